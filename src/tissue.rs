@@ -1,0 +1,405 @@
+//! The tissue model: Bühlmann ZH-L16C, sixteen compartments, with gradient factors.
+
+use crate::mix::Mix;
+use crate::units::{Pressure, Time};
+
+/// Water vapour in the lung at 37 °C, bar.
+///
+/// Source: Bühlmann, *Tauchmedizin* (47 mmHg).
+pub const WATER_VAPOUR_BAR: f64 = 0.0627;
+/// Nitrogen that the tissues of a diver at the surface are in balance with.
+pub const SURFACE_NITROGEN: f64 = 0.79;
+/// How far over its limit a compartment may stand and still count as within: bar.
+pub const WITHIN_BAR: f64 = 1e-9;
+/// Number of compartments.
+pub const COMPARTMENTS: usize = 16;
+
+/// Half-time and limit line of one inert gas in one compartment: `M(P) = a + P/b`.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Coefficients {
+    /// Half-time.
+    pub half_time: Time,
+    /// Intercept of the limit line, bar.
+    pub a_bar: f64,
+    /// Inverse slope of the limit line.
+    pub b: f64,
+}
+
+/// One compartment: its two gases.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Compartment {
+    /// Nitrogen.
+    pub nitrogen: Coefficients,
+    /// Helium.
+    pub helium: Coefficients,
+}
+
+/// Which of the two fastest compartments stands first; never both.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum FirstCompartment {
+    /// The 5-minute one, "1b".
+    #[default]
+    FiveMinutes,
+    /// The 4-minute one, "1".
+    FourMinutes,
+}
+
+const fn compartment(nitrogen: [f64; 3], helium: [f64; 3]) -> Compartment {
+    Compartment {
+        nitrogen: coefficients(nitrogen),
+        helium: coefficients(helium),
+    }
+}
+
+const fn coefficients([half_time_min, a_bar, b]: [f64; 3]) -> Coefficients {
+    Coefficients {
+        half_time: Time::from_min(half_time_min),
+        a_bar,
+        b,
+    }
+}
+
+/// The 4-minute compartment that may stand in for the first row below.
+const FOUR_MINUTES: Compartment = compartment([4.0, 1.2599, 0.5050], [1.51, 1.7424, 0.4245]);
+
+/// ZH-L16 set C: half-time in minutes, a in bar, b; nitrogen then helium; fastest first.
+const ZH_L16C: [Compartment; COMPARTMENTS] = [
+    compartment([5.0, 1.1696, 0.5578], [1.88, 1.6189, 0.4770]),
+    compartment([8.0, 1.0000, 0.6514], [3.02, 1.3830, 0.5747]),
+    compartment([12.5, 0.8618, 0.7222], [4.72, 1.1919, 0.6527]),
+    compartment([18.5, 0.7562, 0.7825], [6.99, 1.0458, 0.7223]),
+    compartment([27.0, 0.6200, 0.8126], [10.21, 0.9220, 0.7582]),
+    compartment([38.3, 0.5043, 0.8434], [14.48, 0.8205, 0.7957]),
+    compartment([54.3, 0.4410, 0.8693], [20.53, 0.7305, 0.8279]),
+    compartment([77.0, 0.4000, 0.8910], [29.11, 0.6502, 0.8553]),
+    compartment([109.0, 0.3750, 0.9092], [41.2, 0.5950, 0.8757]),
+    compartment([146.0, 0.3500, 0.9222], [55.19, 0.5545, 0.8903]),
+    compartment([187.0, 0.3295, 0.9319], [70.69, 0.5333, 0.8997]),
+    compartment([239.0, 0.3065, 0.9403], [90.34, 0.5189, 0.9073]),
+    compartment([305.0, 0.2835, 0.9477], [115.29, 0.5181, 0.9122]),
+    compartment([390.0, 0.2610, 0.9544], [147.42, 0.5176, 0.9171]),
+    compartment([498.0, 0.2480, 0.9602], [188.24, 0.5172, 0.9217]),
+    compartment([635.0, 0.2327, 0.9653], [240.03, 0.5119, 0.9267]),
+];
+
+/// The sixteen compartments of a model run, fastest first.
+///
+/// # Source
+/// A. A. Bühlmann, E. B. Völlm, P. Nussberger, *Tauchmedizin*, 5th ed. (2002), ZH-L16 set C;
+/// E. C. Baker, *Understanding M-values* (c. 1998).
+#[derive(Clone, Debug, PartialEq)]
+pub struct CompartmentSet([Compartment; COMPARTMENTS]);
+
+impl CompartmentSet {
+    /// ZH-L16C with the chosen first compartment.
+    #[must_use]
+    pub const fn zh_l16c(first: FirstCompartment) -> Self {
+        let mut rows = ZH_L16C;
+        if let FirstCompartment::FourMinutes = first {
+            rows[0] = FOUR_MINUTES;
+        }
+        Self(rows)
+    }
+
+    /// 16 compartments, fastest first.
+    #[must_use]
+    pub const fn compartments(&self) -> &[Compartment; COMPARTMENTS] {
+        &self.0
+    }
+}
+
+impl Default for CompartmentSet {
+    fn default() -> Self {
+        Self::zh_l16c(FirstCompartment::default())
+    }
+}
+
+/// Gradient factors: the share of the tolerated supersaturation that may be used, at the first
+/// stop (low) and at the surface (high).
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct GradientFactors {
+    low: f64,
+    high: f64,
+}
+
+/// Why a pair of gradient factors is refused.
+#[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum FactorError {
+    /// A factor outside 5 to 100 per cent.
+    #[error("a gradient factor of {0} % is outside 5 % to 100 %")]
+    OutOfRange(f64),
+    /// The low factor is over the high one.
+    #[error("the low gradient factor, {0} %, is over the high one, {1} %")]
+    LowOverHigh(f64, f64),
+}
+
+impl GradientFactors {
+    /// A pair in per cent.
+    ///
+    /// # Errors
+    /// [`FactorError::OutOfRange`] unless both are in `5..=100`;
+    /// [`FactorError::LowOverHigh`] unless `low_pct <= high_pct`.
+    ///
+    /// # Example
+    /// ```
+    /// use hangbar::tissue::GradientFactors;
+    /// assert!(GradientFactors::from_pct(40.0, 85.0).is_ok());
+    /// assert!(GradientFactors::from_pct(90.0, 85.0).is_err());
+    /// ```
+    pub fn from_pct(low_pct: f64, high_pct: f64) -> Result<Self, FactorError> {
+        for pct in [low_pct, high_pct] {
+            if !(5.0..=100.0).contains(&pct) {
+                return Err(FactorError::OutOfRange(pct));
+            }
+        }
+        if low_pct > high_pct {
+            return Err(FactorError::LowOverHigh(low_pct, high_pct));
+        }
+        Ok(Self {
+            low: low_pct / 100.0,
+            high: high_pct / 100.0,
+        })
+    }
+
+    /// The low factor, 0.05 to 1.
+    #[must_use]
+    pub const fn low(self) -> f64 {
+        self.low
+    }
+
+    /// The high factor, 0.05 to 1.
+    #[must_use]
+    pub const fn high(self) -> f64 {
+        self.high
+    }
+}
+
+impl Default for GradientFactors {
+    /// 40/85.
+    fn default() -> Self {
+        Self {
+            low: 0.40,
+            high: 0.85,
+        }
+    }
+}
+
+/// Inert gas in one compartment, bar.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Loading {
+    /// Pressure of nitrogen.
+    pub n2_bar: f64,
+    /// Pressure of helium.
+    pub he_bar: f64,
+}
+
+impl Loading {
+    /// Both gases together.
+    #[must_use]
+    pub const fn total_bar(self) -> f64 {
+        self.n2_bar + self.he_bar
+    }
+}
+
+/// The greatest gradient in use and where.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Gradient {
+    /// `(p − P)/(M(P) − P)`: 1 on the M-value line, negative below ambient pressure.
+    pub fraction: f64,
+    /// The leading compartment, 0 to 15, fastest first.
+    pub index: usize,
+}
+
+/// A compartment that stands over its limit.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Excess {
+    /// The compartment, 0 to 15, fastest first.
+    pub index: usize,
+    /// Total inert pressure in it.
+    pub total_bar: f64,
+    /// What it may hold at this ambient pressure and factor.
+    pub limit_bar: f64,
+}
+
+/// Gas exchange of one gas in one compartment over a segment in which ambient pressure changes
+/// linearly.
+///
+/// ```text
+/// p(t) = p0 + (pi0 − p0)·E + r·(t − E/k)      E = 1 − exp(−k·t)   k = ln 2 / half-time
+/// pi0 = (P0 − 0.0627)·f      r = R·f
+/// ```
+/// `p`, `P`: bar; `R`: bar/min (negative on the way up); `t`, half-time: min; `f`: fraction of the
+/// gas in the mix. The same as the usual form `pi0 + r·(t − 1/k) − (pi0 − p0 − r/k)·exp(−k·t)`,
+/// written with `exp_m1` because that form cancels digits in slow compartments.
+///
+/// # Source
+/// H. R. Schreiner, P. L. Kelley, *A pragmatic view of decompression* (1971).
+#[must_use]
+pub fn exchange(
+    start_bar: f64,
+    fraction: f64,
+    half_time: Time,
+    ambient_bar: f64,
+    rate_bar_per_min: f64,
+    time: Time,
+) -> f64 {
+    let k = std::f64::consts::LN_2 / half_time.as_min();
+    let t = time.as_min();
+    let taken = -(-k * t).exp_m1();
+    let inspired = (ambient_bar - WATER_VAPOUR_BAR) * fraction;
+    start_bar + (inspired - start_bar) * taken + rate_bar_per_min * fraction * (t - taken / k)
+}
+
+/// Inert gas in all sixteen compartments, fastest first. A value: a dive can start from any.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Tissues([Loading; COMPARTMENTS]);
+
+impl Tissues {
+    /// The tissues of somebody who has not dived: nitrogen of air at the surface, no helium.
+    #[must_use]
+    pub fn clean(surface: Pressure) -> Self {
+        let n2_bar = (surface.as_bar() - WATER_VAPOUR_BAR) * SURFACE_NITROGEN;
+        Self(
+            [Loading {
+                n2_bar,
+                he_bar: 0.0,
+            }; COMPARTMENTS],
+        )
+    }
+
+    /// Tissues from 16 loadings, fastest first.
+    #[must_use]
+    pub const fn from_loadings(loadings: [Loading; COMPARTMENTS]) -> Self {
+        Self(loadings)
+    }
+
+    /// The 16 loadings, fastest first.
+    #[must_use]
+    pub const fn loadings(&self) -> &[Loading; COMPARTMENTS] {
+        &self.0
+    }
+
+    /// Whether any compartment holds helium.
+    #[must_use]
+    pub fn hold_helium(&self) -> bool {
+        self.0.iter().any(|loading| loading.he_bar > 0.0)
+    }
+
+    /// The tissues after breathing a mix while ambient pressure goes linearly from one value to
+    /// another. See [`exchange`] for the equation.
+    #[must_use]
+    pub fn after(
+        &self,
+        set: &CompartmentSet,
+        mix: Mix,
+        from: Pressure,
+        to: Pressure,
+        time: Time,
+    ) -> Self {
+        if time.as_min() <= 0.0 {
+            return *self;
+        }
+        let rate = (to.as_bar() - from.as_bar()) / time.as_min();
+        let helium_matters = mix.helium() > 0.0 || self.hold_helium();
+        let mut next = *self;
+        for (loading, compartment) in next.0.iter_mut().zip(set.compartments()) {
+            let step = |start, fraction, gas: &Coefficients| {
+                exchange(start, fraction, gas.half_time, from.as_bar(), rate, time)
+            };
+            loading.n2_bar = step(loading.n2_bar, mix.nitrogen(), &compartment.nitrogen);
+            if helium_matters {
+                loading.he_bar = step(loading.he_bar, mix.helium(), &compartment.helium);
+            }
+        }
+        next
+    }
+
+    /// What a compartment may hold at an ambient pressure, bar.
+    ///
+    /// ```text
+    /// limit = P + G·(M(P) − P)      M(P) = a + P/b
+    /// ```
+    /// `G`: gradient factor, a fraction. With two inert gases `a` and `b` are the means weighted
+    /// by the gases' pressures in that compartment.
+    ///
+    /// # Source
+    /// Bühlmann, *Tauchmedizin*, 5th ed., p. 158 (M-value line); E. C. Baker, *Clearing up the
+    /// confusion about deep stops* (gradient factor).
+    #[must_use]
+    pub fn limit_bar(
+        &self,
+        set: &CompartmentSet,
+        index: usize,
+        ambient: Pressure,
+        factor: f64,
+    ) -> f64 {
+        limit_bar(&self.0[index], &set.compartments()[index], ambient, factor)
+    }
+
+    /// The compartment furthest over its limit, if any is over by more than [`WITHIN_BAR`].
+    #[must_use]
+    pub fn worst_excess(
+        &self,
+        set: &CompartmentSet,
+        ambient: Pressure,
+        factor: f64,
+    ) -> Option<Excess> {
+        let rows = self.0.iter().zip(set.compartments()).enumerate();
+        rows.map(|(index, (loading, compartment))| Excess {
+            index,
+            total_bar: loading.total_bar(),
+            limit_bar: limit_bar(loading, compartment, ambient, factor),
+        })
+        .filter(|row| row.total_bar > row.limit_bar + WITHIN_BAR)
+        .max_by(|x, y| (x.total_bar - x.limit_bar).total_cmp(&(y.total_bar - y.limit_bar)))
+    }
+
+    /// Whether every compartment is within the factor's limit at an ambient pressure.
+    #[must_use]
+    pub fn are_within(&self, set: &CompartmentSet, ambient: Pressure, factor: f64) -> bool {
+        self.0
+            .iter()
+            .zip(set.compartments())
+            .all(|(loading, compartment)| {
+                loading.total_bar() <= limit_bar(loading, compartment, ambient, factor) + WITHIN_BAR
+            })
+    }
+
+    /// The greatest gradient in use at an ambient pressure, and the compartment that leads.
+    ///
+    /// ```text
+    /// gradient = (p − P)/(M(P) − P)
+    /// ```
+    #[must_use]
+    pub fn gradient(&self, set: &CompartmentSet, ambient: Pressure) -> Gradient {
+        let mut leading = Gradient {
+            fraction: f64::NEG_INFINITY,
+            index: 0,
+        };
+        for (index, (loading, compartment)) in self.0.iter().zip(set.compartments()).enumerate() {
+            let tolerated = limit_bar(loading, compartment, ambient, 1.0) - ambient.as_bar();
+            let fraction = (loading.total_bar() - ambient.as_bar()) / tolerated;
+            if fraction > leading.fraction {
+                leading = Gradient { fraction, index };
+            }
+        }
+        leading
+    }
+}
+
+fn limit_bar(loading: &Loading, compartment: &Compartment, ambient: Pressure, factor: f64) -> f64 {
+    let (nitrogen, helium) = (&compartment.nitrogen, &compartment.helium);
+    let total = loading.total_bar();
+    let (a, b) = if loading.he_bar > 0.0 && total > 0.0 {
+        let weighted = |n2: f64, he: f64| (n2 * loading.n2_bar + he * loading.he_bar) / total;
+        (
+            weighted(nitrogen.a_bar, helium.a_bar),
+            weighted(nitrogen.b, helium.b),
+        )
+    } else {
+        (nitrogen.a_bar, nitrogen.b)
+    };
+    let p = ambient.as_bar();
+    p + factor * (a + p / b - p)
+}
