@@ -1,0 +1,396 @@
+//! The way up: straight with a safety stop on a no-stop dive, otherwise level by level.
+
+use crate::mix::Mix;
+use crate::schedule::{
+    DiveRules, Flight, Moment, SAME_MOMENT_MIN, ScheduleError, Segment, SegmentKind,
+};
+use crate::tissue::{Excess, Tissues};
+use crate::units::{Depth, Speed, Time};
+
+/// Greatest oxygen pressure of a gas that is switched to, bar.
+///
+/// 1.6 ata and a gauge's width: the trade breathes oxygen at 6 m and 20 ft.
+pub const DECOMPRESSION_PO2_BAR: f64 = 1.63;
+/// A hold longer than this many minutes is given up.
+const HOLD_BOUND_MIN: u32 = 9_999;
+/// Depths closer than this share of a stop level are the same level.
+const SAME_LEVEL: f64 = 1e-9;
+const SURFACE: Depth = Depth::from_m(0.0);
+
+/// A stop that is made without the tissues asking for it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SafetyStop {
+    /// Its depth.
+    pub depth: Depth,
+    /// How long it lasts.
+    pub time: Time,
+}
+
+/// Distance between the levels of a staged ascent.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum StopSpacing {
+    /// 3 m.
+    ThreeMetres,
+    /// 10 ft.
+    TenFeet,
+}
+
+impl StopSpacing {
+    /// The spacing as a depth.
+    #[must_use]
+    pub const fn depth(self) -> Depth {
+        match self {
+            Self::ThreeMetres => Depth::from_m(3.0),
+            Self::TenFeet => Depth::from_ft(10.0),
+        }
+    }
+}
+
+/// The shallowest level of a staged ascent.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum LastStop {
+    /// One spacing: 3 m or 10 ft.
+    OneSpacing,
+    /// Two spacings: 6 m or 20 ft.
+    TwoSpacings,
+}
+
+/// How the way up is made.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct AscentRules {
+    /// Speed on the way up.
+    pub rate: Speed,
+    /// Distance between stop levels.
+    pub spacing: StopSpacing,
+    /// Shallowest stop level.
+    pub last_stop: LastStop,
+    /// Safety stop, if one is made.
+    pub safety_stop: Option<SafetyStop>,
+    /// Pause for a gas switch.
+    pub switch_time: Time,
+}
+
+impl AscentRules {
+    /// 9 m/min, stops every 3 m up to 3 m, safety stop at 5 m for 3 min, switches of 1 min.
+    #[must_use]
+    pub const fn metric() -> Self {
+        Self {
+            rate: Speed::from_m_min(9.0),
+            spacing: StopSpacing::ThreeMetres,
+            last_stop: LastStop::OneSpacing,
+            safety_stop: Some(SafetyStop {
+                depth: Depth::from_m(5.0),
+                time: Time::from_min(3.0),
+            }),
+            switch_time: Time::from_min(1.0),
+        }
+    }
+
+    /// 30 ft/min, stops every 10 ft up to 10 ft, safety stop at 15 ft for 3 min, switches of 1 min.
+    #[must_use]
+    pub const fn imperial() -> Self {
+        Self {
+            rate: Speed::from_ft_min(30.0),
+            spacing: StopSpacing::TenFeet,
+            last_stop: LastStop::OneSpacing,
+            safety_stop: Some(SafetyStop {
+                depth: Depth::from_ft(15.0),
+                time: Time::from_min(3.0),
+            }),
+            switch_time: Time::from_min(1.0),
+        }
+    }
+
+    /// Time of a straight ascent from a depth to the surface.
+    #[must_use]
+    pub fn direct_time(&self, depth: Depth) -> Time {
+        Time::from_min(depth.as_m() / self.rate.as_m_min())
+    }
+
+    fn level(&self, number: u32) -> Depth {
+        self.spacing.depth() * f64::from(number)
+    }
+
+    fn last_level(&self) -> u32 {
+        match self.last_stop {
+            LastStop::OneSpacing => 1,
+            LastStop::TwoSpacings => 2,
+        }
+    }
+
+    /// Number of the shallowest level that is not shallower than a depth.
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "depths are 0 to some hundred metres, a level number is small"
+    )]
+    fn level_not_above(&self, depth: Depth) -> u32 {
+        (depth.as_m() / self.spacing.depth().as_m() - SAME_LEVEL)
+            .ceil()
+            .max(0.0) as u32
+    }
+
+    /// The next level up from a depth, or `None` where the surface comes next.
+    fn next_level(&self, depth: Depth) -> Option<u32> {
+        let above = self.level_not_above(depth).saturating_sub(1);
+        (above >= self.last_level()).then_some(above)
+    }
+
+    /// The level on which a staged ascent makes its safety stop.
+    fn safety_level(&self) -> Option<(u32, Time)> {
+        self.safety_stop.map(|stop| {
+            let level = self.level_not_above(stop.depth).max(self.last_level());
+            (level, stop.time)
+        })
+    }
+}
+
+/// The way up from one moment to the surface.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Ascent {
+    /// Segments in order of time.
+    pub segments: Vec<Segment>,
+    /// Whether it had to be staged.
+    pub staged: bool,
+    /// First depth from which the way up was barred.
+    pub anchor: Option<Depth>,
+    /// Tissues on surfacing.
+    pub tissues: Tissues,
+}
+
+/// Tissues on surfacing after a straight ascent on the bottom gas.
+#[must_use]
+pub fn surfacing_direct(rules: &DiveRules, from: &Moment) -> Tissues {
+    let flight = Flight::resume(rules, from, rules.bottom_gas);
+    flight.trial(SURFACE, rules.ascent.rate).tissues
+}
+
+/// Whether a straight ascent surfaces with every compartment within the high factor.
+#[must_use]
+pub fn is_no_stop(rules: &DiveRules, from: &Moment) -> bool {
+    surfacing_direct(rules, from).are_within(
+        &rules.compartments,
+        rules.environment.surface(),
+        rules.factors.high(),
+    )
+}
+
+/// A straight ascent on the bottom gas without any stop: an emergency, never a plan.
+#[must_use]
+pub fn ascend_without_stops(rules: &DiveRules, from: &Moment) -> Vec<Segment> {
+    let mut flight = Flight::resume(rules, from, rules.bottom_gas);
+    flight.travel(SegmentKind::Ascent, SURFACE, rules.ascent.rate);
+    flight.segments
+}
+
+/// The way up as it is planned: straight with the safety stop where the straight ascent passes
+/// the high factor, otherwise staged.
+///
+/// # Errors
+/// [`ScheduleError::StopCannotClear`], [`ScheduleError::SafetyStopOverloads`].
+pub fn ascend(rules: &DiveRules, from: &Moment) -> Result<Ascent, ScheduleError> {
+    let flight = Flight::resume(rules, from, rules.bottom_gas);
+    if is_no_stop(rules, from) {
+        straight(rules, flight)
+    } else {
+        Staged {
+            rules,
+            flight,
+            anchor: None,
+        }
+        .fly()
+    }
+}
+
+fn straight(rules: &DiveRules, mut flight: Flight<'_>) -> Result<Ascent, ScheduleError> {
+    let rate = rules.ascent.rate;
+    if let Some(stop) = rules.ascent.safety_stop
+        && flight.now.deepest.as_m() > stop.depth.as_m() + SAME_LEVEL
+        && flight.now.depth.as_m() > stop.depth.as_m() - SAME_LEVEL
+    {
+        flight.travel(SegmentKind::Ascent, stop.depth, rate);
+        let leave = flight.now.run_time + stop.time;
+        flight.hold_until(SegmentKind::SafetyStop, leave);
+        let arrival = flight.trial(SURFACE, rate);
+        let surface = rules.environment.surface();
+        let high = rules.factors.high();
+        if let Some(excess) = arrival
+            .tissues
+            .worst_excess(&rules.compartments, surface, high)
+        {
+            return Err(ScheduleError::SafetyStopOverloads {
+                depth: stop.depth,
+                excess,
+            });
+        }
+    }
+    flight.travel(SegmentKind::Ascent, SURFACE, rate);
+    Ok(Ascent {
+        staged: false,
+        anchor: None,
+        tissues: flight.now.tissues,
+        segments: flight.segments,
+    })
+}
+
+/// A staged ascent under way.
+struct Staged<'a> {
+    rules: &'a DiveRules,
+    flight: Flight<'a>,
+    /// First depth from which the way was barred.
+    anchor: Option<Depth>,
+}
+
+impl Staged<'_> {
+    /// Level by level to the surface. Each turn goes one level up, so the number of turns is
+    /// bounded by the number of levels.
+    fn fly(mut self) -> Result<Ascent, ScheduleError> {
+        let mut level = None; // the bottom is no level, even where it is as deep as one
+        while self.flight.now.depth.as_m() > 0.0 {
+            let arrival = self.flight.now;
+            if let Some(level) = level {
+                self.switch_gas(level);
+            }
+            let least = self.safety_hold_ends(&arrival, level);
+            let next = self.rules.ascent.next_level(arrival.depth);
+            let on_arrival = self.leave(next, least)?;
+            self.flight.take(SegmentKind::Ascent, on_arrival);
+            level = next;
+        }
+        Ok(Ascent {
+            staged: true,
+            anchor: self.anchor,
+            tissues: self.flight.now.tissues,
+            segments: self.flight.segments,
+        })
+    }
+
+    /// Switches to the richest gas that may be breathed at a level, if it is richer than the one
+    /// in use.
+    fn switch_gas(&mut self, level: u32) {
+        let richest = self
+            .rules
+            .decompression
+            .iter()
+            .filter(|gas| switch_level(self.rules, **gas).is_some_and(|deepest| level <= deepest))
+            .fold(self.flight.gas, |best, gas| {
+                if gas.is_richer_than(best) { *gas } else { best }
+            });
+        if richest.is_richer_than(self.flight.gas) {
+            self.flight.gas = richest;
+            let end = self.flight.now.run_time + self.rules.ascent.switch_time;
+            self.flight.hold_until(SegmentKind::Switch, end);
+        }
+    }
+
+    /// The whole minute before which the safety stop's level is not left.
+    fn safety_hold_ends(&self, arrival: &Moment, level: Option<u32>) -> Option<f64> {
+        let (safety_level, time) = self.rules.ascent.safety_level()?;
+        let went_deeper = arrival.deepest.as_m() > self.rules.ascent.safety_stop?.depth.as_m();
+        (level == Some(safety_level) && went_deeper).then(|| {
+            let least = arrival.run_time + time;
+            let now = self.flight.now.run_time;
+            (least.max(now).as_min() - SAME_MOMENT_MIN).ceil()
+        })
+    }
+
+    /// Holds as long as the way up is barred or the safety stop asks for it; gives the arrival at
+    /// the next level.
+    fn leave(
+        &mut self,
+        next: Option<u32>,
+        safety_hold_ends: Option<f64>,
+    ) -> Result<Moment, ScheduleError> {
+        let next = next.map_or(SURFACE, |level| self.rules.ascent.level(level));
+        let mut on_arrival = self.ask(next);
+        let kind = if on_arrival.is_ok() {
+            SegmentKind::SafetyStop
+        } else {
+            SegmentKind::Stop
+        };
+        let now = self.flight.now.run_time.as_min();
+        let must_hold = safety_hold_ends.is_some_and(|end| end > now + SAME_MOMENT_MIN);
+        if let Ok(arrival) = on_arrival
+            && !must_hold
+        {
+            return Ok(arrival);
+        }
+        let hold_start = self.flight.clone();
+        let next_minute = (now + SAME_MOMENT_MIN).floor() + 1.0;
+        let first = next_minute.max(safety_hold_ends.unwrap_or(next_minute));
+        for extra in 0..=HOLD_BOUND_MIN {
+            // The hold is one segment from where it began, however long it gets.
+            self.flight.now = hold_start.now;
+            self.flight.segments.truncate(hold_start.segments.len());
+            let end = Time::from_min(first + f64::from(extra));
+            self.flight.hold_until(kind, end);
+            on_arrival = self.ask(next);
+            if let Ok(arrival) = on_arrival {
+                return Ok(arrival);
+            }
+        }
+        match on_arrival {
+            Ok(arrival) => Ok(arrival),
+            Err(excess) => Err(ScheduleError::StopCannotClear {
+                depth: self.flight.now.depth,
+                next,
+                excess,
+                bound_min: HOLD_BOUND_MIN,
+            }),
+        }
+    }
+
+    /// May the diver go on? The first depth from which the answer is no becomes the anchor, and
+    /// the question is asked again with the factor that then holds.
+    fn ask(&mut self, next: Depth) -> Result<Moment, Excess> {
+        let arrival = self.flight.trial(next, self.rules.ascent.rate);
+        let answer = self.check(&arrival);
+        if answer.is_err() && self.anchor.is_none() {
+            self.anchor = Some(self.flight.now.depth);
+            return self.check(&arrival);
+        }
+        answer
+    }
+
+    fn check(&self, arrival: &Moment) -> Result<Moment, Excess> {
+        let ambient = self.rules.environment.ambient(arrival.depth);
+        let factor = self.factor_at(arrival.depth);
+        let set = &self.rules.compartments;
+        match arrival.tissues.worst_excess(set, ambient, factor) {
+            None => Ok(*arrival),
+            Some(excess) => Err(excess),
+        }
+    }
+
+    /// ```text
+    /// G(d) = high + (low − high)·d/anchor      low everywhere until there is an anchor
+    /// ```
+    fn factor_at(&self, depth: Depth) -> f64 {
+        let (low, high) = (self.rules.factors.low(), self.rules.factors.high());
+        self.anchor.map_or(low, |anchor| {
+            high + (low - high) * depth.as_m() / anchor.as_m()
+        })
+    }
+}
+
+/// The deepest level at which a decompression gas may be breathed; `None` where no level is
+/// shallow enough.
+#[must_use]
+pub fn switch_depth(rules: &DiveRules, gas: Mix) -> Option<Depth> {
+    switch_level(rules, gas).map(|level| rules.ascent.level(level))
+}
+
+fn switch_level(rules: &DiveRules, gas: Mix) -> Option<u32> {
+    let breathable = |level: u32| {
+        let ambient = rules.environment.ambient(rules.ascent.level(level));
+        ambient.as_bar() * gas.oxygen() <= DECOMPRESSION_PO2_BAR
+    };
+    let first = rules.ascent.last_level();
+    // Oxygen pressure grows with depth: the levels that pass are the shallowest ones.
+    (first..first + MOST_LEVELS)
+        .take_while(|level| breathable(*level))
+        .last()
+}
+
+/// More levels than any dive has: 400 × 3 m.
+const MOST_LEVELS: u32 = 400;
