@@ -1,0 +1,146 @@
+//! Cylinders: how much gas a gauge reading means, and what reading an amount of gas gives.
+
+use crate::mix::Mix;
+use crate::real_gas::{MolarDensity, RealGas};
+use crate::units::{ATM_BAR, FreeVolume, GaugePressure, Pressure, Temperature, WaterVolume};
+
+/// How cylinder contents are reckoned.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum GasLaw {
+    /// Real gas, GERG-2008.
+    #[default]
+    Real,
+    /// Ideal gas.
+    Ideal,
+}
+
+/// A cylinder and its fill.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Cylinder {
+    /// Inner volume.
+    pub water: WaterVolume,
+    /// What the gauge shows before the dive.
+    pub fill: GaugePressure,
+}
+
+/// Inner volume of a cylinder known by its rated capacity, as the trade's nominal sizes are.
+///
+/// ```text
+/// V_w = capacity · 1 atm / working pressure      capacity: free L   working pressure: gauge
+/// ```
+/// # Source
+/// Ideal gas law at 1 atm; the working pressure as the gauge shows it.
+#[must_use]
+pub fn water_volume_of_rating(capacity: FreeVolume, working: GaugePressure) -> WaterVolume {
+    WaterVolume::from_l(capacity.as_l() * ATM_BAR / working.as_bar())
+}
+
+/// What all cylinders of a site have in common.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct GasConditions {
+    /// Real or ideal.
+    pub law: GasLaw,
+    /// Temperature of the cylinders.
+    pub temperature: Temperature,
+    /// Pressure at the surface, which gauges read as zero.
+    pub surface: Pressure,
+}
+
+/// Converts between gauge pressure and contents for one cylinder holding one mix.
+///
+/// ```text
+/// V(p_g) = V_w·(ρ(p_g + P_surface) − ρ(P_surface))/ρ(1 atm)      free L above ambient
+/// ```
+/// `ρ`: molar density at the site's temperature, see [`RealGas`]; with the ideal law
+/// `V = V_w·p_g/(1 atm)`.
+///
+/// # Example
+/// ```
+/// use hangbar::cylinder::{Charge, GasConditions, GasLaw};
+/// use hangbar::mix::Mix;
+/// use hangbar::units::{GaugePressure, Pressure, Temperature, WaterVolume};
+///
+/// let site = GasConditions {
+///     law: GasLaw::Real,
+///     temperature: Temperature::from_celsius(15.0),
+///     surface: Pressure::from_atm(1.0),
+/// };
+/// let twelve = Charge::new(WaterVolume::from_l(12.0), Mix::AIR, &site);
+/// let full = twelve.contents(GaugePressure::from_bar(200.0));
+/// assert!((twelve.pressure(full).as_bar() - 200.0).abs() < 1e-9);
+/// assert!(full.as_l() < 12.0 * 200.0 / 1.01325);
+/// ```
+#[derive(Clone, Debug)]
+pub struct Charge {
+    water: WaterVolume,
+    surface: Pressure,
+    density: Density,
+}
+
+#[derive(Clone, Debug)]
+enum Density {
+    Ideal,
+    Real {
+        gas: RealGas,
+        one_atm: f64,
+        surface: f64,
+    },
+}
+
+impl Charge {
+    /// For a cylinder of some inner volume filled with a mix at a site.
+    #[must_use]
+    pub fn new(water: WaterVolume, mix: Mix, site: &GasConditions) -> Self {
+        let density = match site.law {
+            GasLaw::Ideal => Density::Ideal,
+            GasLaw::Real => {
+                let gas = RealGas::new(mix, site.temperature);
+                Density::Real {
+                    one_atm: gas.density(Pressure::from_bar(ATM_BAR)).as_mol_per_l(),
+                    surface: gas.density(site.surface).as_mol_per_l(),
+                    gas,
+                }
+            }
+        };
+        Self {
+            water,
+            surface: site.surface,
+            density,
+        }
+    }
+
+    /// Contents above ambient at a gauge pressure.
+    #[must_use]
+    pub fn contents(&self, gauge: GaugePressure) -> FreeVolume {
+        let ratio = match &self.density {
+            Density::Ideal => gauge.as_bar() / ATM_BAR,
+            Density::Real {
+                gas,
+                one_atm,
+                surface,
+            } => {
+                let absolute = Pressure::from_bar(gauge.as_bar() + self.surface.as_bar());
+                (gas.density(absolute).as_mol_per_l() - surface) / one_atm
+            }
+        };
+        FreeVolume::from_l(self.water.as_l() * ratio)
+    }
+
+    /// Gauge pressure at which the cylinder holds so much above ambient. Explicit: the equation
+    /// of state gives pressure from density.
+    #[must_use]
+    pub fn pressure(&self, contents: FreeVolume) -> GaugePressure {
+        let ratio = contents.as_l() / self.water.as_l();
+        match &self.density {
+            Density::Ideal => GaugePressure::from_bar(ratio * ATM_BAR),
+            Density::Real {
+                gas,
+                one_atm,
+                surface,
+            } => {
+                let density = MolarDensity::from_mol_per_l(ratio * one_atm + surface);
+                GaugePressure::from_bar(gas.pressure(density).as_bar() - self.surface.as_bar())
+            }
+        }
+    }
+}
