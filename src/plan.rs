@@ -1,0 +1,107 @@
+//! A checked plan: everything that a briefing is worked out from.
+
+use crate::cylinder::{GasConditions, GasLaw};
+use crate::environment::Water;
+use crate::gas_budget::{Diver, ReserveRules};
+use crate::schedule::{DiveRules, Level};
+use crate::units::{Altitude, Speed, Temperature, Time, UnitSystem};
+
+/// A time of day, without a date.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct TimeOfDay {
+    minutes: u16,
+}
+
+impl TimeOfDay {
+    /// From hours and minutes; `None` unless `hour < 24` and `minute < 60`.
+    #[must_use]
+    pub const fn new(hour: u16, minute: u16) -> Option<Self> {
+        if hour < 24 && minute < 60 {
+            Some(Self {
+                minutes: hour * 60 + minute,
+            })
+        } else {
+            None
+        }
+    }
+
+    /// The hour, 0 to 23.
+    #[must_use]
+    pub const fn hour(self) -> u16 {
+        self.minutes / 60
+    }
+
+    /// The minute, 0 to 59.
+    #[must_use]
+    pub const fn minute(self) -> u16 {
+        self.minutes % 60
+    }
+
+    /// So many whole minutes later, past midnight if need be.
+    #[must_use]
+    pub const fn after(self, minutes: u32) -> Self {
+        Self {
+            minutes: ((self.minutes as u32 + minutes % 1440) % 1440) as u16,
+        }
+    }
+}
+
+impl std::fmt::Display for TimeOfDay {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{:02}:{:02}", self.hour(), self.minute())
+    }
+}
+
+/// The site, as far as the rules do not already hold it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Site {
+    /// The water.
+    pub water: Water,
+    /// Altitude, where the plan gives one.
+    pub altitude: Option<Altitude>,
+    /// Temperature of the cylinders.
+    pub temperature: Temperature,
+    /// Current, where the plan gives one.
+    pub current: Option<Speed>,
+}
+
+/// A plan in which everything has been checked.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Plan {
+    /// Title, for people.
+    pub title: Option<String>,
+    /// Units that the plan is written in.
+    pub units: UnitSystem,
+    /// Time of day of leaving the surface.
+    pub splash: Option<TimeOfDay>,
+    /// The site.
+    pub site: Site,
+    /// Levels of the profile, in order; at least one.
+    pub levels: Vec<Level>,
+    /// Everything that decides the schedule.
+    pub rules: DiveRules,
+    /// How cylinder contents are reckoned.
+    pub gas_law: GasLaw,
+    /// The reserve.
+    pub reserve: ReserveRules,
+    /// The team; may be empty.
+    pub divers: Vec<Diver>,
+}
+
+impl Plan {
+    /// What all cylinders have in common.
+    #[must_use]
+    pub fn gas_conditions(&self) -> GasConditions {
+        GasConditions {
+            law: self.gas_law,
+            temperature: self.site.temperature,
+            surface: self.rules.environment.surface(),
+        }
+    }
+
+    /// Planned bottom time: from leaving the surface to leaving the last level.
+    #[must_use]
+    pub fn bottom_time(&self) -> Time {
+        self.levels.iter().map(|level| level.time).sum()
+    }
+}

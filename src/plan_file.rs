@@ -1,0 +1,121 @@
+//! The plan file: TOML in, a checked [`Plan`] or all that is wrong with it out.
+
+use crate::plan::Plan;
+use toml::de::DeTable;
+
+mod problem;
+mod ranges;
+mod reader;
+mod sections;
+mod team;
+
+use problem::{Place, Raw};
+pub use problem::{PlanErrors, Position, Problem};
+use reader::Reader;
+
+/// A plan file longer than this many bytes is no plan file.
+const LONGEST: usize = 1 << 20;
+
+/// What differs from the plan on the day. Quantities are text with a unit, as in the file.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Overrides {
+    /// Depth instead of the plan's; the plan must have one level.
+    pub depth: Option<String>,
+    /// Bottom time instead of the plan's; with several levels the last one is stretched or cut.
+    pub bottom_time: Option<String>,
+    /// Fills of main cylinders, as diver's name and pressure.
+    pub fills: Vec<(String, String)>,
+}
+
+/// Reads a plan from the text of its file.
+///
+/// Unknown keys, wrong units, impossible values and contradictions are refused, and all of them
+/// are reported together.
+///
+/// # Errors
+/// [`PlanErrors`] with every problem and its place.
+///
+/// # Example
+/// ```
+/// let plan = hangbar::plan_file::read(
+///     r#"
+///     [profile]
+///     depth = "18 m"
+///     bottom_time = "40 min"
+///     "#,
+/// )?;
+/// assert_eq!(plan.levels.len(), 1);
+///
+/// let refused = hangbar::plan_file::read("[profile]\ndepht = \"18 m\"\nbottom_time = \"9 min\"");
+/// let refused = refused.unwrap_err();
+/// assert_eq!(refused.problems().len(), 1);
+/// assert_eq!(refused.problems()[0].meant.as_deref(), Some("depth"));
+/// # Ok::<(), hangbar::plan_file::PlanErrors>(())
+/// ```
+pub fn read(text: &str) -> Result<Plan, PlanErrors> {
+    read_with(text, &Overrides::default())
+}
+
+/// Reads a plan and puts the overrides in place of what the file says. They are checked as the
+/// file is.
+///
+/// # Errors
+/// [`PlanErrors`] with every problem and its place; those of overrides come last.
+pub fn read_with(text: &str, overrides: &Overrides) -> Result<Plan, PlanErrors> {
+    if text.len() > LONGEST {
+        let problem = whole_file(
+            format!("the file has {} bytes", text.len()),
+            "at most 1 MiB",
+        );
+        return Err(PlanErrors::new("", vec![problem]));
+    }
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    let (root, errors) = DeTable::parse_recoverable(text);
+    if !errors.is_empty() {
+        let problems = errors.iter().map(syntax_problem).collect();
+        return Err(PlanErrors::new(text, problems));
+    }
+    let mut reader = Reader::default();
+    let plan = sections::plan(&mut reader, &root, overrides);
+    match plan {
+        Some(plan) if !reader.has_problems() => Ok(plan),
+        _ => {
+            let mut problems = reader.into_problems();
+            if problems.is_empty() {
+                // Cannot happen: a section gives nothing only after it has said why.
+                problems.push(whole_file(
+                    "the plan is incomplete".to_owned(),
+                    "a whole plan",
+                ));
+            }
+            Err(PlanErrors::new(text, problems))
+        }
+    }
+}
+
+fn whole_file(message: String, accepted: &str) -> Raw {
+    Raw {
+        place: Place::Span(0..0),
+        table: String::new(),
+        key: None,
+        message,
+        accepted: Some(accepted.to_owned()),
+        meant: None,
+    }
+}
+
+fn syntax_problem(error: &toml::de::Error) -> Raw {
+    let message: String = error
+        .message()
+        .chars()
+        .map(|c| if c.is_control() { ' ' } else { c })
+        .collect();
+    Raw {
+        place: Place::Span(error.span().unwrap_or(0..0)),
+        table: String::new(),
+        key: None,
+        message: format!("not TOML: {message}"),
+        accepted: None,
+        meant: None,
+    }
+}

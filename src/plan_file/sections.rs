@@ -1,0 +1,615 @@
+//! The sections of the file, one function each, and what they must agree on.
+
+use toml::Spanned;
+use toml::de::DeTable;
+
+use super::Overrides;
+use super::problem::Place;
+use super::ranges::{
+    AIR_PRESSURE, ALTITUDE, ASCENT_RATE, Accepted, CURRENT, DENSITY, DEPTH, DESCENT_RATE, FLOOR,
+    LEVEL_TIME, SAFETY_DEPTH, SAFETY_TIME, SORT_OUT, STRESS, SWITCH_TIME, WATER_TEMPERATURE,
+};
+use super::reader::{Given, Reader, Table};
+use super::team;
+use crate::ascent::{AscentRules, LastStop, SafetyStop, StopSpacing};
+use crate::cylinder::GasLaw;
+use crate::environment::{Environment, Water, standard_atmosphere};
+use crate::gas_budget::{ReserveRules, TurnRule};
+use crate::mix::Mix;
+use crate::plan::{Plan, Site, TimeOfDay};
+use crate::schedule::{DiveRules, Level, SAME_MOMENT_MIN, level_travel};
+use crate::tissue::{CompartmentSet, FirstCompartment, GradientFactors};
+use crate::units::{
+    Altitude, Depth, GaugePressure, Pressure, Speed, Temperature, Time, UnitSystem,
+};
+
+const ROOT_KEYS: &[&str] = &[
+    "title", "units", "splash", "site", "profile", "ascent", "model", "gas", "reserve", "diver",
+    "before",
+];
+const SITE_KEYS: &[&str] = &[
+    "water",
+    "altitude",
+    "surface_pressure",
+    "temperature",
+    "current",
+];
+const PROFILE_KEYS: &[&str] = &["depth", "bottom_time", "level", "descent_rate"];
+const LEVEL_KEYS: &[&str] = &["depth", "time"];
+const ASCENT_KEYS: &[&str] = &["rate", "stop_spacing", "last_stop", "safety_stop"];
+const SAFETY_STOP_KEYS: &[&str] = &["depth", "time"];
+const MODEL_KEYS: &[&str] = &["gradient_factors", "first_compartment", "gas_law"];
+const GAS_KEYS: &[&str] = &["bottom", "decompression", "switch_time"];
+const RESERVE_KEYS: &[&str] = &["stress", "sort_out", "floor", "turn"];
+
+const LONGEST_TITLE: usize = 70;
+const DEFAULT_TEMPERATURE: Temperature = Temperature::from_celsius(15.0);
+const FACTORS_ACCEPTED: &str =
+    "two per cents from 5 to 100, the low one first, as [40, 85]; low at most high";
+
+/// The whole plan; `None` only where a problem has been noted.
+pub(super) fn plan(
+    reader: &mut Reader,
+    root: &Spanned<DeTable<'_>>,
+    overrides: &Overrides,
+) -> Option<Plan> {
+    let root = reader.root(root, ROOT_KEYS);
+    let title = reader.label(&root, "title", LONGEST_TITLE);
+    let systems = [
+        ("metric", UnitSystem::Metric),
+        ("imperial", UnitSystem::Imperial),
+    ];
+    let units = reader
+        .word(&root, "units", &systems)
+        .map_or(UnitSystem::Metric, |given| given.value);
+    let splash = splash(reader, &root);
+    refuse_earlier_dives(reader, &root);
+
+    let (site, environment) = site(reader, &root);
+    let profile = profile(reader, &root, units, overrides);
+    let ascent = ascent(reader, &root, units);
+    let (factors, compartments, gas_law) = model(reader, &root);
+    let (bottom_gas, decompression, switch_time) = gas(reader, &root);
+    let reserve = reserve(reader, &root, units);
+    let divers = team::divers(reader, &root, overrides, decompression.as_deref());
+
+    let (levels, descent_rate) = profile?;
+    let mut ascent = ascent?;
+    ascent.switch_time = switch_time.unwrap_or(ascent.switch_time);
+    check_travel(reader, &levels, descent_rate, ascent.rate);
+    Some(Plan {
+        title: title.map(|given| given.value),
+        units,
+        splash,
+        site,
+        levels: levels.into_iter().map(|level| level.value).collect(),
+        rules: DiveRules {
+            environment,
+            compartments,
+            factors,
+            descent_rate,
+            ascent,
+            bottom_gas,
+            decompression: decompression.unwrap_or_default(),
+        },
+        gas_law,
+        reserve,
+        divers,
+    })
+}
+
+fn splash(reader: &mut Reader, root: &Table<'_>) -> Option<TimeOfDay> {
+    const ACCEPTED: &str = "a time of day from \"00:00\" to \"23:59\", in quotes";
+    let given = reader.text(root, "splash", ACCEPTED)?;
+    let time = given.value.split_once(':').and_then(|(hour, minute)| {
+        let digits = |text: &str| text.len() == 2 && text.bytes().all(|b| b.is_ascii_digit());
+        if digits(hour) && digits(minute) {
+            TimeOfDay::new(hour.parse().ok()?, minute.parse().ok()?)
+        } else {
+            None
+        }
+    });
+    if time.is_none() {
+        let message = format!("`splash` is \"{}\"", given.value.escape_debug());
+        reader.refuse("", &given, message, ACCEPTED);
+    }
+    time
+}
+
+fn refuse_earlier_dives(reader: &mut Reader, root: &Table<'_>) {
+    if root.has("before") {
+        reader.refuse_at(
+            root.place_of("before"),
+            "[[before]]",
+            "earlier dives of the day cannot be reckoned with yet, and a plan that ignored them \
+             would promise too much",
+            "the first dive of the day, without [[before]]",
+            None,
+        );
+    }
+}
+
+fn site(reader: &mut Reader, root: &Table<'_>) -> (Site, Environment) {
+    let mut site = Site {
+        water: Water::Sea,
+        altitude: None,
+        temperature: DEFAULT_TEMPERATURE,
+        current: None,
+    };
+    let mut surface = Pressure::from_atm(1.0);
+    if let Some(table) = reader.table(root, "site", SITE_KEYS) {
+        site.water = water(reader, &table).unwrap_or_default();
+        let altitude = reader.quantity(&table, "altitude", &ALTITUDE);
+        let pressure = reader.quantity(&table, "surface_pressure", &AIR_PRESSURE);
+        if table.has("altitude") && table.has("surface_pressure") {
+            reader.refuse_at(
+                table.place_of("surface_pressure"),
+                &table.name,
+                "both `altitude` and `surface_pressure` are given",
+                "one of the two",
+                None,
+            );
+        }
+        if let Some(altitude) = altitude {
+            let altitude = Altitude::from_m(altitude.value);
+            site.altitude = Some(altitude);
+            surface = standard_atmosphere(altitude);
+        }
+        if let Some(pressure) = pressure {
+            surface = Pressure::from_bar(pressure.value);
+        }
+        if let Some(temperature) = reader.quantity(&table, "temperature", &WATER_TEMPERATURE) {
+            site.temperature = Temperature::from_kelvin(temperature.value);
+        }
+        let current = reader.quantity(&table, "current", &CURRENT);
+        site.current = current.map(|given| Speed::from_m_min(given.value));
+    }
+    let environment = Environment::new(surface, site.water);
+    (site, environment)
+}
+
+fn water(reader: &mut Reader, table: &Table<'_>) -> Option<Water> {
+    let accepted = format!(
+        "\"sea\", \"fresh\", \"en13319\" or a density, {}",
+        DENSITY.describe()
+    );
+    let given = reader.text(table, "water", &accepted)?;
+    match given.value.trim() {
+        "sea" => Some(Water::Sea),
+        "fresh" => Some(Water::Fresh),
+        "en13319" => Some(Water::En13319),
+        text if text.starts_with(|c: char| c.is_ascii_digit()) => {
+            let density = reader.read_quantity(&table.name, &given, &DENSITY)?;
+            Some(Water::Density {
+                kg_per_m3: density.value,
+            })
+        }
+        text => {
+            let meant = crate::quantity::nearest(text, ["sea", "fresh", "en13319"]);
+            reader.refuse_at(
+                given.at.clone(),
+                &table.name,
+                format!("`water` is \"{}\"", text.escape_debug()),
+                accepted,
+                meant.map(str::to_owned),
+            );
+            None
+        }
+    }
+}
+
+type Levels = Vec<Given<Level>>;
+
+fn profile(
+    reader: &mut Reader,
+    root: &Table<'_>,
+    units: UnitSystem,
+    overrides: &Overrides,
+) -> Option<(Levels, Speed)> {
+    const WANTED: &str = "`depth` and `bottom_time`, or one [[profile.level]] or more";
+    let Some(table) = reader.table(root, "profile", PROFILE_KEYS) else {
+        if !root.has("profile") {
+            reader.missing(root, "profile", format!("a table [profile] with {WANTED}"));
+        }
+        return None;
+    };
+    let rate = reader.quantity(&table, "descent_rate", &DESCENT_RATE);
+    let rate = rate.map_or_else(
+        || match units {
+            UnitSystem::Metric => Speed::from_m_min(18.0),
+            UnitSystem::Imperial => Speed::from_ft_min(60.0),
+        },
+        |given| Speed::from_m_min(given.value),
+    );
+    let square = table.has("depth") || table.has("bottom_time");
+    if square && table.has("level") {
+        reader.refuse_at(
+            table.place_of("level"),
+            &table.name,
+            "`depth` or `bottom_time` is given, and levels too",
+            WANTED,
+            None,
+        );
+        return None;
+    }
+    let levels = if table.has("level") {
+        levels(reader, &table, overrides)
+    } else {
+        one_level(reader, &table, overrides).map(|level| vec![level])
+    };
+    Some((levels?, rate))
+}
+
+/// `depth` and `bottom_time`, each from the override if there is one.
+fn one_level(
+    reader: &mut Reader,
+    table: &Table<'_>,
+    overrides: &Overrides,
+) -> Option<Given<Level>> {
+    let depth = or_override(
+        reader,
+        table,
+        "depth",
+        &DEPTH,
+        overrides.depth.as_deref(),
+        "--depth",
+    );
+    let time = or_override(
+        reader,
+        table,
+        "bottom_time",
+        &LEVEL_TIME,
+        overrides.bottom_time.as_deref(),
+        "--bottom-time",
+    );
+    let depth = depth?;
+    Some(time?.map(|minutes| Level {
+        depth: Depth::from_m(depth.value),
+        time: Time::from_min(minutes),
+    }))
+}
+
+fn or_override(
+    reader: &mut Reader,
+    table: &Table<'_>,
+    key: &'static str,
+    accepted: &Accepted,
+    instead: Option<&str>,
+    option: &'static str,
+) -> Option<Given<f64>> {
+    // The file's own value is checked even where something else takes its place.
+    let own = required(reader, table, key, accepted, instead.is_some());
+    match instead {
+        Some(text) => overridden(reader, &table.name, key, accepted, text, option),
+        None => own,
+    }
+}
+
+fn required(
+    reader: &mut Reader,
+    table: &Table<'_>,
+    key: &'static str,
+    accepted: &Accepted,
+    may_miss: bool,
+) -> Option<Given<f64>> {
+    if !table.has(key) && !may_miss {
+        reader.missing(table, key, accepted.describe());
+    }
+    reader.quantity(table, key, accepted)
+}
+
+fn overridden(
+    reader: &mut Reader,
+    table: &str,
+    key: &'static str,
+    accepted: &Accepted,
+    text: &str,
+    option: &'static str,
+) -> Option<Given<f64>> {
+    let given = Given {
+        value: text,
+        at: Place::Override(option),
+        key,
+    };
+    reader.read_quantity(table, &given, accepted)
+}
+
+fn levels(reader: &mut Reader, profile: &Table<'_>, overrides: &Overrides) -> Option<Levels> {
+    let tables = reader.tables(profile, "level", LEVEL_KEYS)?;
+    let mut levels: Vec<Option<Given<Level>>> = Vec::new();
+    for table in &tables {
+        let depth = required(reader, table, "depth", &DEPTH, false);
+        let time = required(reader, table, "time", &LEVEL_TIME, false);
+        levels.push(depth.zip(time).map(|(depth, time)| {
+            time.map(|minutes| Level {
+                depth: Depth::from_m(depth.value),
+                time: Time::from_min(minutes),
+            })
+        }));
+    }
+    let mut levels: Levels = levels.into_iter().collect::<Option<_>>()?;
+    let before_last: f64 = levels
+        .iter()
+        .take(levels.len().saturating_sub(1))
+        .map(|level| level.value.time.as_min())
+        .sum();
+    let count = levels.len();
+    let Some(last) = levels.last_mut() else {
+        reader.missing(profile, "level", "one [[profile.level]] or more");
+        return None;
+    };
+    if let Some(text) = &overrides.depth {
+        let depth = overridden(reader, &profile.name, "depth", &DEPTH, text, "--depth")?;
+        if count > 1 {
+            let message =
+                format!("`--depth` cannot say which of the plan's {count} levels it means");
+            reader.refuse(
+                &profile.name,
+                &depth,
+                message,
+                "--depth for a plan with one level; otherwise change the file",
+            );
+            return None;
+        }
+        last.value.depth = Depth::from_m(depth.value);
+    }
+    if let Some(text) = &overrides.bottom_time {
+        let option = "--bottom-time";
+        let time = overridden(
+            reader,
+            &profile.name,
+            "bottom_time",
+            &LEVEL_TIME,
+            text,
+            option,
+        )?;
+        let left = time.value - before_last;
+        if left <= 0.0 {
+            let message = format!(
+                "a bottom time of {} ends before the last level, which begins at minute {before_last}",
+                text.trim()
+            );
+            reader.refuse(
+                &profile.name,
+                &time,
+                message,
+                "a time that reaches the last level",
+            );
+            return None;
+        }
+        last.value.time = Time::from_min(left);
+        last.at = time.at;
+        last.key = "bottom_time";
+    }
+    Some(levels)
+}
+
+/// A level must last at least as long as the travel to it.
+fn check_travel(reader: &mut Reader, levels: &Levels, descent_rate: Speed, ascent_rate: Speed) {
+    let mut from = Depth::from_m(0.0);
+    for (index, level) in levels.iter().enumerate() {
+        let travel = level_travel(from, level.value.depth, descent_rate, ascent_rate);
+        if travel.as_min() > level.value.time.as_min() + SAME_MOMENT_MIN {
+            let table = match levels.len() {
+                1 => "[profile]".to_owned(),
+                _ => format!("[[profile.level]] {}", index + 1),
+            };
+            let message = format!(
+                "{:.1} min are too short: the travel to this depth alone takes {:.2} min",
+                level.value.time.as_min(),
+                travel.as_min()
+            );
+            let least = (travel.as_min() * 100.0).ceil() / 100.0;
+            reader.refuse(&table, level, message, format!("at least {least} min"));
+        }
+        from = level.value.depth;
+    }
+}
+
+fn ascent(reader: &mut Reader, root: &Table<'_>, units: UnitSystem) -> Option<AscentRules> {
+    let mut rules = match units {
+        UnitSystem::Metric => AscentRules::metric(),
+        UnitSystem::Imperial => AscentRules::imperial(),
+    };
+    let Some(table) = reader.table(root, "ascent", ASCENT_KEYS) else {
+        return (!root.has("ascent")).then_some(rules);
+    };
+    if let Some(rate) = reader.quantity(&table, "rate", &ASCENT_RATE) {
+        rules.rate = Speed::from_m_min(rate.value);
+    }
+    let spacings = [StopSpacing::ThreeMetres, StopSpacing::TenFeet];
+    let spacing = reader.quantity_text(&table, "stop_spacing", &DEPTH);
+    if let Some(spacing) = spacing.and_then(|text| reader.read_quantity(&table.name, &text, &DEPTH))
+    {
+        match spacings
+            .iter()
+            .find(|known| is_depth(known.depth(), spacing.value))
+        {
+            Some(known) => rules.spacing = *known,
+            None => reader.refuse(
+                &table.name,
+                &spacing,
+                "stops are 3 m or 10 ft apart",
+                "\"3 m\" or \"10 ft\"",
+            ),
+        }
+    }
+    if let Some(last) = reader.quantity(&table, "last_stop", &DEPTH) {
+        let one = rules.spacing.depth();
+        if is_depth(one, last.value) {
+            rules.last_stop = LastStop::OneSpacing;
+        } else if is_depth(one * 2.0, last.value) {
+            rules.last_stop = LastStop::TwoSpacings;
+        } else {
+            let accepted = match rules.spacing {
+                StopSpacing::ThreeMetres => "\"3 m\" or \"6 m\" with stops 3 m apart",
+                StopSpacing::TenFeet => "\"10 ft\" or \"20 ft\" with stops 10 ft apart",
+            };
+            let message = "the last stop is one or two stop spacings deep";
+            reader.refuse(&table.name, &last, message, accepted);
+        }
+    }
+    if table.has("safety_stop") {
+        rules.safety_stop = safety_stop(reader, &table, rules.safety_stop);
+    }
+    Some(rules)
+}
+
+fn is_depth(depth: Depth, metres: f64) -> bool {
+    (depth.as_m() - metres).abs() < 1e-9
+}
+
+fn safety_stop(
+    reader: &mut Reader,
+    ascent: &Table<'_>,
+    default: Option<SafetyStop>,
+) -> Option<SafetyStop> {
+    let value = ascent.value("safety_stop")?;
+    if value.get_ref().as_bool() == Some(false) {
+        return None;
+    }
+    if !value.get_ref().is_table() {
+        reader.refuse_at(
+            ascent.place_of("safety_stop"),
+            &ascent.name,
+            "`safety_stop` is neither a table nor false",
+            "{ depth = \"5 m\", time = \"3 min\" } or false",
+            None,
+        );
+        return None;
+    }
+    let table = reader.table(ascent, "safety_stop", SAFETY_STOP_KEYS)?;
+    let depth = reader.quantity(&table, "depth", &SAFETY_DEPTH);
+    let time = reader.quantity(&table, "time", &SAFETY_TIME);
+    let default = default?;
+    Some(SafetyStop {
+        depth: depth.map_or(default.depth, |given| Depth::from_m(given.value)),
+        time: time.map_or(default.time, |given| Time::from_min(given.value)),
+    })
+}
+
+fn model(reader: &mut Reader, root: &Table<'_>) -> (GradientFactors, CompartmentSet, GasLaw) {
+    let mut factors = GradientFactors::default();
+    let mut first = FirstCompartment::default();
+    let mut law = GasLaw::default();
+    if let Some(table) = reader.table(root, "model", MODEL_KEYS) {
+        if let Some(pair) = reader.numbers::<2>(&table, "gradient_factors", FACTORS_ACCEPTED) {
+            let [low, high] = pair.value;
+            match GradientFactors::from_pct(low, high) {
+                Ok(checked) => factors = checked,
+                Err(error) => {
+                    reader.refuse(&table.name, &pair, error.to_string(), FACTORS_ACCEPTED);
+                }
+            }
+        }
+        let compartments = [
+            ("1b", FirstCompartment::FiveMinutes),
+            ("1", FirstCompartment::FourMinutes),
+        ];
+        if let Some(chosen) = reader.word(&table, "first_compartment", &compartments) {
+            first = chosen.value;
+        }
+        let laws = [("real", GasLaw::Real), ("ideal", GasLaw::Ideal)];
+        if let Some(chosen) = reader.word(&table, "gas_law", &laws) {
+            law = chosen.value;
+        }
+    }
+    (factors, CompartmentSet::zh_l16c(first), law)
+}
+
+/// Bottom gas, decompression gases (`None` where one of them is no gas), time of a switch.
+fn gas(reader: &mut Reader, root: &Table<'_>) -> (Mix, Option<Vec<Mix>>, Option<Time>) {
+    let Some(table) = reader.table(root, "gas", GAS_KEYS) else {
+        return (Mix::AIR, Some(Vec::new()), None);
+    };
+    let bottom = mix(reader, &table, "bottom").unwrap_or(Mix::AIR);
+    let decompression = decompression(reader, &table);
+    let time = reader.quantity(&table, "switch_time", &SWITCH_TIME);
+    let time = time.map(|given| Time::from_min(given.value));
+    (bottom, decompression, time)
+}
+
+fn decompression(reader: &mut Reader, table: &Table<'_>) -> Option<Vec<Mix>> {
+    const ACCEPTED: &str = "a list of gases in quotes, as [\"EAN50\"]";
+    let Some(value) = table.value("decompression") else {
+        return Some(Vec::new());
+    };
+    let Some(items) = value.get_ref().as_array() else {
+        let place = table.place_of("decompression");
+        let message = "`decompression` is not a list";
+        reader.refuse_at(place, &table.name, message, ACCEPTED, None);
+        return None;
+    };
+    let mut gases: Option<Vec<Mix>> = Some(Vec::new());
+    for item in items.iter() {
+        let given = Given {
+            value: item.get_ref().as_str().unwrap_or_default(),
+            at: Place::Span(item.span()),
+            key: "decompression",
+        };
+        let gas = named_mix(reader, table, &given);
+        let known = gases.as_deref().unwrap_or_default();
+        if let Some(gas) = gas
+            && known.iter().any(|known| known.is_same_gas(gas))
+        {
+            let message = format!("`{gas}` is listed twice");
+            reader.refuse(&table.name, &given, message, "each gas once");
+        }
+        gases = gases.zip(gas).map(|(mut gases, gas)| {
+            gases.push(gas);
+            gases
+        });
+    }
+    gases
+}
+
+/// A gas by its name.
+pub(super) fn mix(reader: &mut Reader, table: &Table<'_>, key: &'static str) -> Option<Mix> {
+    let given = reader.text(table, key, Mix::ACCEPTED)?;
+    named_mix(reader, table, &given)
+}
+
+fn named_mix(reader: &mut Reader, table: &Table<'_>, given: &Given<&str>) -> Option<Mix> {
+    match given.value.parse::<Mix>() {
+        Ok(mix) => Some(mix),
+        Err(error) => {
+            let message: String = error.to_string().escape_debug().to_string();
+            let message = message.replace("\\\"", "\"");
+            reader.refuse(&table.name, given, message, Mix::ACCEPTED);
+            None
+        }
+    }
+}
+
+fn reserve(reader: &mut Reader, root: &Table<'_>, units: UnitSystem) -> ReserveRules {
+    let mut rules = ReserveRules {
+        stress: 1.5,
+        sort_out: Time::from_min(1.0),
+        floor: match units {
+            UnitSystem::Metric => GaugePressure::from_bar(50.0),
+            UnitSystem::Imperial => GaugePressure::from_psi(500.0),
+        },
+        turn: TurnRule::default(),
+    };
+    let Some(table) = reader.table(root, "reserve", RESERVE_KEYS) else {
+        return rules;
+    };
+    if let Some(stress) = reader.number(&table, "stress", &STRESS) {
+        rules.stress = stress.value;
+    }
+    if let Some(time) = reader.quantity(&table, "sort_out", &SORT_OUT) {
+        rules.sort_out = Time::from_min(time.value);
+    }
+    if let Some(floor) = reader.quantity(&table, "floor", &FLOOR) {
+        rules.floor = GaugePressure::from_bar(floor.value);
+    }
+    let turns = [
+        ("half", TurnRule::Half),
+        ("third", TurnRule::Third),
+        ("all", TurnRule::All),
+    ];
+    if let Some(turn) = reader.word(&table, "turn", &turns) {
+        rules.turn = turn.value;
+    }
+    rules
+}

@@ -1,0 +1,317 @@
+//! The divers of a plan and their cylinders.
+
+use super::Overrides;
+use super::problem::Place;
+use super::ranges::{
+    Accepted, BREATHING, CAPACITY, DEPTH, FILL, OVERFILL, PRESSURE_RATE, WATER_VOLUME, WORKING,
+};
+use super::reader::{Given, Reader, Table};
+use super::sections::mix;
+use crate::cylinder::{Cylinder, water_volume_of_rating};
+use crate::gas_budget::{Diver, Stage};
+use crate::mix::Mix;
+use crate::quantity::{QuantityError, nearest};
+use crate::units::{
+    ATM_BAR, BreathingRate, Depth, FreeVolume, GaugePressure, PSI_BAR, WaterVolume,
+};
+
+const DIVER_KEYS: &[&str] = &["name", "sac", "cylinder", "pony", "depth_limit", "stage"];
+const CYLINDER_KEYS: &[&str] = &["size", "rated", "at", "fill"];
+const STAGE_KEYS: &[&str] = &["gas", "size", "rated", "at", "fill"];
+const LONGEST_NAME: usize = 24;
+const CYLINDER_ACCEPTED: &str = "either size = \"12 L\", or rated = \"80 cuft\" with at = \
+                                 \"3000 psi\"; and fill = \"200 bar\"";
+
+/// The team; divers with problems are left out of it.
+pub(super) fn divers(
+    reader: &mut Reader,
+    root: &Table<'_>,
+    overrides: &Overrides,
+    decompression: Option<&[Mix]>,
+) -> Vec<Diver> {
+    let tables = reader.tables(root, "diver", DIVER_KEYS).unwrap_or_default();
+    let mut fills = Fills::new(overrides);
+    let mut names: Vec<String> = Vec::new();
+    let mut team = Vec::new();
+    for table in &tables {
+        let name = name(reader, table, &mut names);
+        let fill = name.as_deref().and_then(|name| fills.take(name));
+        if let Some(diver) = diver(reader, table, name, fill, decompression) {
+            team.push(diver);
+        }
+    }
+    fills.refuse_rest(reader, &names);
+    team
+}
+
+/// The `--fill` overrides and which of them have found their diver.
+struct Fills<'o> {
+    given: Vec<(&'o str, &'o str, bool)>,
+}
+
+impl<'o> Fills<'o> {
+    const OPTION: &'static str = "--fill";
+
+    fn new(overrides: &'o Overrides) -> Self {
+        let given = overrides.fills.iter();
+        Self {
+            given: given
+                .map(|(name, fill)| (name.trim(), fill.as_str(), false))
+                .collect(),
+        }
+    }
+
+    fn take(&mut self, name: &str) -> Option<&'o str> {
+        // A second fill for the same diver stays behind and is refused.
+        let found = self
+            .given
+            .iter_mut()
+            .find(|(wanted, _, _)| *wanted == name)?;
+        found.2 = true;
+        Some(found.1)
+    }
+
+    fn refuse_rest(&self, reader: &mut Reader, names: &[String]) {
+        for (name, _, used) in &self.given {
+            if *used {
+                continue;
+            }
+            let message = if names.iter().any(|known| known == name) {
+                format!("two fills are given for {}", name.escape_debug())
+            } else {
+                format!("nobody is called \"{}\"", name.escape_debug())
+            };
+            let known = match names {
+                [] => "a plan with divers".to_owned(),
+                names => format!("once each: {}", names.join(", ")),
+            };
+            let meant = nearest(name, names.iter().map(String::as_str));
+            let place = Place::Override(Self::OPTION);
+            reader.refuse_at(place, "[[diver]]", message, known, meant.map(str::to_owned));
+        }
+    }
+}
+
+fn name(reader: &mut Reader, table: &Table<'_>, names: &mut Vec<String>) -> Option<String> {
+    if !table.has("name") {
+        reader.missing(table, "name", "the diver's name, as \"Ines\"");
+    }
+    let name = reader.label(table, "name", LONGEST_NAME)?;
+    if names.contains(&name.value) {
+        let message = format!("a diver called {} is already in the team", name.value);
+        reader.refuse(&table.name, &name, message, "each name once");
+    }
+    names.push(name.value.clone());
+    Some(name.value)
+}
+
+fn diver(
+    reader: &mut Reader,
+    table: &Table<'_>,
+    name: Option<String>,
+    fill: Option<&str>,
+    decompression: Option<&[Mix]>,
+) -> Option<Diver> {
+    let cylinder = cylinder(reader, table, "cylinder", fill);
+    if !table.has("cylinder") {
+        reader.missing(
+            table,
+            "cylinder",
+            format!("{{ … }} with {CYLINDER_ACCEPTED}"),
+        );
+    }
+    let breathing = breathing(reader, table, cylinder.as_ref());
+    let pony = pony(reader, table);
+    let stages = stages(reader, table, decompression);
+    let depth_limit = reader.quantity(table, "depth_limit", &DEPTH);
+    Some(Diver {
+        name: name?,
+        breathing: breathing?,
+        cylinder: cylinder?,
+        pony,
+        stages,
+        depth_limit: depth_limit.map(|given| Depth::from_m(given.value)),
+    })
+}
+
+/// A volume a minute, or a pressure a minute of the diver's own cylinder: by the ideal gas law,
+/// as the trade converts it.
+///
+/// ```text
+/// V̇ = rate · V_w / (1 atm)
+/// ```
+fn breathing(
+    reader: &mut Reader,
+    table: &Table<'_>,
+    cylinder: Option<&Cylinder>,
+) -> Option<BreathingRate> {
+    let accepted = format!(
+        "{}, or a pressure rate of the own cylinder, as \"{}\"",
+        BREATHING.describe(),
+        PRESSURE_RATE.example
+    );
+    if !table.has("sac") {
+        reader.missing(table, "sac", accepted);
+        return None;
+    }
+    let given = reader.quantity_text(table, "sac", &BREATHING)?;
+    if let Err(QuantityError::OtherKind { measures, .. }) = BREATHING.kind.parse(given.value)
+        && measures == PRESSURE_RATE.kind
+    {
+        let rate = reader.read_quantity(&table.name, &given, &PRESSURE_RATE)?;
+        let litres = rate.value * cylinder?.water.as_l() / ATM_BAR;
+        if !BREATHING.contains(litres) {
+            let message = format!(
+                "`sac` of {} comes to {litres:.1} L/min from this diver's cylinder",
+                given.value.trim()
+            );
+            reader.refuse(&table.name, &given, message, BREATHING.describe());
+            return None;
+        }
+        return Some(BreathingRate::from_l_min(litres));
+    }
+    let rate = reader.read_quantity(&table.name, &given, &BREATHING)?;
+    Some(BreathingRate::from_l_min(rate.value))
+}
+
+fn pony(reader: &mut Reader, table: &Table<'_>) -> Option<Cylinder> {
+    cylinder(reader, table, "pony", None)
+}
+
+/// Stage cylinders; each must hold a gas that the plan lists for the way up.
+fn stages(reader: &mut Reader, table: &Table<'_>, decompression: Option<&[Mix]>) -> Vec<Stage> {
+    let tables = reader
+        .tables(table, "stage", STAGE_KEYS)
+        .unwrap_or_default();
+    let mut stages = Vec::new();
+    for stage in &tables {
+        if !stage.has("gas") {
+            reader.missing(stage, "gas", Mix::ACCEPTED);
+        }
+        let gas = mix(reader, stage, "gas");
+        if let Some((gas, planned)) = gas.zip(decompression)
+            && !planned.iter().any(|planned| planned.is_same_gas(gas))
+        {
+            let names: Vec<String> = planned.iter().map(|gas| format!("\"{gas}\"")).collect();
+            let accepted = match names.as_slice() {
+                [] => "none: [gas] lists no `decompression` gas".to_owned(),
+                names => format!("what [gas] lists as `decompression`: {}", names.join(", ")),
+            };
+            let message = format!("a stage cylinder of {gas}, which the plan never breathes");
+            reader.refuse_at(stage.place_of("gas"), &stage.name, message, accepted, None);
+        }
+        let cylinder = read_cylinder(reader, stage, None);
+        if let Some((gas, cylinder)) = gas.zip(cylinder) {
+            stages.push(Stage { gas, cylinder });
+        }
+    }
+    stages
+}
+
+fn cylinder(
+    reader: &mut Reader,
+    table: &Table<'_>,
+    key: &'static str,
+    fill: Option<&str>,
+) -> Option<Cylinder> {
+    let table = reader.table(table, key, CYLINDER_KEYS)?;
+    read_cylinder(reader, &table, fill)
+}
+
+/// A cylinder by its inner volume or by its rating, and its fill.
+fn read_cylinder(
+    reader: &mut Reader,
+    table: &Table<'_>,
+    override_fill: Option<&str>,
+) -> Option<Cylinder> {
+    let (water, working) = match (table.has("size"), table.has("rated"), table.has("at")) {
+        (true, false, false) => {
+            let size = reader.quantity(table, "size", &WATER_VOLUME);
+            (size.map(|given| WaterVolume::from_l(given.value)), None)
+        }
+        (false, true, true) => rated(reader, table),
+        _ => {
+            reader.refuse_at(
+                Place::Span(table.span.clone()),
+                &table.name,
+                "the cylinder's volume is not clear",
+                CYLINDER_ACCEPTED,
+                None,
+            );
+            (None, None)
+        }
+    };
+    if !table.has("fill") && override_fill.is_none() {
+        reader.missing(table, "fill", FILL.describe());
+    }
+    let own = reader.quantity(table, "fill", &FILL);
+    check_fill(reader, table, own.as_ref(), working);
+    let fill = match override_fill {
+        Some(text) => {
+            let given = Given {
+                value: text,
+                at: Place::Override(Fills::OPTION),
+                key: "fill",
+            };
+            let given = reader.read_quantity(&table.name, &given, &FILL);
+            check_fill(reader, table, given.as_ref(), working);
+            given
+        }
+        None => own,
+    };
+    Some(Cylinder {
+        water: water?,
+        fill: GaugePressure::from_bar(fill?.value),
+    })
+}
+
+fn rated(reader: &mut Reader, table: &Table<'_>) -> (Option<WaterVolume>, Option<GaugePressure>) {
+    let capacity = reader.quantity(table, "rated", &CAPACITY);
+    let at = reader.quantity(table, "at", &WORKING);
+    let working = at.map(|given| GaugePressure::from_bar(given.value));
+    let Some((capacity, pressure)) = capacity.zip(working) else {
+        return (None, working);
+    };
+    let water = water_volume_of_rating(FreeVolume::from_l(capacity.value), pressure);
+    if !WATER_VOLUME.contains(water.as_l()) {
+        let message = format!(
+            "this rating means an inner volume of {:.2} L, which no diver's cylinder has",
+            water.as_l()
+        );
+        let accepted = format!("an inner volume of {}", range_of(&WATER_VOLUME));
+        reader.refuse(&table.name, &capacity, message, accepted);
+        return (None, working);
+    }
+    (Some(water), working)
+}
+
+fn range_of(accepted: &Accepted) -> String {
+    accepted.kind.range(accepted.least, accepted.greatest)
+}
+
+/// A fill above what the cylinder is rated for by more than 10 % is refused.
+fn check_fill(
+    reader: &mut Reader,
+    table: &Table<'_>,
+    fill: Option<&Given<f64>>,
+    working: Option<GaugePressure>,
+) {
+    let Some((fill, working)) = fill.zip(working) else {
+        return;
+    };
+    let most = working.as_bar() * (1.0 + OVERFILL);
+    if fill.value > most + 1e-9 {
+        let message = format!(
+            "a fill of {:.0} bar ({:.0} psi) is {:.0} % above the working pressure",
+            fill.value,
+            fill.value / PSI_BAR,
+            (fill.value / working.as_bar() - 1.0) * 100.0
+        );
+        let accepted = format!(
+            "at most 10 % above it: {:.0} bar ({:.0} psi)",
+            most.floor(),
+            (most / PSI_BAR).floor()
+        );
+        reader.refuse(&table.name, fill, message, accepted);
+    }
+}
