@@ -1,0 +1,223 @@
+//! `hangbar check`: a line a plan, for scripts and for a quick look.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use hangbar::finding::Finding;
+use hangbar::units::UnitSystem;
+use serde::Serialize;
+
+use crate::args::Format;
+use crate::json::FindingRow;
+use crate::screen::{Screen, Tone, harmless};
+use crate::{Outcome, Refusal, Status, work_out};
+
+/// Folders nested deeper than this are not looked into.
+const DEEPEST_FOLDER: usize = 16;
+
+/// What is printed, and the worst status.
+pub(crate) fn run(paths: &[PathBuf], format: Format, colour: bool) -> Outcome {
+    let mut outcome = Outcome::default();
+    let mut screen = Screen::new(colour);
+    for path in paths {
+        match plans_at(path, 0) {
+            Ok(plans) => {
+                for plan in plans {
+                    one(&plan, format, &mut screen, &mut outcome);
+                }
+            }
+            Err(message) => {
+                outcome.errors.push_str(&format!("error: {message}\n"));
+                outcome.status = outcome.status.max(Status::Unusable);
+            }
+        }
+    }
+    outcome.output.push_str(&screen.finish());
+    outcome
+}
+
+/// A file itself, or every plan in a folder and the folders in it, sorted by name.
+fn plans_at(path: &Path, depth: usize) -> Result<Vec<PathBuf>, String> {
+    if !path.is_dir() {
+        return Ok(vec![path.to_path_buf()]);
+    }
+    let mut plans = Vec::new();
+    collect(path, depth, &mut plans)?;
+    if plans.is_empty() {
+        let shown = harmless(&path.to_string_lossy());
+        return Err(format!("no plan (.toml file) in folder {shown}"));
+    }
+    Ok(plans)
+}
+
+fn collect(folder: &Path, depth: usize, plans: &mut Vec<PathBuf>) -> Result<(), String> {
+    let cannot = |error: std::io::Error| {
+        format!(
+            "cannot read folder {}: {error}",
+            harmless(&folder.to_string_lossy())
+        )
+    };
+    let mut entries = Vec::new();
+    for entry in fs::read_dir(folder).map_err(cannot)? {
+        entries.push(entry.map_err(cannot)?.path());
+    }
+    entries.sort();
+    for entry in entries {
+        let hidden = entry
+            .file_name()
+            .is_some_and(|name| name.to_string_lossy().starts_with('.'));
+        if hidden {
+            continue;
+        }
+        if entry.is_dir() {
+            if depth < DEEPEST_FOLDER {
+                collect(&entry, depth + 1, plans)?;
+            }
+        } else if entry
+            .extension()
+            .is_some_and(|extension| extension == "toml")
+        {
+            plans.push(entry);
+        }
+    }
+    Ok(())
+}
+
+#[derive(Serialize)]
+struct Row {
+    schema: &'static str,
+    file: String,
+    verdict: &'static str,
+    exit_status: u8,
+    findings: Vec<FindingRow>,
+    errors: Vec<ErrorRow>,
+}
+
+#[derive(Serialize)]
+struct ErrorRow {
+    line: Option<usize>,
+    column: Option<usize>,
+    table: Option<String>,
+    key: Option<String>,
+    message: String,
+    accepted: Option<String>,
+    meant: Option<String>,
+}
+
+fn one(path: &Path, format: Format, screen: &mut Screen, outcome: &mut Outcome) {
+    let file = path.to_string_lossy();
+    let result = work_out(path, &hangbar::plan_file::Overrides::default());
+    let (status, units, findings) = match &result {
+        Ok(briefing) if briefing.is_go() => {
+            (Status::Go, briefing.plan.units, &briefing.findings[..])
+        }
+        Ok(briefing) => (Status::NoGo, briefing.plan.units, &briefing.findings[..]),
+        Err(refusal) => (refusal.status(), UnitSystem::Metric, &[][..]),
+    };
+    outcome.status = outcome.status.max(status);
+    if let Err(refusal) = &result {
+        outcome.errors.push_str(&refusal.render(&harmless(&file)));
+    }
+    match format {
+        Format::Text => line(screen, &file, status, findings, result.as_ref().err()),
+        Format::Json => {
+            let row = Row {
+                schema: "hangbar/check/1",
+                file: file.into_owned(),
+                verdict: verdict(status),
+                exit_status: status.code(),
+                findings: findings
+                    .iter()
+                    .map(|one| FindingRow::new(one, units))
+                    .collect(),
+                errors: result.as_ref().err().map(errors).unwrap_or_default(),
+            };
+            match serde_json::to_string(&row) {
+                Ok(row) => screen.line(&row),
+                Err(error) => {
+                    outcome.errors.push_str(&format!("error: {error}\n"));
+                    outcome.status = Status::Internal;
+                }
+            }
+        }
+    }
+}
+
+const fn verdict(status: Status) -> &'static str {
+    match status {
+        Status::Go => "go",
+        Status::NoGo => "no-go",
+        Status::Unusable => "unusable",
+        Status::Internal => "failed",
+    }
+}
+
+/// `go     plans/reef.toml  caution: pony-short (Tom); note: alone (Tom)`
+fn line(
+    screen: &mut Screen,
+    file: &str,
+    status: Status,
+    findings: &[Finding],
+    refusal: Option<&Refusal>,
+) {
+    let tone = match status {
+        Status::Go => Tone::Go,
+        Status::NoGo | Status::Unusable | Status::Internal => Tone::NoGo,
+    };
+    let word = screen.paint(tone, verdict(status));
+    let pad = " ".repeat(10 - verdict(status).len());
+    let mut words = Vec::new();
+    let mut weight = None;
+    for finding in findings {
+        let mut word = String::new();
+        if weight != Some(finding.weight()) {
+            weight = Some(finding.weight());
+            word = format!("{}: ", finding.weight().word());
+        }
+        word.push_str(finding.code());
+        if let Some(diver) = &finding.diver {
+            word.push_str(&format!(" ({diver})"));
+        }
+        words.push(word);
+    }
+    if let Some(refusal) = refusal {
+        words.push(match refusal.count() {
+            1 => "1 error".to_owned(),
+            count => format!("{count} errors"),
+        });
+    }
+    screen.line(&format!(
+        "{word}{pad}{}  {}",
+        harmless(file),
+        words.join(", ")
+    ));
+}
+
+fn errors(refusal: &Refusal) -> Vec<ErrorRow> {
+    match refusal {
+        Refusal::Plan(errors) => errors
+            .problems()
+            .iter()
+            .map(|problem| ErrorRow {
+                line: problem.position.as_ref().map(|at| at.line),
+                column: problem.position.as_ref().map(|at| at.column),
+                table: (!problem.table.is_empty()).then(|| problem.table.clone()),
+                key: problem.key.clone(),
+                message: problem.message.clone(),
+                accepted: problem.accepted.clone(),
+                meant: problem.meant.clone(),
+            })
+            .collect(),
+        Refusal::Unreadable(message) | Refusal::Dive(message) | Refusal::Check(message) => {
+            vec![ErrorRow {
+                line: None,
+                column: None,
+                table: None,
+                key: None,
+                message: message.clone(),
+                accepted: None,
+                meant: None,
+            }]
+        }
+    }
+}

@@ -1,0 +1,203 @@
+//! The `hangbar` command: parses, calls the library, prints once.
+
+use std::fs;
+use std::io::{self, IsTerminal, Read, Write};
+use std::path::Path;
+use std::process::ExitCode;
+
+use clap::Parser;
+use hangbar::briefing::{Briefing, BriefingError, brief};
+use hangbar::plan_file::{Overrides, PlanErrors, read_with};
+
+mod args;
+mod check;
+mod json;
+mod screen;
+mod text;
+
+use args::{BriefArgs, Cli, Color, Command, Format};
+
+/// Every way to end, from best to worst.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+enum Status {
+    /// No no-go finding.
+    #[default]
+    Go,
+    /// At least one.
+    NoGo,
+    /// The plan or the command cannot be used.
+    Unusable,
+    /// An internal check failed.
+    Internal,
+}
+
+impl Status {
+    const fn code(self) -> u8 {
+        match self {
+            Self::Go => 0,
+            Self::NoGo => 1,
+            Self::Unusable => 2,
+            Self::Internal => 3,
+        }
+    }
+}
+
+/// What a command prints and how it ends.
+#[derive(Debug, Default)]
+struct Outcome {
+    output: String,
+    errors: String,
+    status: Status,
+}
+
+/// Why a plan has no briefing.
+#[derive(Debug)]
+enum Refusal {
+    /// The file cannot be read.
+    Unreadable(String),
+    /// The plan is refused.
+    Plan(PlanErrors),
+    /// The dive cannot be scheduled.
+    Dive(String),
+    /// The result contradicts itself.
+    Check(String),
+}
+
+impl Refusal {
+    const fn status(&self) -> Status {
+        match self {
+            Self::Unreadable(_) | Self::Plan(_) | Self::Dive(_) => Status::Unusable,
+            Self::Check(_) => Status::Internal,
+        }
+    }
+
+    fn count(&self) -> usize {
+        match self {
+            Self::Plan(errors) => errors.problems().len(),
+            Self::Unreadable(_) | Self::Dive(_) | Self::Check(_) => 1,
+        }
+    }
+
+    fn render(&self, file: &str) -> String {
+        match self {
+            Self::Plan(errors) => errors.render(file),
+            Self::Unreadable(message) => format!("error: cannot read {file}: {message}\n"),
+            Self::Dive(message) | Self::Check(message) => {
+                format!("error: {message}\n --> {file}\n")
+            }
+        }
+    }
+}
+
+fn main() -> ExitCode {
+    let cli = Cli::parse();
+    let outcome = match cli.command {
+        Command::Brief(args) => run_brief(args),
+        Command::Check(args) => {
+            let colour = wants_colour(args.color);
+            check::run(&args.paths, args.format, colour)
+        }
+    };
+    let mut status = outcome.status;
+    // Nobody is left to tell where standard error itself is gone.
+    let _ = io::stderr().write_all(outcome.errors.as_bytes());
+    if let Err(error) = print(&outcome.output)
+        && error.kind() != io::ErrorKind::BrokenPipe
+    {
+        let _ = writeln!(io::stderr(), "error: cannot write the result: {error}");
+        status = status.max(Status::Unusable);
+    }
+    ExitCode::from(status.code())
+}
+
+fn print(text: &str) -> io::Result<()> {
+    let mut out = io::stdout().lock();
+    out.write_all(text.as_bytes())?;
+    out.flush()
+}
+
+fn run_brief(args: BriefArgs) -> Outcome {
+    let colour = wants_colour(args.color);
+    let overrides = args.on_the_day.overrides();
+    let briefing = match work_out(&args.plan, &overrides) {
+        Ok(briefing) => briefing,
+        Err(refusal) => {
+            return Outcome {
+                errors: refusal.render(&shown(&args.plan)),
+                status: refusal.status(),
+                ..Outcome::default()
+            };
+        }
+    };
+    let status = if briefing.is_go() {
+        Status::Go
+    } else {
+        Status::NoGo
+    };
+    let units = args.units.map_or(briefing.plan.units, Into::into);
+    let output = match args.format {
+        Format::Text => Ok(text::render(&briefing, units, colour)),
+        Format::Json => json::render(&briefing),
+    };
+    match output {
+        Ok(output) => Outcome {
+            output,
+            errors: String::new(),
+            status,
+        },
+        Err(error) => Outcome {
+            output: String::new(),
+            errors: format!("error: {error}\n"),
+            status: Status::Internal,
+        },
+    }
+}
+
+/// Reads a plan file (or standard input for `-`) and works out its briefing.
+fn work_out(path: &Path, overrides: &Overrides) -> Result<Briefing, Refusal> {
+    let text = read(path).map_err(|error| Refusal::Unreadable(error.to_string()))?;
+    let plan = read_with(&text, overrides).map_err(Refusal::Plan)?;
+    brief(plan).map_err(|error| match error {
+        BriefingError::Check(_) => Refusal::Check(error.to_string()),
+        other => Refusal::Dive(other.to_string()),
+    })
+}
+
+fn read(path: &Path) -> io::Result<String> {
+    let bytes = if is_standard_input(path) {
+        let mut bytes = Vec::new();
+        io::stdin().lock().read_to_end(&mut bytes)?;
+        bytes
+    } else {
+        fs::read(path)?
+    };
+    String::from_utf8(bytes).map_err(|_| {
+        let message = "the file is not UTF-8 text";
+        io::Error::new(io::ErrorKind::InvalidData, message)
+    })
+}
+
+fn is_standard_input(path: &Path) -> bool {
+    path.as_os_str() == "-"
+}
+
+fn shown(path: &Path) -> String {
+    if is_standard_input(path) {
+        "standard input".to_owned()
+    } else {
+        screen::harmless(&path.to_string_lossy())
+    }
+}
+
+/// Colour on standard output: asked for, or a terminal that does not ask for none.
+fn wants_colour(choice: Color) -> bool {
+    let set = |name: &str| std::env::var_os(name).is_some_and(|value| !value.is_empty());
+    match choice {
+        Color::Always => true,
+        Color::Never => false,
+        Color::Auto => {
+            let dumb = std::env::var_os("TERM").is_some_and(|term| term == "dumb");
+            io::stdout().is_terminal() && !set("NO_COLOR") && !dumb
+        }
+    }
+}

@@ -1,0 +1,453 @@
+//! What there is to say about a plan: reasons for a no-go, cautions, notes.
+
+use crate::gas_budget::DiverBudget;
+use crate::mix::Mix;
+use crate::schedule::CeilingBreach;
+use crate::show::{Show, hundredths_down, hundredths_up, minutes, minutes_up, whole_up};
+use crate::units::{Depth, FreeVolume, GaugePressure, Speed, Time, UnitSystem};
+
+/// How much a finding weighs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Weight {
+    /// The dive is off as planned.
+    NoGo,
+    /// The dive may go, but somebody must know this.
+    Caution,
+    /// Good to know.
+    Note,
+}
+
+impl Weight {
+    /// The word for it, in JSON and on the screen.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::NoGo => "no-go",
+            Self::Caution => "caution",
+            Self::Note => "note",
+        }
+    }
+}
+
+/// One thing found, with its figures.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Finding {
+    /// The diver it is about; `None` for the whole team.
+    pub diver: Option<String>,
+    /// What was found.
+    pub fact: Fact,
+}
+
+/// What can be found, with the figures that a sentence about it needs.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub enum Fact {
+    /// Oxygen pressure above the limit for any gas.
+    OxygenOverLimit {
+        /// The gas.
+        gas: Mix,
+        /// Its oxygen pressure, bar.
+        po2_bar: f64,
+        /// Where.
+        depth: Depth,
+        /// The limit, bar.
+        limit_bar: f64,
+        /// Deepest depth at which it is kept.
+        operating_depth: Depth,
+    },
+    /// Oxygen pressure of the bottom gas above what is advised.
+    OxygenHigh {
+        /// The gas.
+        gas: Mix,
+        /// Its oxygen pressure, bar.
+        po2_bar: f64,
+        /// Where.
+        depth: Depth,
+        /// What is advised, bar.
+        limit_bar: f64,
+    },
+    /// The bottom gas holds too little oxygen to be breathed at the surface.
+    OxygenTooLow {
+        /// The gas.
+        gas: Mix,
+        /// Its oxygen pressure at the surface, bar.
+        po2_bar: f64,
+        /// The least that keeps a diver conscious, bar.
+        limit_bar: f64,
+    },
+    /// The single-exposure oxygen limits are used up.
+    OxygenDoseOverLimit {
+        /// Share used, per cent.
+        cns_pct: f64,
+    },
+    /// The single-exposure oxygen limits are nearly used up.
+    OxygenDoseHigh {
+        /// Share used, per cent.
+        cns_pct: f64,
+    },
+    /// The gas is too dense to breathe at work.
+    DensityOverLimit {
+        /// The gas.
+        gas: Mix,
+        /// Its density, g/L.
+        density_g_l: f64,
+        /// Where.
+        depth: Depth,
+        /// The limit, g/L.
+        limit_g_l: f64,
+    },
+    /// The gas is denser than advised.
+    DensityHigh {
+        /// The gas.
+        gas: Mix,
+        /// Its density, g/L.
+        density_g_l: f64,
+        /// Where.
+        depth: Depth,
+        /// What is advised, g/L.
+        limit_g_l: f64,
+    },
+    /// A rise between levels passes the low-factor ceiling.
+    CeilingPassed(CeilingBreach),
+    /// The fill does not even hold the minimum gas.
+    MinimumAboveFill {
+        /// The fill.
+        fill: GaugePressure,
+        /// The minimum.
+        minimum: GaugePressure,
+    },
+    /// The plan leaves the bottom with less than the minimum gas.
+    ReserveBroken {
+        /// What is left on leaving the bottom; `None` where nothing is.
+        leaving: Option<GaugePressure>,
+        /// The minimum.
+        minimum: GaugePressure,
+        /// Greatest whole bottom time that keeps the reserve.
+        gas_limit_min: u32,
+        /// Planned bottom time.
+        bottom_time: Time,
+    },
+    /// The main cylinder is empty before the surface.
+    GasRunsOut {
+        /// What the plan draws.
+        planned_use: FreeVolume,
+        /// What there is.
+        start: FreeVolume,
+    },
+    /// A stage cylinder holds less than the plan needs.
+    StageShort {
+        /// The gas.
+        gas: Mix,
+        /// What must be in it.
+        need: FreeVolume,
+        /// What is in it.
+        have: FreeVolume,
+    },
+    /// The plan breathes a gas that the diver does not carry.
+    StageMissing {
+        /// The gas.
+        gas: Mix,
+    },
+    /// The dive is deeper than the diver is qualified for.
+    DepthLimit {
+        /// The diver's limit.
+        limit: Depth,
+        /// The dive's deepest depth.
+        deepest: Depth,
+    },
+    /// The way up has compulsory stops.
+    Staged {
+        /// Time at stops.
+        stop_time: Time,
+        /// Depth of the first stop; `None` where only a gas switch makes the ascent safe.
+        first_stop: Option<Depth>,
+    },
+    /// A pony bottle covers a straight ascent but not the stops.
+    PonyAscentOnly {
+        /// What every stop needs.
+        need: FreeVolume,
+        /// What it holds.
+        have: FreeVolume,
+    },
+    /// A pony bottle does not even cover a straight ascent.
+    PonyShort {
+        /// What a straight ascent needs.
+        need: FreeVolume,
+        /// What it holds.
+        have: FreeVolume,
+    },
+    /// A diver is expected back with less than the floor.
+    BackBelowFloor {
+        /// Expected at the surface.
+        end: GaugePressure,
+        /// The floor.
+        floor: GaugePressure,
+    },
+    /// There is a current, and the turn pressures do not allow for it.
+    CurrentNotInTurn {
+        /// The current.
+        current: Speed,
+    },
+    /// A decompression gas is planned but never breathed.
+    GasNotBreathed {
+        /// The gas.
+        gas: Mix,
+    },
+    /// One diver alone: nobody else's breathing is in the reserve.
+    Alone,
+}
+
+impl Finding {
+    /// About the whole team.
+    #[must_use]
+    pub const fn of_team(fact: Fact) -> Self {
+        Self { diver: None, fact }
+    }
+
+    /// About one diver.
+    #[must_use]
+    pub fn of(budget: &DiverBudget, fact: Fact) -> Self {
+        Self {
+            diver: Some(budget.name.clone()),
+            fact,
+        }
+    }
+
+    /// How much it weighs.
+    #[must_use]
+    pub const fn weight(&self) -> Weight {
+        match self.fact {
+            Fact::OxygenOverLimit { .. }
+            | Fact::OxygenTooLow { .. }
+            | Fact::OxygenDoseOverLimit { .. }
+            | Fact::DensityOverLimit { .. }
+            | Fact::CeilingPassed(_)
+            | Fact::MinimumAboveFill { .. }
+            | Fact::ReserveBroken { .. }
+            | Fact::GasRunsOut { .. }
+            | Fact::StageShort { .. }
+            | Fact::StageMissing { .. }
+            | Fact::DepthLimit { .. } => Weight::NoGo,
+            Fact::OxygenHigh { .. }
+            | Fact::OxygenDoseHigh { .. }
+            | Fact::DensityHigh { .. }
+            | Fact::Staged { .. }
+            | Fact::PonyAscentOnly { .. }
+            | Fact::PonyShort { .. }
+            | Fact::BackBelowFloor { .. }
+            | Fact::CurrentNotInTurn { .. } => Weight::Caution,
+            Fact::GasNotBreathed { .. } | Fact::Alone => Weight::Note,
+        }
+    }
+
+    /// A name for scripts; does not change between versions.
+    #[must_use]
+    pub const fn code(&self) -> &'static str {
+        match self.fact {
+            Fact::OxygenOverLimit { .. } => "oxygen-over-limit",
+            Fact::OxygenHigh { .. } => "oxygen-high",
+            Fact::OxygenTooLow { .. } => "oxygen-too-low",
+            Fact::OxygenDoseOverLimit { .. } => "oxygen-dose-over-limit",
+            Fact::OxygenDoseHigh { .. } => "oxygen-dose-high",
+            Fact::DensityOverLimit { .. } => "gas-density-over-limit",
+            Fact::DensityHigh { .. } => "gas-density-high",
+            Fact::CeilingPassed(_) => "ceiling-passed",
+            Fact::MinimumAboveFill { .. } => "minimum-above-fill",
+            Fact::ReserveBroken { .. } => "reserve-broken",
+            Fact::GasRunsOut { .. } => "gas-runs-out",
+            Fact::StageShort { .. } => "stage-short",
+            Fact::StageMissing { .. } => "stage-missing",
+            Fact::DepthLimit { .. } => "depth-limit",
+            Fact::Staged { .. } => "staged",
+            Fact::PonyAscentOnly { .. } => "pony-ascent-only",
+            Fact::PonyShort { .. } => "pony-short",
+            Fact::BackBelowFloor { .. } => "back-below-floor",
+            Fact::CurrentNotInTurn { .. } => "current-not-in-turn",
+            Fact::GasNotBreathed { .. } => "gas-not-breathed",
+            Fact::Alone => "alone",
+        }
+    }
+
+    /// A full sentence with the figures, rounded toward safety.
+    #[must_use]
+    pub fn message(&self, units: UnitSystem) -> String {
+        let show = Show(units);
+        let who = self.diver.as_deref().unwrap_or("The team");
+        match &self.fact {
+            Fact::OxygenOverLimit {
+                gas,
+                po2_bar,
+                depth,
+                limit_bar,
+                operating_depth,
+            } => format!(
+                "The oxygen pressure of {gas} at {} is {} bar; the limit is {limit_bar} bar, \
+                 which this gas reaches at {}.",
+                show.depth(*depth),
+                hundredths_up(*po2_bar),
+                show.depth_limit(*operating_depth),
+            ),
+            Fact::OxygenHigh {
+                gas,
+                po2_bar,
+                depth,
+                limit_bar,
+            } => format!(
+                "The oxygen pressure of {gas} at {} is {} bar, above the advised {limit_bar:.1} \
+                 bar for a bottom gas.",
+                show.depth(*depth),
+                hundredths_up(*po2_bar),
+            ),
+            Fact::OxygenTooLow {
+                gas,
+                po2_bar,
+                limit_bar,
+            } => format!(
+                "The oxygen pressure of {gas} at the surface is {} bar; under {limit_bar} bar a \
+                 diver may pass out.",
+                hundredths_down(*po2_bar),
+            ),
+            Fact::OxygenDoseOverLimit { cns_pct } => format!(
+                "The dive uses {} % of the oxygen (CNS) limits for a single exposure.",
+                whole_up(*cns_pct)
+            ),
+            Fact::OxygenDoseHigh { cns_pct } => format!(
+                "The dive uses {} % of the oxygen (CNS) limits for a single exposure; over 80 % \
+                 is close to them.",
+                whole_up(*cns_pct)
+            ),
+            Fact::DensityOverLimit {
+                gas,
+                density_g_l,
+                depth,
+                limit_g_l,
+            } => format!(
+                "The density of {gas} at {} is {} g/L; the limit is {limit_g_l} g/L.",
+                show.depth(*depth),
+                hundredths_up(*density_g_l),
+            ),
+            Fact::DensityHigh {
+                gas,
+                density_g_l,
+                depth,
+                limit_g_l,
+            } => format!(
+                "The density of {gas} at {} is {} g/L, above the advised {limit_g_l} g/L: work \
+                 is hard to breathe for.",
+                show.depth(*depth),
+                hundredths_up(*density_g_l),
+            ),
+            Fact::CeilingPassed(breach) => format!(
+                "The rise from {} to {} passes the low-factor ceiling: at {} compartment {} holds \
+                 {} bar of inert gas and may hold {} bar.",
+                show.depth(breach.from),
+                show.depth(breach.to),
+                show.depth(breach.at),
+                breach.excess.index + 1,
+                hundredths_up(breach.excess.total_bar),
+                hundredths_down(breach.excess.limit_bar),
+            ),
+            Fact::MinimumAboveFill { fill, minimum } => format!(
+                "{who} has {} and needs at least {} to leave the bottom with: the cylinder does \
+                 not even hold the reserve.",
+                show.pressure_down(*fill),
+                show.pressure_up(*minimum),
+            ),
+            Fact::ReserveBroken {
+                leaving,
+                minimum,
+                gas_limit_min,
+                bottom_time,
+            } => reserve_broken(show, who, *leaving, *minimum, *gas_limit_min, *bottom_time),
+            Fact::GasRunsOut { planned_use, start } => format!(
+                "{who} runs out of gas before the surface: the dive takes {}, the cylinder holds \
+                 {}.",
+                show.volume_up(*planned_use),
+                show.volume_down(*start),
+            ),
+            Fact::StageShort { gas, need, have } => format!(
+                "{who} needs {} of {gas} in the stage cylinder and has {}.",
+                show.volume_up(*need),
+                show.volume_down(*have),
+            ),
+            Fact::StageMissing { gas } => {
+                format!("{who} carries no {gas}, which the way up is planned with.")
+            }
+            Fact::DepthLimit { limit, deepest } => format!(
+                "{who} may dive to {}; this dive goes to {}.",
+                show.depth_limit(*limit),
+                show.depth(*deepest),
+            ),
+            Fact::Staged {
+                stop_time,
+                first_stop,
+            } => match first_stop {
+                Some(depth) => format!(
+                    "The stops are compulsory: {} of them, the first at {}. Nobody may go \
+                     straight up.",
+                    minutes(minutes_up(*stop_time)),
+                    show.depth(*depth),
+                ),
+                None => "The way up is only safe with the gas switch. Nobody may go straight up."
+                    .to_owned(),
+            },
+            Fact::PonyAscentOnly { need, have } => format!(
+                "{who}'s pony covers a straight ascent but not the stops: they need {}, it gives \
+                 {}.",
+                show.volume_up(*need),
+                show.volume_down(*have),
+            ),
+            Fact::PonyShort { need, have } => format!(
+                "{who}'s pony does not even cover a straight ascent: that needs {}, it gives {}.",
+                show.volume_up(*need),
+                show.volume_down(*have),
+            ),
+            Fact::BackBelowFloor { end, floor } => format!(
+                "{who} is expected back aboard with {}, under the floor of {}.",
+                show.pressure_down(*end),
+                show.pressure_up(*floor),
+            ),
+            Fact::CurrentNotInTurn { current } => format!(
+                "There is a current of {} kn; the turn pressures do not allow for it. Go out \
+                 against it, or turn earlier.",
+                hundredths_up(current.as_knots()),
+            ),
+            Fact::GasNotBreathed { gas } => {
+                format!("{gas} is planned for the way up, but this dive never switches to it.")
+            }
+            Fact::Alone => format!(
+                "{} dives alone: the reserve counts nobody else's breathing.",
+                self.diver.as_deref().unwrap_or("The diver")
+            ),
+        }
+    }
+}
+
+fn reserve_broken(
+    show: Show,
+    who: &str,
+    leaving: Option<GaugePressure>,
+    minimum: GaugePressure,
+    gas_limit_min: u32,
+    bottom_time: Time,
+) -> String {
+    let has = match leaving {
+        Some(pressure) => format!(
+            "leaves the bottom with {} and must have",
+            show.pressure_down(pressure)
+        ),
+        None => "has nothing left on leaving the bottom and must have".to_owned(),
+    };
+    let until = if gas_limit_min == 0 {
+        "no bottom time is short enough".to_owned()
+    } else if f64::from(gas_limit_min) >= bottom_time.as_min() {
+        // The planned minute itself fails, a whole minute near it does not.
+        format!("keep to {gas_limit_min} whole minutes or less")
+    } else {
+        format!(
+            "the gas is enough for {} of bottom time",
+            minutes(f64::from(gas_limit_min))
+        )
+    };
+    format!("{who} {has} {}; {until}.", show.pressure_up(minimum))
+}

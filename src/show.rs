@@ -1,0 +1,164 @@
+//! Figures for people: rounded to what a gauge or a watch shows, always toward safety, with the
+//! unit beside them. The direction is in the name.
+
+use crate::units::{Depth, FreeVolume, GaugePressure, Speed, Time, UnitSystem};
+
+/// Step of a pressure gauge that people read, bar.
+const GAUGE_STEP_BAR: f64 = 5.0;
+/// Step of a pressure gauge that people read, psi.
+const GAUGE_STEP_PSI: f64 = 50.0;
+/// Part of a step by which a figure may be past a mark and still be that mark: rounding noise.
+const NOISE: f64 = 1e-9;
+
+/// The next multiple of a step that is not less.
+fn up_to(value: f64, step: f64) -> f64 {
+    (value / step - NOISE).ceil() * step + 0.0
+}
+
+/// The next multiple of a step that is not more.
+fn down_to(value: f64, step: f64) -> f64 {
+    (value / step + NOISE).floor() * step + 0.0
+}
+
+/// Whole minutes, not less.
+#[must_use]
+pub fn minutes_up(time: Time) -> f64 {
+    up_to(time.as_min(), 1.0)
+}
+
+/// Whole minutes, not more.
+#[must_use]
+pub fn minutes_down(time: Time) -> f64 {
+    down_to(time.as_min(), 1.0)
+}
+
+/// How figures are shown: in one of the two unit systems.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Show(pub UnitSystem);
+
+impl Show {
+    /// A pressure to be kept or turned at: up to the next 5 bar or 50 psi, without its unit.
+    #[must_use]
+    pub fn pressure_number_up(self, pressure: GaugePressure) -> String {
+        match self.0 {
+            UnitSystem::Metric => format!("{}", up_to(pressure.as_bar(), GAUGE_STEP_BAR)),
+            UnitSystem::Imperial => format!("{}", up_to(pressure.as_psi(), GAUGE_STEP_PSI)),
+        }
+    }
+
+    /// A pressure to be expected: down to the next 5 bar or 50 psi, without its unit.
+    #[must_use]
+    pub fn pressure_number_down(self, pressure: GaugePressure) -> String {
+        match self.0 {
+            UnitSystem::Metric => format!("{}", down_to(pressure.as_bar(), GAUGE_STEP_BAR)),
+            UnitSystem::Imperial => format!("{}", down_to(pressure.as_psi(), GAUGE_STEP_PSI)),
+        }
+    }
+
+    /// As [`Show::pressure_number_up`], with the unit.
+    #[must_use]
+    pub fn pressure_up(self, pressure: GaugePressure) -> String {
+        format!(
+            "{} {}",
+            self.pressure_number_up(pressure),
+            self.pressure_unit()
+        )
+    }
+
+    /// As [`Show::pressure_number_down`], with the unit.
+    #[must_use]
+    pub fn pressure_down(self, pressure: GaugePressure) -> String {
+        format!(
+            "{} {}",
+            self.pressure_number_down(pressure),
+            self.pressure_unit()
+        )
+    }
+
+    /// Unit of a cylinder's gauge.
+    #[must_use]
+    pub const fn pressure_unit(self) -> &'static str {
+        match self.0 {
+            UnitSystem::Metric => "bar",
+            UnitSystem::Imperial => "psi",
+        }
+    }
+
+    /// A depth, never shallower than it is: tenths of a metre or whole feet.
+    #[must_use]
+    pub fn depth(self, depth: Depth) -> String {
+        match self.0 {
+            UnitSystem::Metric => format!("{} m", tenths(up_to(depth.as_m(), 0.1))),
+            UnitSystem::Imperial => format!("{} ft", up_to(depth.as_ft(), 1.0)),
+        }
+    }
+
+    /// A depth that may not be passed, never deeper than it is.
+    #[must_use]
+    pub fn depth_limit(self, depth: Depth) -> String {
+        match self.0 {
+            UnitSystem::Metric => format!("{} m", tenths(down_to(depth.as_m(), 0.1))),
+            UnitSystem::Imperial => format!("{} ft", down_to(depth.as_ft(), 1.0)),
+        }
+    }
+
+    /// A vertical speed that may not be passed.
+    #[must_use]
+    pub fn vertical_speed(self, speed: Speed) -> String {
+        match self.0 {
+            UnitSystem::Metric => format!("{} m/min", tenths(down_to(speed.as_m_min(), 0.1))),
+            UnitSystem::Imperial => format!("{} ft/min", down_to(speed.as_ft_min(), 1.0)),
+        }
+    }
+
+    /// Gas that is needed: whole litres or tenths of a cubic foot, up.
+    #[must_use]
+    pub fn volume_up(self, volume: FreeVolume) -> String {
+        match self.0 {
+            UnitSystem::Metric => format!("{} L", up_to(volume.as_l(), 1.0)),
+            UnitSystem::Imperial => format!("{} cuft", tenths(up_to(volume.as_cuft(), 0.1))),
+        }
+    }
+
+    /// Gas that is there: whole litres or tenths of a cubic foot, down.
+    #[must_use]
+    pub fn volume_down(self, volume: FreeVolume) -> String {
+        match self.0 {
+            UnitSystem::Metric => format!("{} L", down_to(volume.as_l(), 1.0)),
+            UnitSystem::Imperial => format!("{} cuft", tenths(down_to(volume.as_cuft(), 0.1))),
+        }
+    }
+}
+
+/// At most one decimal, none where it is nought.
+fn tenths(value: f64) -> String {
+    format!("{}", (value * 10.0).round() / 10.0)
+}
+
+/// Hundredths, not less.
+#[must_use]
+pub fn hundredths_up(value: f64) -> String {
+    format!("{:.2}", up_to(value, 0.01))
+}
+
+/// Hundredths, not more.
+#[must_use]
+pub fn hundredths_down(value: f64) -> String {
+    format!("{:.2}", down_to(value, 0.01))
+}
+
+/// Whole per cents, not less.
+#[must_use]
+pub fn whole_up(value: f64) -> String {
+    format!("{}", up_to(value, 1.0))
+}
+
+/// `1 minute`, `3 minutes`.
+#[must_use]
+pub fn minutes(count: f64) -> String {
+    if (count - 1.0).abs() < 0.5 {
+        "1 minute".to_owned()
+    } else {
+        format!("{count} minutes")
+    }
+}
