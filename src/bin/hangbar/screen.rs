@@ -77,6 +77,7 @@ impl Screen {
     pub(crate) fn hanging(&mut self, mark: &str, text: &str) {
         let indent = " ".repeat(display_width(mark));
         let options = textwrap::Options::new(WIDTH)
+            .word_splitter(textwrap::WordSplitter::NoHyphenation)
             .initial_indent(mark)
             .subsequent_indent(&indent);
         for line in textwrap::wrap(text, options) {

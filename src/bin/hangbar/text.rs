@@ -160,39 +160,40 @@ impl Rail<'_> {
     fn limit_sentence(&self) -> String {
         let briefing = self.briefing;
         let deepest = self.show.depth(briefing.schedule.deepest());
-        let several = briefing.plan.levels.len() > 1;
         let limit = match briefing.no_stop_limit {
             Some(limit) => minutes(minutes_down(limit)),
             None => "more than 999 minutes".to_owned(),
         };
-        let alone = if several { " from the start" } else { "" };
-        let last = if several {
-            format!(
-                " at the last level, {}",
-                self.show.depth(briefing.schedule.last_depth())
-            )
-        } else {
-            String::new()
-        };
+        if briefing.plan.levels.len() == 1 {
+            let margin = match briefing.no_stop_margin {
+                NoStopMargin::Left(time) => {
+                    format!("the plan leaves {} of it", minutes(minutes_down(time)))
+                }
+                NoStopMargin::Past(time) => {
+                    format!(
+                        "the plan is {} past it: a staged dive",
+                        minutes(minutes_up(time))
+                    )
+                }
+                NoStopMargin::Unlimited => "the plan stays inside it".to_owned(),
+            };
+            return format!("No-stop limit at {deepest}: {limit}; {margin}.");
+        }
+        let last = self.show.depth(briefing.schedule.last_depth());
         let margin = match briefing.no_stop_margin {
-            NoStopMargin::Left(time) => {
-                format!(
-                    "the plan leaves {} of it{last}",
-                    minutes(minutes_down(time))
-                )
-            }
+            NoStopMargin::Left(time) => format!(
+                "After this profile {} more at {last} would still be no-stop.",
+                minutes(minutes_down(time))
+            ),
             NoStopMargin::Past(time) => format!(
-                "the plan is {} past it{last}: a staged dive",
+                "This profile leaves {last} {} past the no-stop time: a staged dive.",
                 minutes(minutes_up(time))
             ),
-            NoStopMargin::Unlimited => format!("the plan stays inside it{last}"),
+            NoStopMargin::Unlimited => {
+                format!("After this profile {last} has no no-stop limit within 999 minutes.")
+            }
         };
-        let joint = if several {
-            "; with the whole profile, no-stop time counted to its end, "
-        } else {
-            "; "
-        };
-        format!("No-stop limit at {deepest}{alone}: {limit}{joint}{margin}.")
+        format!("No-stop limit at {deepest} alone: {limit}. {margin}")
     }
 
     fn pauses(&self) -> Vec<Pause<'_>> {
@@ -270,9 +271,9 @@ impl Rail<'_> {
         let unit = self.show.pressure_unit();
         self.screen.heading(&format!("Gas in {unit}"));
         self.screen
-            .line("                         turn   turn   minimum    leaves   back      gas");
+            .line("                         turn    turn   minimum    leaves     back      gas");
         self.screen
-            .line("  diver           fill     at    due       gas    bottom   aboard    limit");
+            .line("  diver           fill     at     due       gas    bottom   aboard    limit");
         for diver in &self.briefing.divers {
             let row = self.gas_row(diver);
             self.screen.line(&row);
@@ -283,7 +284,7 @@ impl Rail<'_> {
     fn gas_row(&self, diver: &DiverBudget) -> String {
         let show = self.show;
         let due = match diver.turn_due {
-            None => "never".to_owned(),
+            None => "not due".to_owned(),
             Some(time) => format!("{} min", minutes_down(time)),
         };
         let left = |pressure: Option<_>| {
@@ -294,7 +295,7 @@ impl Rail<'_> {
             minutes => format!("{minutes} min"),
         };
         format!(
-            "  {} {:>6} {:>6} {due:>6} {:>9} {:>9} {:>8} {limit:>8}",
+            "  {} {:>6} {:>6} {due:>7} {:>9} {:>9} {:>8} {limit:>8}",
             cell(&diver.name, NAME_COLUMNS),
             show.pressure_number_up(diver.fill),
             show.pressure_number_up(diver.turn),

@@ -1,0 +1,43 @@
+//! No-stop limits on air and on nitrox over a range of depths, and the compartment that leads.
+//!
+//! ```text
+//! cargo run --example no_stop_limit
+//! ```
+
+use std::io::Write;
+
+use hangbar::no_stop::no_stop_limit;
+use hangbar::schedule::{DiveRules, Level, fly};
+use hangbar::show::minutes_down;
+use hangbar::tissue::Tissues;
+use hangbar::units::Depth;
+
+fn main() -> Result<(), Box<dyn std::error::Error>> {
+    let mut out = std::io::stdout().lock();
+    for gas in ["air", "EAN32"] {
+        let rules = DiveRules {
+            bottom_gas: gas.parse()?,
+            ..DiveRules::default()
+        };
+        let clean = Tissues::clean(rules.environment.surface());
+        writeln!(out, "{gas}")?;
+        for metres in [15.0, 18.0, 21.0, 24.0, 27.0, 30.0] {
+            let depth = Depth::from_m(metres);
+            let Some(time) = no_stop_limit(&rules, &clean, depth) else {
+                writeln!(out, "  {metres:>4} m   no limit within 999 minutes")?;
+                continue;
+            };
+            // Fly the limit itself to see which compartment it is that leads at the surface.
+            let mut straight_up = rules.clone();
+            straight_up.ascent.safety_stop = None;
+            let dive = fly(&straight_up, &clean, &[Level { depth, time }])?;
+            let leading = dive.surfacing.index + 1;
+            let minutes = minutes_down(time);
+            writeln!(
+                out,
+                "  {metres:>4} m   {minutes:>4} min   compartment {leading} leads"
+            )?;
+        }
+    }
+    Ok(())
+}
