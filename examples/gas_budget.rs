@@ -28,6 +28,8 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         sort_out: Time::from_min(1.0),
         floor: GaugePressure::from_bar(50.0),
         turn: TurnRule::Half,
+        hang: None,
+        swim: None,
     };
     let conditions = GasConditions {
         law: GasLaw::Real,
@@ -46,6 +48,8 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
             pony: None,
             stages: Vec::new(),
             depth_limit: None,
+            gauge: None,
+            buddy: None,
         },
         Diver {
             name: "Jory".to_owned(),
@@ -60,6 +64,8 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
             }),
             stages: Vec::new(),
             depth_limit: None,
+            gauge: None,
+            buddy: None,
         },
     ];
 

@@ -4,7 +4,7 @@ use crate::mix::Mix;
 use crate::schedule::{
     DiveRules, Flight, Moment, SAME_MOMENT_MIN, ScheduleError, Segment, SegmentKind,
 };
-use crate::tissue::{Excess, Tissues};
+use crate::tissue::{Excess, Step, Tissues};
 use crate::units::{Depth, Speed, Time};
 
 /// Greatest oxygen pressure of a gas that is switched to, bar.
@@ -302,7 +302,7 @@ impl Staged<'_> {
         safety_hold_ends: Option<f64>,
     ) -> Result<Moment, ScheduleError> {
         let next = next.map_or(SURFACE, |level| self.rules.ascent.level(level));
-        let mut on_arrival = self.ask(next);
+        let on_arrival = self.ask(next);
         let kind = if on_arrival.is_ok() {
             SegmentKind::SafetyStop
         } else {
@@ -315,51 +315,84 @@ impl Staged<'_> {
         {
             return Ok(arrival);
         }
-        let hold_start = self.flight.clone();
         let next_minute = (now + SAME_MOMENT_MIN).floor() + 1.0;
         let first = next_minute.max(safety_hold_ends.unwrap_or(next_minute));
-        for extra in 0..=HOLD_BOUND_MIN {
-            // The hold is one segment from where it began, however long it gets.
-            self.flight.now = hold_start.now;
-            self.flight.segments.truncate(hold_start.segments.len());
-            let end = Time::from_min(first + f64::from(extra));
-            self.flight.hold_until(kind, end);
-            on_arrival = self.ask(next);
-            if let Ok(arrival) = on_arrival {
-                return Ok(arrival);
+        self.hold(kind, next, first)
+    }
+
+    /// Holds from `first`, a whole minute, to the first whole minute from which the way on is
+    /// open; gives the arrival at the next level.
+    ///
+    /// Minutes are tried with prepared steps, 9,999 of them at most; the one that passes is flown
+    /// with the exact equation and asked again, and the search goes on should that say no.
+    fn hold(
+        &mut self,
+        kind: SegmentKind,
+        next: Depth,
+        first: f64,
+    ) -> Result<Moment, ScheduleError> {
+        let rules = self.rules;
+        let set = &rules.compartments;
+        let hold_start = self.flight.clone();
+        let here = rules.environment.ambient(hold_start.now.depth);
+        let there = rules.environment.ambient(next);
+        let climb_time = rules.ascent.direct_time(hold_start.now.depth - next);
+        let gas = hold_start.gas;
+        let minute = Step::new(set, gas, here, here, Time::from_min(1.0));
+        let climb = Step::new(set, gas, here, there, climb_time);
+        let until_first = Time::from_min(first) - hold_start.now.run_time;
+        let mut tissues = hold_start
+            .now
+            .tissues
+            .after(set, gas, here, here, until_first);
+        let mut held = 0;
+        loop {
+            let excess = match self.barred_by(&climb.apply(&tissues), next) {
+                Some(excess) => excess,
+                None => {
+                    self.flight = hold_start.clone();
+                    let end = Time::from_min(first + f64::from(held));
+                    self.flight.hold_until(kind, end);
+                    match self.ask(next) {
+                        Ok(arrival) => return Ok(arrival),
+                        Err(excess) => excess,
+                    }
+                }
+            };
+            if held == HOLD_BOUND_MIN {
+                return Err(ScheduleError::StopCannotClear {
+                    depth: hold_start.now.depth,
+                    next,
+                    excess,
+                    bound_min: HOLD_BOUND_MIN,
+                });
             }
-        }
-        match on_arrival {
-            Ok(arrival) => Ok(arrival),
-            Err(excess) => Err(ScheduleError::StopCannotClear {
-                depth: self.flight.now.depth,
-                next,
-                excess,
-                bound_min: HOLD_BOUND_MIN,
-            }),
+            held += 1;
+            tissues = minute.apply(&tissues);
         }
     }
 
-    /// May the diver go on? The first depth from which the answer is no becomes the anchor, and
-    /// the question is asked again with the factor that then holds.
+    /// May the diver go on to the next level?
     fn ask(&mut self, next: Depth) -> Result<Moment, Excess> {
         let arrival = self.flight.trial(next, self.rules.ascent.rate);
-        let answer = self.check(&arrival);
-        if answer.is_err() && self.anchor.is_none() {
-            self.anchor = Some(self.flight.now.depth);
-            return self.check(&arrival);
-        }
-        answer
-    }
-
-    fn check(&self, arrival: &Moment) -> Result<Moment, Excess> {
-        let ambient = self.rules.environment.ambient(arrival.depth);
-        let factor = self.factor_at(arrival.depth);
-        let set = &self.rules.compartments;
-        match arrival.tissues.worst_excess(set, ambient, factor) {
-            None => Ok(*arrival),
+        match self.barred_by(&arrival.tissues, next) {
+            None => Ok(arrival),
             Some(excess) => Err(excess),
         }
+    }
+
+    /// What bars the way to the next level, given the tissues on arrival there. The first depth
+    /// from which something does becomes the anchor, and the question is asked again with the
+    /// factor that then holds.
+    fn barred_by(&mut self, on_arrival: &Tissues, next: Depth) -> Option<Excess> {
+        let ambient = self.rules.environment.ambient(next);
+        let excess = |factor| on_arrival.worst_excess(&self.rules.compartments, ambient, factor);
+        let barred = excess(self.factor_at(next));
+        if barred.is_some() && self.anchor.is_none() {
+            self.anchor = Some(self.flight.now.depth);
+            return excess(self.factor_at(next));
+        }
+        barred
     }
 
     /// ```text

@@ -1,7 +1,11 @@
 //! The briefing: one value that everything shown is read from.
 
+use crate::deviation::{Deviation, LateTable, Outcome, deviate, late_table};
 use crate::finding::{Fact, Finding, Weight};
-use crate::gas_budget::{DiverBudget, PonyVerdict, team_budget};
+use crate::gas_budget::{
+    DiverBudget, PonyVerdict, TurnRule, team_budget, team_budget_without_limits,
+};
+use crate::lost_gas::{LostGas, lost_gas};
 use crate::mix::Mix;
 use crate::no_stop::{BOUND_MIN, no_stop_limit, time_until_stops};
 use crate::oxygen::{OxygenExposure, gas_density_g_l, operating_depth, oxygen_pressure};
@@ -53,8 +57,31 @@ pub struct Briefing {
     pub oxygen: OxygenExposure,
     /// The gas of each diver, in the order of the plan.
     pub divers: Vec<DiverBudget>,
+    /// What is left to each diver whose gas is gone at the worst moment.
+    pub lost_gas: Vec<LostGas>,
+    /// From which minute of overstaying things go bad.
+    pub late: LateTable,
+    /// The dive by the usual step deeper, 3 m or 10 ft; `None` where it cannot be scheduled.
+    pub deeper: Option<Outcome>,
     /// Findings: no-gos first, then cautions, then notes; the team's before the divers'.
     pub findings: Vec<Finding>,
+}
+
+/// A dive and its gas without what a whole briefing adds: for the many dives of a what-if.
+pub(crate) struct Reckoned {
+    pub(crate) schedule: Schedule,
+    /// Without the limits, see [`team_budget_without_limits`].
+    pub(crate) divers: Vec<DiverBudget>,
+}
+
+pub(crate) fn reckon(plan: &Plan) -> Result<Reckoned, ScheduleError> {
+    let rules = &plan.rules;
+    let clean = Tissues::clean(rules.environment.surface());
+    let schedule = fly(rules, &clean, &plan.levels)?;
+    let conditions = plan.gas_conditions();
+    let divers =
+        team_budget_without_limits(rules, &plan.reserve, &conditions, &schedule, &plan.divers)?;
+    Ok(Reckoned { schedule, divers })
 }
 
 /// Why there is no briefing.
@@ -100,6 +127,9 @@ pub fn brief(plan: Plan) -> Result<Briefing, BriefingError> {
         no_stop_margin: margin(&plan, &schedule),
         oxygen,
         divers,
+        lost_gas: lost_gas(&plan, &schedule)?,
+        late: late_table(&plan),
+        deeper: deviate(&plan, &Deviation::usual_step_deeper(plan.units)).ok(),
         findings: Vec::new(),
         schedule,
         plan,
@@ -235,7 +265,17 @@ fn team_facts(briefing: &Briefing) -> Vec<Fact> {
                 .next(),
         });
     }
+    if let Some(swim) = plan.reserve.swim
+        && plan.reserve.current_is_too_strong()
+    {
+        facts.push(Fact::CurrentTooStrong {
+            current: swim.current,
+            swim: swim.swim,
+        });
+    }
     if let Some(current) = plan.site.current
+        && plan.reserve.swim.is_none()
+        && plan.reserve.turn != TurnRule::All
         && current.as_m_min() > 0.0
         && !plan.divers.is_empty()
     {
@@ -323,6 +363,15 @@ fn diver_facts(briefing: &Briefing, index: usize, budget: &DiverBudget) -> Vec<F
     if budget.minimum_gas > budget.fill {
         facts.push(Fact::MinimumAboveFill {
             fill: budget.fill,
+            minimum: budget.minimum_gas,
+        });
+    } else if let Some(hang) = plan.reserve.hang
+        && !budget.reserve_holds
+        && budget.reserve_holds_without_hang
+    {
+        facts.push(Fact::HangShort {
+            hang,
+            leaving: budget.leaving,
             minimum: budget.minimum_gas,
         });
     } else if !budget.reserve_holds {

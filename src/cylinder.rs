@@ -2,7 +2,13 @@
 
 use crate::mix::Mix;
 use crate::real_gas::{MolarDensity, RealGas};
-use crate::units::{ATM_BAR, FreeVolume, GaugePressure, Pressure, Temperature, WaterVolume};
+use crate::units::{ATM_BAR, FreeVolume, GaugePressure, Mass, Pressure, Temperature, WaterVolume};
+
+/// One atmosphere, kPa.
+const ATM_KPA: f64 = 100.0 * ATM_BAR;
+/// Molar gas constant, J/(mol·K).
+const GAS_CONSTANT: f64 = 8.314_462_618;
+const G_PER_KG: f64 = 1000.0;
 
 /// How cylinder contents are reckoned.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -73,6 +79,8 @@ pub struct GasConditions {
 #[derive(Clone, Debug)]
 pub struct Charge {
     water: WaterVolume,
+    mix: Mix,
+    temperature: Temperature,
     surface: Pressure,
     density: Density,
 }
@@ -104,6 +112,8 @@ impl Charge {
         };
         Self {
             water,
+            mix,
+            temperature: site.temperature,
             surface: site.surface,
             density,
         }
@@ -142,5 +152,20 @@ impl Charge {
                 GaugePressure::from_bar(gas.pressure(density).as_bar() - self.surface.as_bar())
             }
         }
+    }
+
+    /// Mass of an amount of this gas.
+    ///
+    /// ```text
+    /// m = V · ρ(1 atm) · M/1000      m: kg   V: free L   ρ: mol/L   M: g/mol
+    /// ```
+    /// With the ideal law `ρ(1 atm) = 101.325 kPa/(R·T)`.
+    #[must_use]
+    pub fn mass(&self, volume: FreeVolume) -> Mass {
+        let mol_per_l = match &self.density {
+            Density::Ideal => ATM_KPA / (GAS_CONSTANT * self.temperature.as_kelvin()),
+            Density::Real { one_atm, .. } => *one_atm,
+        };
+        Mass::from_kg(volume.as_l() * mol_per_l * self.mix.molar_mass_g_mol() / G_PER_KG)
     }
 }

@@ -1,6 +1,6 @@
 //! What there is to say about a plan: reasons for a no-go, cautions, notes.
 
-use crate::gas_budget::DiverBudget;
+use crate::gas_budget::{DiverBudget, Hang};
 use crate::mix::Mix;
 use crate::schedule::CeilingBreach;
 use crate::show::{Show, hundredths_down, hundredths_up, minutes, minutes_up, whole_up};
@@ -127,6 +127,22 @@ pub enum Fact {
         /// Planned bottom time.
         bottom_time: Time,
     },
+    /// The plan leaves the bottom with the minimum gas for the way up, but not for the hang.
+    HangShort {
+        /// The hang.
+        hang: Hang,
+        /// What is left on leaving the bottom; `None` where nothing is.
+        leaving: Option<GaugePressure>,
+        /// The minimum, the hang included.
+        minimum: GaugePressure,
+    },
+    /// A current that must be swum against cannot be.
+    CurrentTooStrong {
+        /// The current.
+        current: Speed,
+        /// The team's swim speed.
+        swim: Speed,
+    },
     /// The main cylinder is empty before the surface.
     GasRunsOut {
         /// What the plan draws.
@@ -224,6 +240,8 @@ impl Finding {
             | Fact::CeilingPassed(_)
             | Fact::MinimumAboveFill { .. }
             | Fact::ReserveBroken { .. }
+            | Fact::HangShort { .. }
+            | Fact::CurrentTooStrong { .. }
             | Fact::GasRunsOut { .. }
             | Fact::StageShort { .. }
             | Fact::StageMissing { .. }
@@ -254,6 +272,8 @@ impl Finding {
             Fact::CeilingPassed(_) => "ceiling-passed",
             Fact::MinimumAboveFill { .. } => "minimum-above-fill",
             Fact::ReserveBroken { .. } => "reserve-broken",
+            Fact::HangShort { .. } => "hang-short",
+            Fact::CurrentTooStrong { .. } => "current-too-strong",
             Fact::GasRunsOut { .. } => "gas-runs-out",
             Fact::StageShort { .. } => "stage-short",
             Fact::StageMissing { .. } => "stage-missing",
@@ -359,6 +379,22 @@ impl Finding {
                 gas_limit_min,
                 bottom_time,
             } => reserve_broken(show, who, *leaving, *minimum, *gas_limit_min, *bottom_time),
+            Fact::HangShort {
+                hang,
+                leaving,
+                minimum,
+            } => format!(
+                "{who} cannot hang {} at {}: leaves the bottom with {} and must have {} for it.",
+                minutes(minutes_up(hang.time)),
+                show.depth(hang.depth),
+                leaving.map_or_else(|| "nothing".to_owned(), |left| show.pressure_down(left)),
+                show.pressure_up(*minimum),
+            ),
+            Fact::CurrentTooStrong { current, swim } => format!(
+                "The current of {} kn cannot be swum against at {} kn, and this dive has to.",
+                hundredths_up(current.as_knots()),
+                hundredths_down(swim.as_knots()),
+            ),
             Fact::GasRunsOut { planned_use, start } => format!(
                 "{who} runs out of gas before the surface: the dive takes {}, the cylinder holds \
                  {}.",

@@ -1,18 +1,17 @@
 //! Gas: what each diver uses, must keep, turns at, and for how long a pony bottle would do.
 
-use crate::ascent;
 use crate::cylinder::{Charge, Cylinder, GasConditions};
+use crate::emergency::{
+    BottomTimeSweep, EmergencyExposure, exposure_on, hang_exposure, main_exposure, used_up_at,
+};
 use crate::mix::Mix;
-use crate::schedule::{DiveRules, Flight, Moment, Schedule, ScheduleError, Segment, SegmentKind};
+use crate::schedule::{DiveRules, Schedule, ScheduleError, Segment, SegmentKind};
 use crate::units::{
-    ATM_BAR, AtmMinutes, BreathingRate, Depth, FreeVolume, GaugePressure, Speed, Time,
+    BreathingRate, Depth, FreeVolume, GaugePressure, Mass, Speed, Time, UnitSystem, WaterVolume,
 };
 
 /// A pony bottle is emptied down to this in an emergency.
 pub const PONY_EMPTY: GaugePressure = GaugePressure::from_bar(10.0);
-/// Gas limits are looked for up to this whole minute.
-pub const GREATEST_LIMIT_MIN: u32 = 999;
-
 /// Which share of the gas above the reserve is used on the way out.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum TurnRule {
@@ -50,6 +49,35 @@ pub fn share_returning_against(current: Speed, swim: Speed) -> f64 {
     ((v - c) / (2.0 * v)).max(0.0)
 }
 
+/// Gas for hanging at a depth over and above the schedule.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Hang {
+    /// Where.
+    pub depth: Depth,
+    /// How long, on top of the stop that is made there anyway.
+    pub time: Time,
+}
+
+/// A current and which way the dive goes out in it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SwimPlan {
+    /// The current.
+    pub current: Speed,
+    /// Speed of the slowest swimmer through the water.
+    pub swim: Speed,
+    /// Which way the dive goes out.
+    pub out: OutBound,
+}
+
+/// Which way a dive goes out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum OutBound {
+    /// With the current: the way back is against it.
+    With,
+    /// Against the current.
+    Against,
+}
+
 /// Rules of the reserve.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ReserveRules {
@@ -61,6 +89,37 @@ pub struct ReserveRules {
     pub floor: GaugePressure,
     /// Turn rule.
     pub turn: TurnRule,
+    /// Gas to hang with, in every reserve.
+    pub hang: Option<Hang>,
+    /// The current, where the plan says how the team swims in it.
+    pub swim: Option<SwimPlan>,
+}
+
+impl ReserveRules {
+    /// Share of the gas above the reserve that is used on the way out.
+    ///
+    /// The turn rule's; where the team must come back against a current, not more than
+    /// [`share_returning_against`]. A team that need not come back
+    /// ([`TurnRule::All`]) is not held to it.
+    #[must_use]
+    pub fn turn_share(&self) -> f64 {
+        let share = self.turn.share();
+        match (self.turn, self.swim) {
+            (TurnRule::Half | TurnRule::Third, Some(swim)) if swim.out == OutBound::With => {
+                share.min(share_returning_against(swim.current, swim.swim))
+            }
+            _ => share,
+        }
+    }
+
+    /// Whether the current is one that the team cannot swim against but has to.
+    #[must_use]
+    pub fn current_is_too_strong(&self) -> bool {
+        let must_swim_against =
+            |swim: &SwimPlan| swim.out == OutBound::Against || self.turn != TurnRule::All;
+        self.swim
+            .is_some_and(|swim| must_swim_against(&swim) && swim.current >= swim.swim)
+    }
 }
 
 /// Gas of a decompression stage cylinder.
@@ -87,6 +146,34 @@ pub struct Diver {
     pub stages: Vec<Stage>,
     /// Deepest depth that the diver is qualified for.
     pub depth_limit: Option<Depth>,
+    /// Units of the diver's gauge, where they differ from the plan's.
+    pub gauge: Option<UnitSystem>,
+    /// Name of the diver's buddy, where the plan names one.
+    pub buddy: Option<String>,
+}
+
+/// The divers whom one diver may get gas from: the others of the buddy group, or everybody else
+/// where no buddy is named. Indices into the team.
+#[must_use]
+pub fn partners(divers: &[Diver], index: usize) -> Vec<usize> {
+    let mut group = vec![index];
+    let names = |one: &Diver, other: &Diver| one.buddy.as_deref() == Some(other.name.as_str());
+    let mut next = 0;
+    while let Some(&member) = group.get(next) {
+        for (other, diver) in divers.iter().enumerate() {
+            let linked = names(diver, &divers[member]) || names(&divers[member], diver);
+            if linked && !group.contains(&other) {
+                group.push(other);
+            }
+        }
+        next += 1;
+    }
+    if group.len() == 1 {
+        return (0..divers.len()).filter(|other| *other != index).collect();
+    }
+    group.remove(0);
+    group.sort_unstable();
+    group
 }
 
 /// What a pony bottle is good for.
@@ -120,7 +207,7 @@ pub struct PonyBudget {
 pub struct StageBudget {
     /// The gas.
     pub gas: Mix,
-    /// `stress ·` what the plan draws from it.
+    /// `stress ·` what the plan draws from it, the hang included if it is made on this gas.
     pub need: FreeVolume,
     /// What the diver's stage cylinders of that gas hold.
     pub have: FreeVolume,
@@ -141,8 +228,12 @@ pub struct DiverBudget {
     pub planned_use: FreeVolume,
     /// What is left at the surface; `None` where it runs out before.
     pub end: Option<GaugePressure>,
+    /// Where it runs out, if it does: run time and depth.
+    pub empty_at: Option<(Time, Depth)>,
     /// What is left on leaving the bottom; `None` where it runs out before.
     pub leaving: Option<GaugePressure>,
+    /// Contents on leaving the bottom less the minimum: what there is to spare, or less than 0.
+    pub to_spare: FreeVolume,
     /// Reserve, without the floor.
     pub reserve: FreeVolume,
     /// Pressure that holds the reserve, at least the floor.
@@ -151,6 +242,8 @@ pub struct DiverBudget {
     pub floor_decides: bool,
     /// Whether the plan leaves the bottom with at least the minimum.
     pub reserve_holds: bool,
+    /// Whether it would without the hang.
+    pub reserve_holds_without_hang: bool,
     /// Turn pressure.
     pub turn: GaugePressure,
     /// Run time at which the plan gets down to it: `None` if not before the bottom is left, 0 if
@@ -162,53 +255,9 @@ pub struct DiverBudget {
     pub pony: Option<PonyBudget>,
     /// Each decompression gas that the plan breathes.
     pub stages: Vec<StageBudget>,
-}
-
-/// Exposure of an emergency that begins at one moment: the sort-out time and the way up.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct EmergencyExposure {
-    /// With a straight ascent.
-    pub direct: AtmMinutes,
-    /// With every stop, the part that is breathed from the main cylinder.
-    pub full: AtmMinutes,
-}
-
-impl EmergencyExposure {
-    /// Sort-out at the depth of `from`, then up.
-    ///
-    /// # Errors
-    /// As [`ascent::ascend`].
-    pub fn from(rules: &DiveRules, from: &Moment, sort_out: Time) -> Result<Self, ScheduleError> {
-        let mut flight = Flight::resume(rules, from, rules.bottom_gas);
-        flight.hold_until(SegmentKind::Level, from.run_time + sort_out);
-        let sorted_out = main_exposure(rules, &flight.segments);
-        let staged = ascent::ascend(rules, &flight.now)?;
-        let direct = ascent::ascend_without_stops(rules, &flight.now);
-        Ok(Self {
-            direct: sorted_out + main_exposure(rules, &direct),
-            full: sorted_out + main_exposure(rules, &staged.segments),
-        })
-    }
-
-    fn worst(self, other: Self) -> Self {
-        Self {
-            direct: self.direct.max(other.direct),
-            full: self.full.max(other.full),
-        }
-    }
-}
-
-/// Exposure of what is breathed from the main cylinder: the bottom gas.
-fn main_exposure(rules: &DiveRules, segments: &[Segment]) -> AtmMinutes {
-    exposure_on(rules, segments, rules.bottom_gas)
-}
-
-fn exposure_on(rules: &DiveRules, segments: &[Segment], gas: Mix) -> AtmMinutes {
-    segments
-        .iter()
-        .filter(|segment| segment.gas.is_same_gas(gas))
-        .map(|segment| segment.exposure(&rules.environment))
-        .sum()
+    /// Mass of gas breathed by the end of the last stop (of the dive where there is none), from
+    /// all cylinders: so much lighter hangs the diver than at the start.
+    pub lighter: Mass,
 }
 
 /// The gas of a whole team on one schedule.
@@ -231,13 +280,43 @@ pub fn team_budget(
     schedule: &Schedule,
     divers: &[Diver],
 ) -> Result<Vec<DiverBudget>, ScheduleError> {
-    let mut worst: Option<EmergencyExposure> = None;
-    for end in &schedule.level_ends {
-        let here = EmergencyExposure::from(rules, end, reserve.sort_out)?;
-        worst = Some(worst.map_or(here, |known| known.worst(here)));
-    }
-    let worst = worst.ok_or(ScheduleError::NoLevel)?;
     let mut sweep = BottomTimeSweep::new(rules, reserve, schedule)?;
+    team(
+        rules,
+        reserve,
+        conditions,
+        schedule,
+        divers,
+        |budgeting, budget| {
+            budget.gas_limit_min = budgeting.gas_limit(&mut sweep);
+            if let Some(pony) = &mut budget.pony {
+                pony.covers_until_min = budgeting.pony_limit(pony.have, &mut sweep);
+            }
+        },
+    )
+}
+
+/// As [`team_budget`], but the bottom times up to which gas and ponies last are not looked for
+/// and stand at 0: for the many dives of a what-if, which do not show them.
+pub(crate) fn team_budget_without_limits(
+    rules: &DiveRules,
+    reserve: &ReserveRules,
+    conditions: &GasConditions,
+    schedule: &Schedule,
+    divers: &[Diver],
+) -> Result<Vec<DiverBudget>, ScheduleError> {
+    team(rules, reserve, conditions, schedule, divers, |_, _| ())
+}
+
+fn team(
+    rules: &DiveRules,
+    reserve: &ReserveRules,
+    conditions: &GasConditions,
+    schedule: &Schedule,
+    divers: &[Diver],
+    mut find_limits: impl FnMut(&Budgeting<'_>, &mut DiverBudget),
+) -> Result<Vec<DiverBudget>, ScheduleError> {
+    let worst = EmergencyExposure::worst_of(rules, reserve, &schedule.level_ends)?;
     let mut budgets = Vec::with_capacity(divers.len());
     for (index, diver) in divers.iter().enumerate() {
         let others = divers
@@ -247,7 +326,8 @@ pub fn team_budget(
         let partner = others
             .map(|(_, other)| other.breathing)
             .fold(BreathingRate::from_l_min(0.0), BreathingRate::max);
-        let budget = Budgeting {
+        let charge = Charge::new(diver.cylinder.water, rules.bottom_gas, conditions);
+        let budgeting = Budgeting {
             rules,
             reserve,
             conditions,
@@ -255,8 +335,13 @@ pub fn team_budget(
             diver,
             shared: (diver.breathing + partner) * reserve.stress,
             alone: diver.breathing * reserve.stress,
+            start: charge.contents(diver.cylinder.fill),
+            floor: charge.contents(reserve.floor),
+            charge,
         };
-        budgets.push(budget.reckon(&worst, &mut sweep));
+        let mut budget = budgeting.reckon(&worst);
+        find_limits(&budgeting, &mut budget);
+        budgets.push(budget);
     }
     Ok(budgets)
 }
@@ -272,55 +357,79 @@ struct Budgeting<'a> {
     shared: BreathingRate,
     /// Stressed breathing of the diver alone.
     alone: BreathingRate,
+    /// The main cylinder.
+    charge: Charge,
+    /// Its contents at the fill.
+    start: FreeVolume,
+    /// Its contents at the floor.
+    floor: FreeVolume,
 }
 
 impl Budgeting<'_> {
-    fn reckon(&self, worst: &EmergencyExposure, sweep: &mut BottomTimeSweep<'_>) -> DiverBudget {
+    fn reckon(&self, worst: &EmergencyExposure) -> DiverBudget {
         let Self {
             rules,
             schedule,
             diver,
+            ref charge,
+            start,
+            floor: floor_volume,
             ..
         } = *self;
-        let charge = Charge::new(diver.cylinder.water, rules.bottom_gas, self.conditions);
-        let start = charge.contents(diver.cylinder.fill);
         let floor = self.reserve.floor;
-        let floor_volume = charge.contents(floor);
-        let reserve = self.shared * worst.full;
+        let reserve = self.shared * worst.reserve;
+        let without_hang = (self.shared * worst.full).max(floor_volume);
         let minimum_volume = reserve.max(floor_volume);
         let turn_volume =
-            minimum_volume + (start - minimum_volume) * (1.0 - self.reserve.turn.share());
+            minimum_volume + (start - minimum_volume) * (1.0 - self.reserve.turn_share());
         let planned_use = diver.breathing * main_exposure(rules, &schedule.segments);
-        let used_at_bottom: FreeVolume = schedule
-            .way_down
-            .iter()
-            .map(|segment| diver.breathing * segment.exposure(&rules.environment))
-            .sum();
+        let used_at_bottom = diver.breathing * main_exposure(rules, &schedule.way_down);
         let left = |used: FreeVolume| {
             let left = start - used;
             (left.as_l() >= 0.0).then(|| charge.pressure(left))
         };
-        let limit = sweep.greatest(|row| {
-            let minimum = (self.shared * row.emergency).max(floor_volume);
-            start - diver.breathing * row.leaving >= minimum
-        });
         DiverBudget {
             name: diver.name.clone(),
             fill: diver.cylinder.fill,
             start,
             planned_use,
             end: left(planned_use),
+            empty_at: self
+                .used_up_at(&schedule.segments, start)
+                .filter(|_| start < planned_use),
             leaving: left(used_at_bottom),
+            to_spare: start - used_at_bottom - minimum_volume,
             reserve,
             minimum_gas: charge.pressure(reserve).max(floor),
             floor_decides: reserve < floor_volume,
             reserve_holds: start - used_at_bottom >= minimum_volume,
+            reserve_holds_without_hang: start - used_at_bottom >= without_hang,
             turn: charge.pressure(turn_volume),
             turn_due: self.turn_due(start, turn_volume),
-            gas_limit_min: limit,
-            pony: diver.pony.map(|pony| self.pony(&pony, worst, sweep)),
+            gas_limit_min: 0,
+            pony: diver.pony.map(|pony| self.pony(&pony, worst)),
             stages: self.stages(),
+            lighter: self.lighter(),
         }
+    }
+
+    /// Mass of all gas breathed by the end of the last stop.
+    fn lighter(&self) -> Mass {
+        let paused = |segment: &&Segment| segment.kind != SegmentKind::Ascent;
+        let last_stop = self.schedule.way_up.iter().rfind(paused);
+        let end = last_stop.map_or(self.schedule.run_time(), |stop| stop.end);
+        let by_then = self
+            .schedule
+            .segments
+            .iter()
+            .filter(|segment| segment.end <= end);
+        by_then
+            .map(|segment| {
+                let volume = self.diver.breathing * segment.exposure(&self.rules.environment);
+                let one_litre = WaterVolume::from_l(1.0);
+                Charge::new(one_litre, segment.gas, self.conditions).mass(volume)
+            })
+            .sum()
     }
 
     /// Run time at which the plan has used the gas down to the turn volume.
@@ -328,37 +437,29 @@ impl Budgeting<'_> {
         if turn > start {
             return Some(Time::from_min(0.0));
         }
-        let mut to_use = start - turn;
-        for segment in &self.schedule.way_down {
-            let used = self.diver.breathing * segment.exposure(&self.rules.environment);
-            if used >= to_use {
-                return Some(segment.start + self.time_to_use(segment, to_use));
-            }
-            to_use = to_use - used;
-        }
-        None
+        self.used_up_at(&self.schedule.way_down, start - turn)
+            .map(|(time, _)| time)
     }
 
-    /// Time in a segment until a volume is used.
-    ///
-    /// ```text
-    /// V̇/(1 atm) · (P0·t + R·t²/2) = V      t = 2c/(P0 + √(P0² + 2·R·c))   c = V·(1 atm)/V̇
-    /// ```
-    fn time_to_use(&self, segment: &Segment, volume: FreeVolume) -> Time {
-        let ambient = |depth| self.rules.environment.ambient(depth).as_bar();
-        let (from, to) = (ambient(segment.from), ambient(segment.to));
-        let rate = (to - from) / segment.time().as_min();
-        let c = volume.as_l() * ATM_BAR / self.diver.breathing.as_l_min();
-        let root = (from * from + 2.0 * rate * c).max(0.0).sqrt();
-        Time::from_min(2.0 * c / (from + root))
+    fn used_up_at(&self, segments: &[Segment], volume: FreeVolume) -> Option<(Time, Depth)> {
+        let gas = self.rules.bottom_gas;
+        used_up_at(self.rules, segments, gas, self.diver.breathing, volume)
     }
 
-    fn pony(
-        &self,
-        pony: &Cylinder,
-        worst: &EmergencyExposure,
-        sweep: &mut BottomTimeSweep<'_>,
-    ) -> PonyBudget {
+    /// The greatest whole bottom time whose reserve is left on leaving the bottom.
+    fn gas_limit(&self, sweep: &mut BottomTimeSweep<'_>) -> u32 {
+        sweep.greatest(|row| {
+            let minimum = (self.shared * row.emergency.reserve).max(self.floor);
+            self.start - self.diver.breathing * row.leaving >= minimum
+        })
+    }
+
+    /// The greatest whole bottom time for which a pony covers every stop.
+    fn pony_limit(&self, have: FreeVolume, sweep: &mut BottomTimeSweep<'_>) -> u32 {
+        sweep.greatest(|row| have >= self.alone * row.emergency.full)
+    }
+
+    fn pony(&self, pony: &Cylinder, worst: &EmergencyExposure) -> PonyBudget {
         let charge = Charge::new(pony.water, self.rules.bottom_gas, self.conditions);
         let above_empty = charge.contents(pony.fill) - charge.contents(PONY_EMPTY);
         let have = above_empty.max(FreeVolume::from_l(0.0));
@@ -376,7 +477,7 @@ impl Budgeting<'_> {
             need_full,
             have,
             verdict,
-            covers_until_min: sweep.greatest(|row| have >= self.alone * row.emergency),
+            covers_until_min: 0,
         }
     }
 
@@ -391,7 +492,9 @@ impl Budgeting<'_> {
         }
         let budget = |gas: Mix| {
             let carried = |stage: &&Stage| stage.gas.is_same_gas(gas);
-            let drawn = exposure_on(self.rules, &self.schedule.segments, gas);
+            let hang = self.reserve.hang.as_ref();
+            let drawn = exposure_on(self.rules, &self.schedule.segments, gas)
+                + hang_exposure(self.rules, &self.schedule.way_up, hang, gas);
             let cylinders = self.diver.stages.iter().filter(carried);
             StageBudget {
                 gas,
@@ -406,107 +509,4 @@ impl Budgeting<'_> {
         };
         gases.into_iter().map(budget).collect()
     }
-}
-
-/// The dive with its last level stretched or cut to every whole bottom time, reckoned once for
-/// the team and only as far as somebody asks.
-struct BottomTimeSweep<'a> {
-    rules: &'a DiveRules,
-    sort_out: Time,
-    /// The diver on arriving at the last level.
-    arrival: Moment,
-    /// Exposure up to that arrival.
-    exposure_to_arrival: AtmMinutes,
-    /// Worst emergency over the ends of the earlier levels.
-    earlier: AtmMinutes,
-    /// First whole minute not before the arrival.
-    first: u32,
-    rows: Vec<Option<SweepRow>>,
-}
-
-/// One whole bottom time.
-#[derive(Clone, Copy)]
-struct SweepRow {
-    /// Exposure on leaving the bottom.
-    leaving: AtmMinutes,
-    /// Worst emergency with every stop.
-    emergency: AtmMinutes,
-}
-
-impl<'a> BottomTimeSweep<'a> {
-    fn new(
-        rules: &'a DiveRules,
-        reserve: &ReserveRules,
-        schedule: &Schedule,
-    ) -> Result<Self, ScheduleError> {
-        let arrival = schedule.last_arrival;
-        let mut earlier = AtmMinutes::from_atm_min(0.0);
-        let before_last = schedule
-            .level_ends
-            .split_last()
-            .map_or(&[][..], |(_, rest)| rest);
-        for end in before_last {
-            let here = EmergencyExposure::from(rules, end, reserve.sort_out)?;
-            earlier = earlier.max(here.full);
-        }
-        let exposure_to_arrival = schedule
-            .way_down
-            .iter()
-            .take_while(|segment| segment.start < arrival.run_time)
-            .map(|segment| segment.exposure(&rules.environment))
-            .sum();
-        Ok(Self {
-            rules,
-            sort_out: reserve.sort_out,
-            exposure_to_arrival,
-            earlier,
-            first: first_whole_minute(arrival.run_time),
-            arrival,
-            rows: Vec::new(),
-        })
-    }
-
-    /// The greatest whole minute up to which every bottom time passes; 0 if the first does not.
-    fn greatest(&mut self, passes: impl Fn(&SweepRow) -> bool) -> u32 {
-        let mut greatest = 0;
-        for minute in self.first..=GREATEST_LIMIT_MIN {
-            match self.row(minute) {
-                Some(row) if passes(&row) => greatest = minute,
-                _ => break,
-            }
-        }
-        greatest
-    }
-
-    /// `None` where the ascent from there cannot be scheduled.
-    fn row(&mut self, minute: u32) -> Option<SweepRow> {
-        let index = (minute - self.first) as usize;
-        while self.rows.len() <= index {
-            let next = self.first + u32::try_from(self.rows.len()).ok()?;
-            let row = self.reckon(next);
-            self.rows.push(row);
-        }
-        self.rows[index]
-    }
-
-    fn reckon(&self, minute: u32) -> Option<SweepRow> {
-        let mut flight = Flight::resume(self.rules, &self.arrival, self.rules.bottom_gas);
-        flight.hold_until(SegmentKind::Level, Time::from_min(f64::from(minute)));
-        let leaving = self.exposure_to_arrival + main_exposure(self.rules, &flight.segments);
-        let here = EmergencyExposure::from(self.rules, &flight.now, self.sort_out).ok()?;
-        Some(SweepRow {
-            leaving,
-            emergency: here.full.max(self.earlier),
-        })
-    }
-}
-
-/// The first whole minute not before a run time.
-#[expect(
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "run times are non-negative; one past u32 saturates, which is past every limit"
-)]
-fn first_whole_minute(run_time: Time) -> u32 {
-    (run_time.as_min() - crate::schedule::SAME_MOMENT_MIN).ceil() as u32
 }

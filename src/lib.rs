@@ -29,7 +29,8 @@
 //! # How it is laid out
 //! * Quantities: [`units`] (types), [`quantity`] (as text), [`show`] (rounded for people).
 //! * The site and what is breathed: [`environment`], [`mix`], [`real_gas`], [`cylinder`].
-//! * The model: [`tissue`], [`no_stop`], [`ascent`], [`schedule`], [`oxygen`], [`gas_budget`].
+//! * The model: [`tissue`], [`no_stop`], [`ascent`], [`schedule`], [`oxygen`], [`emergency`],
+//!   [`gas_budget`], [`lost_gas`], [`deviation`].
 //! * From file to result: [`plan_file`] reads text into a [`plan`]; [`briefing`] works it out;
 //!   [`finding`] says what is wrong with it.
 //!
@@ -45,9 +46,12 @@
 pub mod ascent;
 pub mod briefing;
 pub mod cylinder;
+pub mod deviation;
+pub mod emergency;
 pub mod environment;
 pub mod finding;
 pub mod gas_budget;
+pub mod lost_gas;
 pub mod mix;
 pub mod no_stop;
 pub mod oxygen;

@@ -6,6 +6,11 @@ use std::str::FromStr;
 /// Least oxygen that a mix may hold, per cent.
 pub const LEAST_OXYGEN_PCT: f64 = 5.0;
 
+/// Molar masses, g/mol. Source: IUPAC atomic weights.
+const OXYGEN_G_MOL: f64 = 31.998;
+const NITROGEN_G_MOL: f64 = 28.014;
+const HELIUM_G_MOL: f64 = 4.0026;
+
 /// A breathing gas. Fractions are mole fractions; what is neither oxygen nor helium is nitrogen.
 ///
 /// Prints as it was named: `air`, `EAN32`, `18/45`, `oxygen`.
@@ -105,6 +110,14 @@ impl Mix {
     #[must_use]
     pub const fn nitrogen(self) -> f64 {
         (100.0 - self.oxygen_pct - self.helium_pct) / 100.0
+    }
+
+    /// Molar mass, g/mol: `Σ fraction·M`.
+    #[must_use]
+    pub const fn molar_mass_g_mol(self) -> f64 {
+        self.oxygen() * OXYGEN_G_MOL
+            + self.nitrogen() * NITROGEN_G_MOL
+            + self.helium() * HELIUM_G_MOL
     }
 
     /// Whether both are the same gas, whatever they are called.

@@ -14,10 +14,6 @@ const OTU_EXPONENT: f64 = 5.0 / 6.0;
 const LEVEL_RAMP_ATM: f64 = 1e-6;
 /// Molar gas constant, J/(mol·K).
 const GAS_CONSTANT: f64 = 8.314_462_618;
-/// Molar masses, g/mol. Source: IUPAC atomic weights.
-const OXYGEN_G_MOL: f64 = 31.998;
-const NITROGEN_G_MOL: f64 = 28.014;
-const HELIUM_G_MOL: f64 = 4.0026;
 const KPA_PER_BAR: f64 = 100.0;
 
 /// Oxygen pressure in atm and the minutes that a single exposure to it may last.
@@ -157,10 +153,8 @@ pub fn operating_depth(environment: &Environment, gas: Mix, limit: Pressure) -> 
 /// physiology of rebreather diving* (2016).
 #[must_use]
 pub fn gas_density_g_l(environment: &Environment, gas: Mix, depth: Depth) -> f64 {
-    let molar_mass =
-        gas.oxygen() * OXYGEN_G_MOL + gas.nitrogen() * NITROGEN_G_MOL + gas.helium() * HELIUM_G_MOL;
     let ambient_kpa = environment.ambient(depth).as_bar() * KPA_PER_BAR;
-    molar_mass * ambient_kpa / (GAS_CONSTANT * CELSIUS_ZERO_K)
+    gas.molar_mass_g_mol() * ambient_kpa / (GAS_CONSTANT * CELSIUS_ZERO_K)
 }
 
 #[cfg(test)]

@@ -65,6 +65,25 @@ pub struct Site {
     pub current: Option<Speed>,
 }
 
+/// What the boat above must know.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Surface {
+    /// The team is overdue so long after the planned surfacing.
+    pub overdue_after: Time,
+    /// Whom to call and how, printed as given.
+    pub emergency: Option<String>,
+}
+
+impl Default for Surface {
+    /// Overdue 10 min after the planned surfacing, no emergency line.
+    fn default() -> Self {
+        Self {
+            overdue_after: Time::from_min(10.0),
+            emergency: None,
+        }
+    }
+}
+
 /// A plan in which everything has been checked.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Plan {
@@ -84,6 +103,8 @@ pub struct Plan {
     pub gas_law: GasLaw,
     /// The reserve.
     pub reserve: ReserveRules,
+    /// The boat above.
+    pub surface: Surface,
     /// The team; may be empty.
     pub divers: Vec<Diver>,
 }

@@ -23,6 +23,8 @@ pub struct Overrides {
     pub depth: Option<String>,
     /// Bottom time instead of the plan's; with several levels the last one is stretched or cut.
     pub bottom_time: Option<String>,
+    /// Time of day of leaving the surface, as "09:40".
+    pub splash: Option<String>,
     /// Fills of main cylinders, as diver's name and pressure.
     pub fills: Vec<(String, String)>,
 }

@@ -388,6 +388,50 @@ impl Tissues {
     }
 }
 
+/// Gas exchange over one segment, ready to be applied to many tissues.
+///
+/// The pressure at the end is affine in the pressure at the start, `p ↦ α·p + C`, with `α` and
+/// `C` depending on the segment alone. Used where the same step is tried minute after minute;
+/// rounding is that of [`exchange`] to some 1e-15 bar.
+pub(crate) struct Step([AffineStep; COMPARTMENTS]);
+
+#[derive(Clone, Copy)]
+struct AffineStep {
+    nitrogen: (f64, f64),
+    helium: (f64, f64),
+}
+
+impl Step {
+    pub(crate) fn new(
+        set: &CompartmentSet,
+        mix: Mix,
+        from: Pressure,
+        to: Pressure,
+        time: Time,
+    ) -> Self {
+        let rate = (to.as_bar() - from.as_bar()) / time.as_min();
+        let affine = |fraction: f64, gas: &Coefficients| {
+            let k = std::f64::consts::LN_2 / gas.half_time.as_min();
+            let kept = (-k * time.as_min()).exp();
+            let gained = exchange(0.0, fraction, gas.half_time, from.as_bar(), rate, time);
+            (kept, gained)
+        };
+        Self(set.0.map(|compartment| AffineStep {
+            nitrogen: affine(mix.nitrogen(), &compartment.nitrogen),
+            helium: affine(mix.helium(), &compartment.helium),
+        }))
+    }
+
+    pub(crate) fn apply(&self, tissues: &Tissues) -> Tissues {
+        let mut next = *tissues;
+        for (loading, step) in next.0.iter_mut().zip(&self.0) {
+            loading.n2_bar = step.nitrogen.0 * loading.n2_bar + step.nitrogen.1;
+            loading.he_bar = step.helium.0 * loading.he_bar + step.helium.1;
+        }
+        next
+    }
+}
+
 fn limit_bar(loading: &Loading, compartment: &Compartment, ambient: Pressure, factor: f64) -> f64 {
     let (nitrogen, helium) = (&compartment.nitrogen, &compartment.helium);
     let total = loading.total_bar();

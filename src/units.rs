@@ -21,6 +21,10 @@ pub const FOOT_M: f64 = 0.3048;
 pub const PSI_BAR: f64 = 0.068_947_572_931_68;
 /// One cubic foot in litres: 0.3048³ m³.
 pub const CUBIC_FOOT_L: f64 = 28.316_846_592;
+/// One pound in kilograms.
+///
+/// Source: definition (international pound, 1959).
+pub const POUND_KG: f64 = 0.453_592_37;
 /// One knot in metres a minute: 1852 m in an hour.
 pub const KNOT_M_MIN: f64 = 1852.0 / 60.0;
 /// Zero degrees Celsius in kelvin.
@@ -123,6 +127,10 @@ quantity!(
     from_cuft_min / as_cuft_min = CUBIC_FOOT_L
 );
 quantity!(
+    /// Mass.
+    Mass, "kilograms", from_kg / as_kg = 1.0, from_lb / as_lb = POUND_KG
+);
+quantity!(
     /// Thermodynamic temperature.
     Temperature, "kelvin", from_kelvin / as_kelvin = 1.0
 );
@@ -136,7 +144,8 @@ additive!(
     FreeVolume,
     BreathingRate,
     AtmMinutes,
-    GaugePressure
+    GaugePressure,
+    Mass
 );
 
 impl Temperature {

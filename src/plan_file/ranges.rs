@@ -56,6 +56,10 @@ pub(super) const WATER_TEMPERATURE: Accepted = accepted(
 pub(super) const DENSITY: Accepted = accepted(Kind::Density, 950.0, 1300.0, "1030 kg/m3");
 pub(super) const CURRENT: Accepted = accepted(Kind::WaterSpeed, 0.0, 154.4, "0.5 kn");
 
+pub(super) const HANG_TIME: Accepted = accepted(Kind::Time, 0.5, 120.0, "10 min");
+pub(super) const SWIM_SPEED: Accepted = accepted(Kind::WaterSpeed, 3.0, 92.6, "0.7 kn");
+pub(super) const OVERDUE_AFTER: Accepted = accepted(Kind::Time, 1.0, 240.0, "10 min");
+
 /// A stress factor below 1 would make trouble cheaper than calm.
 pub(super) const STRESS: std::ops::RangeInclusive<f64> = 1.0..=5.0;
 

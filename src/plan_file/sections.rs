@@ -7,16 +7,17 @@ use super::Overrides;
 use super::problem::Place;
 use super::ranges::{
     AIR_PRESSURE, ALTITUDE, ASCENT_RATE, Accepted, CURRENT, DENSITY, DEPTH, DESCENT_RATE, FLOOR,
-    LEVEL_TIME, SAFETY_DEPTH, SAFETY_TIME, SORT_OUT, STRESS, SWITCH_TIME, WATER_TEMPERATURE,
+    HANG_TIME, LEVEL_TIME, OVERDUE_AFTER, SAFETY_DEPTH, SAFETY_TIME, SORT_OUT, STRESS, SWIM_SPEED,
+    SWITCH_TIME, WATER_TEMPERATURE,
 };
 use super::reader::{Given, Reader, Table};
 use super::team;
 use crate::ascent::{AscentRules, LastStop, SafetyStop, StopSpacing};
 use crate::cylinder::GasLaw;
 use crate::environment::{Environment, Water, standard_atmosphere};
-use crate::gas_budget::{ReserveRules, TurnRule};
+use crate::gas_budget::{Hang, OutBound, ReserveRules, SwimPlan, TurnRule};
 use crate::mix::Mix;
-use crate::plan::{Plan, Site, TimeOfDay};
+use crate::plan::{Plan, Site, Surface, TimeOfDay};
 use crate::schedule::{DiveRules, Level, SAME_MOMENT_MIN, level_travel};
 use crate::tissue::{CompartmentSet, FirstCompartment, GradientFactors};
 use crate::units::{
@@ -34,15 +35,25 @@ const SITE_KEYS: &[&str] = &[
     "temperature",
     "current",
 ];
-const PROFILE_KEYS: &[&str] = &["depth", "bottom_time", "level", "descent_rate"];
+const PROFILE_KEYS: &[&str] = &[
+    "depth",
+    "bottom_time",
+    "level",
+    "descent_rate",
+    "swim_speed",
+    "out",
+];
 const LEVEL_KEYS: &[&str] = &["depth", "time"];
 const ASCENT_KEYS: &[&str] = &["rate", "stop_spacing", "last_stop", "safety_stop"];
 const SAFETY_STOP_KEYS: &[&str] = &["depth", "time"];
 const MODEL_KEYS: &[&str] = &["gradient_factors", "first_compartment", "gas_law"];
 const GAS_KEYS: &[&str] = &["bottom", "decompression", "switch_time"];
-const RESERVE_KEYS: &[&str] = &["stress", "sort_out", "floor", "turn"];
+const RESERVE_KEYS: &[&str] = &["stress", "sort_out", "floor", "turn", "hang"];
+const HANG_KEYS: &[&str] = &["depth", "time"];
+const SURFACE_KEYS: &[&str] = &["overdue_after", "emergency"];
 
 const LONGEST_TITLE: usize = 70;
+const LONGEST_EMERGENCY: usize = 300;
 const DEFAULT_TEMPERATURE: Temperature = Temperature::from_celsius(15.0);
 const FACTORS_ACCEPTED: &str =
     "two per cents from 5 to 100, the low one first, as [40, 85]; low at most high";
@@ -62,15 +73,21 @@ pub(super) fn plan(
     let units = reader
         .word(&root, "units", &systems)
         .map_or(UnitSystem::Metric, |given| given.value);
-    let splash = splash(reader, &root);
+    let splash = splash(reader, &root, overrides);
     refuse_earlier_dives(reader, &root);
 
     let (site, environment) = site(reader, &root);
-    let profile = profile(reader, &root, units, overrides);
+    let profile_table = reader.table(&root, "profile", PROFILE_KEYS);
+    let profile = profile(reader, &root, profile_table.as_ref(), units, overrides);
+    let swim = profile_table.and_then(|table| swim(reader, &table, site.current));
     let ascent = ascent(reader, &root, units);
     let (factors, compartments, gas_law) = model(reader, &root);
     let (bottom_gas, decompression, switch_time) = gas(reader, &root);
-    let reserve = reserve(reader, &root, units);
+    let reserve = ReserveRules {
+        swim,
+        ..reserve(reader, &root, units)
+    };
+    let surface = surface(reader, &root);
     let divers = team::divers(reader, &root, overrides, decompression.as_deref());
 
     let (levels, descent_rate) = profile?;
@@ -94,13 +111,29 @@ pub(super) fn plan(
         },
         gas_law,
         reserve,
+        surface,
         divers,
     })
 }
 
-fn splash(reader: &mut Reader, root: &Table<'_>) -> Option<TimeOfDay> {
+fn splash(reader: &mut Reader, root: &Table<'_>, overrides: &Overrides) -> Option<TimeOfDay> {
     const ACCEPTED: &str = "a time of day from \"00:00\" to \"23:59\", in quotes";
-    let given = reader.text(root, "splash", ACCEPTED)?;
+    let own = reader.text(root, "splash", ACCEPTED);
+    let own = own.and_then(|given| time_of_day(reader, &given, ACCEPTED));
+    match &overrides.splash {
+        Some(text) => {
+            let given = Given {
+                value: text.as_str(),
+                at: Place::Override("--splash"),
+                key: "splash",
+            };
+            time_of_day(reader, &given, ACCEPTED)
+        }
+        None => own,
+    }
+}
+
+fn time_of_day(reader: &mut Reader, given: &Given<&str>, accepted: &str) -> Option<TimeOfDay> {
     let time = given.value.split_once(':').and_then(|(hour, minute)| {
         let digits = |text: &str| text.len() == 2 && text.bytes().all(|b| b.is_ascii_digit());
         if digits(hour) && digits(minute) {
@@ -111,7 +144,7 @@ fn splash(reader: &mut Reader, root: &Table<'_>) -> Option<TimeOfDay> {
     });
     if time.is_none() {
         let message = format!("`splash` is \"{}\"", given.value.escape_debug());
-        reader.refuse("", &given, message, ACCEPTED);
+        reader.refuse("", given, message, accepted);
     }
     time
 }
@@ -203,17 +236,18 @@ type Levels = Vec<Given<Level>>;
 fn profile(
     reader: &mut Reader,
     root: &Table<'_>,
+    table: Option<&Table<'_>>,
     units: UnitSystem,
     overrides: &Overrides,
 ) -> Option<(Levels, Speed)> {
     const WANTED: &str = "`depth` and `bottom_time`, or one [[profile.level]] or more";
-    let Some(table) = reader.table(root, "profile", PROFILE_KEYS) else {
+    let Some(table) = table else {
         if !root.has("profile") {
             reader.missing(root, "profile", format!("a table [profile] with {WANTED}"));
         }
         return None;
     };
-    let rate = reader.quantity(&table, "descent_rate", &DESCENT_RATE);
+    let rate = reader.quantity(table, "descent_rate", &DESCENT_RATE);
     let rate = rate.map_or_else(
         || match units {
             UnitSystem::Metric => Speed::from_m_min(18.0),
@@ -233,11 +267,42 @@ fn profile(
         return None;
     }
     let levels = if table.has("level") {
-        levels(reader, &table, overrides)
+        levels(reader, table, overrides)
     } else {
-        one_level(reader, &table, overrides).map(|level| vec![level])
+        one_level(reader, table, overrides).map(|level| vec![level])
     };
     Some((levels?, rate))
+}
+
+/// How the team swims in the current; all three keys go together.
+fn swim(reader: &mut Reader, profile: &Table<'_>, current: Option<Speed>) -> Option<SwimPlan> {
+    let speed = reader.quantity(profile, "swim_speed", &SWIM_SPEED);
+    let ways = [("with", OutBound::With), ("against", OutBound::Against)];
+    let out = reader.word(profile, "out", &ways);
+    let (has_speed, has_out) = (profile.has("swim_speed"), profile.has("out"));
+    if (has_speed || has_out) && current.is_none() {
+        let key = if has_speed { "swim_speed" } else { "out" };
+        reader.refuse_at(
+            profile.place_of(key),
+            &profile.name,
+            format!("`{key}` says how to swim in a current, and the plan has none"),
+            "with `current` in [site]",
+            None,
+        );
+    } else if has_speed && !has_out {
+        reader.missing(
+            profile,
+            "out",
+            "\"with\" or \"against\": how the dive goes out in the current",
+        );
+    } else if has_out && !has_speed {
+        reader.missing(profile, "swim_speed", SWIM_SPEED.describe());
+    }
+    Some(SwimPlan {
+        current: current?,
+        swim: Speed::from_m_min(speed?.value),
+        out: out?.value,
+    })
 }
 
 /// `depth` and `bottom_time`, each from the override if there is one.
@@ -590,6 +655,8 @@ fn reserve(reader: &mut Reader, root: &Table<'_>, units: UnitSystem) -> ReserveR
             UnitSystem::Imperial => GaugePressure::from_psi(500.0),
         },
         turn: TurnRule::default(),
+        hang: None,
+        swim: None,
     };
     let Some(table) = reader.table(root, "reserve", RESERVE_KEYS) else {
         return rules;
@@ -611,5 +678,28 @@ fn reserve(reader: &mut Reader, root: &Table<'_>, units: UnitSystem) -> ReserveR
     if let Some(turn) = reader.word(&table, "turn", &turns) {
         rules.turn = turn.value;
     }
+    rules.hang = hang(reader, &table);
     rules
+}
+
+fn hang(reader: &mut Reader, reserve: &Table<'_>) -> Option<Hang> {
+    let table = reader.table(reserve, "hang", HANG_KEYS)?;
+    let depth = required(reader, &table, "depth", &SAFETY_DEPTH, false);
+    let time = required(reader, &table, "time", &HANG_TIME, false);
+    Some(Hang {
+        depth: Depth::from_m(depth?.value),
+        time: Time::from_min(time?.value),
+    })
+}
+
+fn surface(reader: &mut Reader, root: &Table<'_>) -> Surface {
+    let mut surface = Surface::default();
+    if let Some(table) = reader.table(root, "surface", SURFACE_KEYS) {
+        if let Some(time) = reader.quantity(&table, "overdue_after", &OVERDUE_AFTER) {
+            surface.overdue_after = Time::from_min(time.value);
+        }
+        let emergency = reader.label(&table, "emergency", LONGEST_EMERGENCY);
+        surface.emergency = emergency.map(|given| given.value);
+    }
+    surface
 }

@@ -12,10 +12,19 @@ use crate::gas_budget::{Diver, Stage};
 use crate::mix::Mix;
 use crate::quantity::{QuantityError, nearest};
 use crate::units::{
-    ATM_BAR, BreathingRate, Depth, FreeVolume, GaugePressure, PSI_BAR, WaterVolume,
+    ATM_BAR, BreathingRate, Depth, FreeVolume, GaugePressure, PSI_BAR, UnitSystem, WaterVolume,
 };
 
-const DIVER_KEYS: &[&str] = &["name", "sac", "cylinder", "pony", "depth_limit", "stage"];
+const DIVER_KEYS: &[&str] = &[
+    "name",
+    "sac",
+    "cylinder",
+    "pony",
+    "depth_limit",
+    "stage",
+    "gauge",
+    "buddy",
+];
 const CYLINDER_KEYS: &[&str] = &["size", "rated", "at", "fill"];
 const STAGE_KEYS: &[&str] = &["gas", "size", "rated", "at", "fill"];
 const LONGEST_NAME: usize = 24;
@@ -33,15 +42,93 @@ pub(super) fn divers(
     let mut fills = Fills::new(overrides);
     let mut names: Vec<String> = Vec::new();
     let mut team = Vec::new();
+    let mut buddies = Vec::new();
     for table in &tables {
         let name = name(reader, table, &mut names);
         let fill = name.as_deref().and_then(|name| fills.take(name));
+        let buddy = reader.label(table, "buddy", LONGEST_NAME);
+        let chosen = buddy.as_ref().map(|given| given.value.clone());
+        if let Some((name, buddy)) = name.clone().zip(buddy) {
+            buddies.push(Link {
+                table: table.name.clone(),
+                name,
+                buddy,
+            });
+        }
         if let Some(diver) = diver(reader, table, name, fill, decompression) {
-            team.push(diver);
+            team.push(Diver {
+                buddy: chosen,
+                ..diver
+            });
         }
     }
     fills.refuse_rest(reader, &names);
+    check_buddies(reader, &buddies, &names);
     team
+}
+
+/// A diver and the buddy named for that diver.
+struct Link {
+    table: String,
+    name: String,
+    buddy: Given<String>,
+}
+
+/// Buddies exist, and name each other or make a group of three.
+fn check_buddies(reader: &mut Reader, links: &[Link], names: &[String]) {
+    const ACCEPTED: &str = "two divers who name each other, or three in a group";
+    for link in links {
+        let buddy = &link.buddy.value;
+        if !names.contains(buddy) {
+            let message = format!("nobody is called \"{}\"", buddy.escape_debug());
+            let meant = nearest(buddy, names.iter().map(String::as_str)).map(str::to_owned);
+            let known = names.join(", ");
+            reader.refuse_at(link.buddy.at.clone(), &link.table, message, known, meant);
+            continue;
+        }
+        if *buddy == link.name {
+            let message = format!("{buddy} cannot be the own buddy");
+            reader.refuse(&link.table, &link.buddy, message, ACCEPTED);
+            continue;
+        }
+        let group = buddy_group(links, &link.name);
+        let everyone_names_one = group
+            .iter()
+            .all(|member| links.iter().any(|link| link.name == *member));
+        if !everyone_names_one || group.len() > 3 {
+            let message = if group.len() > 3 {
+                format!(
+                    "{} divers are linked as buddies: {}",
+                    group.len(),
+                    group.join(", ")
+                )
+            } else {
+                format!(
+                    "{} names {buddy} as buddy, but not the other way round",
+                    link.name
+                )
+            };
+            reader.refuse(&link.table, &link.buddy, message, ACCEPTED);
+        }
+    }
+}
+
+/// Everybody who is linked to a diver by the buddies named, the diver included.
+fn buddy_group<'l>(links: &'l [Link], name: &'l str) -> Vec<&'l str> {
+    let mut group = vec![name];
+    let mut next = 0;
+    while let Some(&member) = group.get(next) {
+        for link in links {
+            let (one, other) = (link.name.as_str(), link.buddy.value.as_str());
+            for linked in [(one, other), (other, one)] {
+                if linked.0 == member && !group.contains(&linked.1) {
+                    group.push(linked.1);
+                }
+            }
+        }
+        next += 1;
+    }
+    group
 }
 
 /// The `--fill` overrides and which of them have found their diver.
@@ -124,6 +211,8 @@ fn diver(
     let pony = pony(reader, table);
     let stages = stages(reader, table, decompression);
     let depth_limit = reader.quantity(table, "depth_limit", &DEPTH);
+    let gauges = [("bar", UnitSystem::Metric), ("psi", UnitSystem::Imperial)];
+    let gauge = reader.word(table, "gauge", &gauges);
     Some(Diver {
         name: name?,
         breathing: breathing?,
@@ -131,6 +220,8 @@ fn diver(
         pony,
         stages,
         depth_limit: depth_limit.map(|given| Depth::from_m(given.value)),
+        gauge: gauge.map(|given| given.value),
+        buddy: None,
     })
 }
 

@@ -75,6 +75,10 @@ pub(crate) struct OnTheDay {
     #[arg(long, value_name = "TIME")]
     bottom_time: Option<String>,
 
+    /// Time of day of leaving the surface, as "09:40"
+    #[arg(long, value_name = "TIME OF DAY")]
+    splash: Option<String>,
+
     /// A diver's fill, as "Mara=190 bar" or "Mara=2800 psi"; once for each diver
     #[arg(long, value_name = "NAME=PRESSURE", value_parser = name_and_pressure)]
     fill: Vec<(String, String)>,
@@ -94,6 +98,7 @@ impl OnTheDay {
         Overrides {
             depth: self.depth,
             bottom_time: self.bottom_time,
+            splash: self.splash,
             fills: self.fill,
         }
     }

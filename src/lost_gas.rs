@@ -1,0 +1,228 @@
+//! When a diver's own gas is gone at the worst moment: on a partner's gas, or on the own pony.
+
+use crate::cylinder::Charge;
+use crate::emergency::{Emergency, main_exposure, used_up_at};
+use crate::gas_budget::{Diver, PONY_EMPTY, partners};
+use crate::plan::Plan;
+use crate::schedule::{Moment, Schedule, ScheduleError, Segment, SegmentKind};
+use crate::units::{AtmMinutes, BreathingRate, Depth, FreeVolume, GaugePressure, Time};
+
+/// How far somebody else's gas, or the pony's, goes.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum RescueOutcome {
+    /// To the surface with every stop.
+    EveryStop {
+        /// What is left in the cylinder at the surface.
+        left: GaugePressure,
+    },
+    /// To the surface only if stops are missed.
+    StopsMissed {
+        /// Run time at which the gas would be gone with every stop.
+        empty_at: Time,
+        /// Depth at which it would.
+        empty_depth: Depth,
+        /// Stop time that is then still to be made.
+        missed: Time,
+    },
+    /// Not even straight to the surface.
+    NotEnough {
+        /// Depth at which the gas is gone on a straight ascent.
+        empty_depth: Depth,
+    },
+}
+
+/// One way out for a diver without gas, from the level end at which it has least to spare.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Rescue {
+    /// Who gives gas; `None` for the own pony.
+    pub donor: Option<String>,
+    /// Run time at which the gas is lost.
+    pub run_time: Time,
+    /// Depth at which it is.
+    pub depth: Depth,
+    /// How it ends.
+    pub outcome: RescueOutcome,
+}
+
+/// What is left to a diver whose gas is gone.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LostGas {
+    /// The diver.
+    pub name: String,
+    /// On the gas of the partner with least to spare; `None` for a diver alone.
+    pub shared: Option<Rescue>,
+    /// On the own pony; `None` without one.
+    pub pony: Option<Rescue>,
+}
+
+/// Works out the lost gas of every diver.
+///
+/// At the end of each level: sort-out, then up, both at stressed breathing. On a partner's main
+/// cylinder the two breathe `(own V̇ + partner's V̇) · stress` from what the partner then has; on the
+/// pony `own V̇ · stress` from its contents down to [`PONY_EMPTY`]. The partner is the one of
+/// [`partners`] with least to spare, and the moment the one at which that is. What a stage
+/// cylinder supplies after a switch counts for neither.
+///
+/// # Errors
+/// [`ScheduleError`] where one of the ascents cannot be scheduled.
+pub fn lost_gas(plan: &Plan, schedule: &Schedule) -> Result<Vec<LostGas>, ScheduleError> {
+    let mut moments = Vec::with_capacity(schedule.level_ends.len());
+    for end in &schedule.level_ends {
+        moments.push(WorstCase {
+            end: *end,
+            used: exposure_until(plan, schedule, end.run_time),
+            emergency: Emergency::from(&plan.rules, end, plan.reserve.sort_out)?,
+        });
+    }
+    let team = &plan.divers;
+    let each = team.iter().enumerate().map(|(index, diver)| LostGas {
+        name: diver.name.clone(),
+        shared: shared(plan, &moments, index),
+        pony: on_pony(plan, &moments, diver),
+    });
+    Ok(each.collect())
+}
+
+/// A level end and what an emergency there takes.
+struct WorstCase {
+    end: Moment,
+    /// Exposure of every main cylinder up to then.
+    used: AtmMinutes,
+    emergency: Emergency,
+}
+
+/// A way out before it is known to be the worst: what there is, what is breathed.
+struct Supply<'a> {
+    donor: Option<&'a Diver>,
+    breathing: BreathingRate,
+    available: FreeVolume,
+    charge: &'a Charge,
+    /// Contents that must stay in the cylinder.
+    kept: FreeVolume,
+}
+
+fn shared(plan: &Plan, moments: &[WorstCase], index: usize) -> Option<Rescue> {
+    let own = plan.divers[index].breathing;
+    let donors: Vec<(&Diver, Charge)> = partners(&plan.divers, index)
+        .into_iter()
+        .map(|donor| {
+            let donor = &plan.divers[donor];
+            let water = donor.cylinder.water;
+            (
+                donor,
+                Charge::new(water, plan.rules.bottom_gas, &plan.gas_conditions()),
+            )
+        })
+        .collect();
+    let supplies = moments.iter().flat_map(|moment| {
+        donors.iter().map(move |(donor, charge)| {
+            let supply = Supply {
+                donor: Some(*donor),
+                breathing: (own + donor.breathing) * plan.reserve.stress,
+                available: charge.contents(donor.cylinder.fill) - donor.breathing * moment.used,
+                charge,
+                kept: FreeVolume::from_l(0.0),
+            };
+            (moment, supply)
+        })
+    });
+    worst(plan, supplies)
+}
+
+fn on_pony(plan: &Plan, moments: &[WorstCase], diver: &Diver) -> Option<Rescue> {
+    let pony = diver.pony?;
+    let charge = Charge::new(pony.water, plan.rules.bottom_gas, &plan.gas_conditions());
+    let kept = charge.contents(PONY_EMPTY);
+    let supplies = moments.iter().map(|moment| {
+        let supply = Supply {
+            donor: None,
+            breathing: diver.breathing * plan.reserve.stress,
+            available: charge.contents(pony.fill) - kept,
+            charge: &charge,
+            kept,
+        };
+        (moment, supply)
+    });
+    worst(plan, supplies)
+}
+
+/// The supply and moment with least to spare over every stop.
+fn worst<'a>(
+    plan: &Plan,
+    supplies: impl Iterator<Item = (&'a WorstCase, Supply<'a>)>,
+) -> Option<Rescue> {
+    let spare = |(moment, supply): &(&WorstCase, Supply<'_>)| {
+        let full = main_exposure(&plan.rules, &moment.emergency.full);
+        (supply.available - supply.breathing * full).as_l()
+    };
+    let (moment, supply) = supplies.min_by(|x, y| spare(x).total_cmp(&spare(y)))?;
+    Some(Rescue {
+        donor: supply.donor.map(|donor| donor.name.clone()),
+        run_time: moment.end.run_time,
+        depth: moment.end.depth,
+        outcome: outcome(plan, moment, &supply),
+    })
+}
+
+fn outcome(plan: &Plan, moment: &WorstCase, supply: &Supply<'_>) -> RescueOutcome {
+    let rules = &plan.rules;
+    let available = supply.available.max(FreeVolume::from_l(0.0));
+    let dry = |segments: &[Segment]| {
+        used_up_at(
+            rules,
+            segments,
+            rules.bottom_gas,
+            supply.breathing,
+            available,
+        )
+    };
+    let need = |segments: &[Segment]| supply.breathing * main_exposure(rules, segments);
+    let full = &moment.emergency.full;
+    let direct = &moment.emergency.direct;
+    if available >= need(full) {
+        let left = available - need(full) + supply.kept;
+        return RescueOutcome::EveryStop {
+            left: supply.charge.pressure(left),
+        };
+    }
+    let (empty_at, empty_depth) = dry(full).unwrap_or((moment.end.run_time, moment.end.depth));
+    if available >= need(direct) {
+        return RescueOutcome::StopsMissed {
+            empty_at,
+            empty_depth,
+            missed: stops_after(full, empty_at),
+        };
+    }
+    let empty_depth = dry(direct).map_or(moment.end.depth, |(_, depth)| depth);
+    RescueOutcome::NotEnough { empty_depth }
+}
+
+/// Stop time after a run time.
+fn stops_after(segments: &[Segment], from: Time) -> Time {
+    segments
+        .iter()
+        .filter(|segment| matches!(segment.kind, SegmentKind::Stop | SegmentKind::SafetyStop))
+        .map(|stop| stop.end - stop.start.max(from))
+        .filter(|left| left.as_min() > 0.0)
+        .sum()
+}
+
+/// Exposure of the main cylinders up to a run time before leaving the bottom.
+fn exposure_until(plan: &Plan, schedule: &Schedule, run_time: Time) -> AtmMinutes {
+    let clipped = schedule
+        .way_down
+        .iter()
+        .filter(|segment| segment.start < run_time)
+        .map(|segment| {
+            if segment.end <= run_time {
+                return *segment;
+            }
+            let share = (run_time - segment.start).as_min() / segment.time().as_min();
+            Segment {
+                to: segment.from + (segment.to - segment.from) * share,
+                end: run_time,
+                ..*segment
+            }
+        });
+    main_exposure(&plan.rules, &clipped.collect::<Vec<_>>())
+}
