@@ -288,6 +288,7 @@ pub fn team_budget(
         schedule,
         divers,
         |budgeting, budget| {
+            budget.lighter = budgeting.lighter();
             budget.gas_limit_min = budgeting.gas_limit(&mut sweep);
             if let Some(pony) = &mut budget.pony {
                 pony.covers_until_min = budgeting.pony_limit(pony.have, &mut sweep);
@@ -296,8 +297,8 @@ pub fn team_budget(
     )
 }
 
-/// As [`team_budget`], but the bottom times up to which gas and ponies last are not looked for
-/// and stand at 0: for the many dives of a what-if, which do not show them.
+/// As [`team_budget`], but the bottom times up to which gas and ponies last, and the mass breathed,
+/// are not looked for and stand at 0: for the many dives of a what-if, which do not show them.
 pub(crate) fn team_budget_without_limits(
     rules: &DiveRules,
     reserve: &ReserveRules,
@@ -409,7 +410,7 @@ impl Budgeting<'_> {
             gas_limit_min: 0,
             pony: diver.pony.map(|pony| self.pony(&pony, worst)),
             stages: self.stages(),
-            lighter: self.lighter(),
+            lighter: Mass::from_kg(0.0),
         }
     }
 

@@ -12,7 +12,9 @@ const KPA_PER_BAR: f64 = 100.0;
 /// Steps of the density search; a dozen are enough, the bound is for safety.
 const DENSITY_STEPS: u32 = 100;
 /// Relative step at which the density search ends.
-const DENSITY_TOLERANCE: f64 = 1e-14;
+const DENSITY_TOLERANCE: f64 = 4e-15;
+/// Powers of δ from 0 to the greatest that a term has.
+const POWERS: usize = 8;
 /// Densities are looked for up to here, mol/L: beyond 40,000 bar for every breathing gas.
 const GREATEST_DENSITY: f64 = 60.0;
 
@@ -50,8 +52,10 @@ pub struct RealGas {
 #[derive(Clone, Copy, Debug)]
 struct PreparedTerm {
     factor: f64,
-    d: i32,
-    c: i32,
+    d: usize,
+    c: usize,
+    d_number: f64,
+    c_number: f64,
 }
 
 /// Density of a gas, mol in a litre.
@@ -96,8 +100,10 @@ impl RealGas {
             let x = fractions[index];
             let prepare = |term: &Term| PreparedTerm {
                 factor: x * term.n * tau.powf(term.t),
-                d: term.d,
-                c: term.c,
+                d: usize::from(term.d),
+                c: usize::from(term.c),
+                d_number: f64::from(term.d),
+                c_number: f64::from(term.c),
             };
             if x > 0.0 {
                 terms.extend(TERMS[index].iter().map(prepare));
@@ -113,51 +119,70 @@ impl RealGas {
     /// Compressibility `Z = p/(ρRT)` at a density.
     #[must_use]
     pub fn compressibility(&self, density: MolarDensity) -> f64 {
+        self.z_and_slope(density).0
+    }
+
+    /// `Z` and `δ·dZ/dδ`, which the density search needs.
+    ///
+    /// ```text
+    /// Z        = 1 + Σ A·(d − s)                 A = x·n·τ^t·δ^d·exp(−δ^c)   s = c·δ^c
+    /// δ·dZ/dδ  = Σ A·((d − s)² − c·s)
+    /// ```
+    fn z_and_slope(&self, density: MolarDensity) -> (f64, f64) {
         let delta = density.0 * self.reducing_volume;
-        let mut z = 1.0;
-        for term in &self.terms {
-            let power = term.factor * delta.powi(term.d);
-            let d = f64::from(term.d);
-            z += if term.c == 0 {
-                power * d
-            } else {
-                let delta_c = delta.powi(term.c);
-                power * (-delta_c).exp() * (d - f64::from(term.c) * delta_c)
-            };
+        let mut powers = [1.0; POWERS];
+        for index in 1..POWERS {
+            powers[index] = powers[index - 1] * delta;
         }
-        z
+        let mut decays = [1.0; POWERS];
+        for c in [1, 2, 3, 6] {
+            decays[c] = (-powers[c]).exp();
+        }
+        let (mut z, mut slope) = (1.0, 0.0);
+        for term in &self.terms {
+            let size = term.factor * powers[term.d] * decays[term.c];
+            let c = term.c_number;
+            let s = c * powers[term.c];
+            let inner = term.d_number - s;
+            z += size * inner;
+            slope += size * (inner * inner - c * s);
+        }
+        (z, slope)
     }
 
     /// Absolute pressure at a density.
     #[must_use]
     pub fn pressure(&self, density: MolarDensity) -> Pressure {
-        let ideal_bar = density.0 * GAS_CONSTANT * self.temperature.as_kelvin() / KPA_PER_BAR;
-        Pressure::from_bar(ideal_bar * self.compressibility(density))
+        Pressure::from_bar(density.0 * self.ideal_slope() * self.compressibility(density))
+    }
+
+    /// `R·T`: pressure of an ideal gas by density, bar/(mol/L).
+    fn ideal_slope(&self) -> f64 {
+        GAS_CONSTANT * self.temperature.as_kelvin() / KPA_PER_BAR
     }
 
     /// Density at an absolute pressure.
     ///
-    /// Secant steps kept inside a bracket, from 0 to 60 mol/L: pressure grows with density all
-    /// the way for these gases. Ends where a step is below 10⁻¹⁴ of the density or after 100
-    /// steps, by when the bracket alone has closed to rounding.
+    /// Newton steps, `dp/dρ = R·T·(Z + δ·dZ/dδ)`, kept inside a bracket from 0 to 60 mol/L:
+    /// pressure grows with density all the way for these gases. Ends where a step is below
+    /// 4·10⁻¹⁵ of the density or after 100 steps, by when the bracket alone has closed to
+    /// rounding.
     #[must_use]
     pub fn density(&self, pressure: Pressure) -> MolarDensity {
         let target = pressure.as_bar();
-        let off = |density: f64| self.pressure(MolarDensity(density)).as_bar() - target;
+        let ideal_slope = self.ideal_slope();
         let (mut low, mut high) = (0.0, GREATEST_DENSITY);
-        let ideal = target * KPA_PER_BAR / (GAS_CONSTANT * self.temperature.as_kelvin());
-        let mut density = ideal.min(GREATEST_DENSITY / 2.0);
+        let mut density = (target / ideal_slope).min(GREATEST_DENSITY / 2.0);
         for _ in 0..DENSITY_STEPS {
-            let error = off(density);
+            let (z, slope) = self.z_and_slope(MolarDensity(density));
+            let error = density * ideal_slope * z - target;
             if error > 0.0 {
                 high = density;
             } else {
                 low = density;
             }
-            let nudge = density * 1e-6 + 1e-12;
-            let slope = (off(density + nudge) - error) / nudge;
-            let newton = density - error / slope;
-            let next = if newton > low && newton < high {
+            let newton = density - error / (ideal_slope * (z + slope));
+            let next = if newton >= low && newton <= high {
                 newton
             } else {
                 f64::midpoint(low, high)

@@ -27,12 +27,12 @@ pub(super) struct Pair {
 /// One term of the residual Helmholtz energy: `n·δ^d·τ^t·exp(−δ^c)`.
 pub(super) struct Term {
     pub(super) n: f64,
-    pub(super) d: i32,
+    pub(super) d: u8,
     pub(super) t: f64,
-    pub(super) c: i32,
+    pub(super) c: u8,
 }
 
-const fn term(n: f64, d: i32, t: f64, c: i32) -> Term {
+const fn term(n: f64, d: u8, t: f64, c: u8) -> Term {
     Term { n, d, t, c }
 }
 
