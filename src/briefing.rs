@@ -12,7 +12,7 @@ use crate::oxygen::{OxygenExposure, gas_density_g_l, operating_depth, oxygen_pre
 use crate::plan::Plan;
 use crate::schedule::{SAME_MOMENT_MIN, Schedule, ScheduleError, SegmentKind, fly};
 use crate::tissue::Tissues;
-use crate::units::{Depth, Pressure, Time};
+use crate::units::{Depth, Pressure, Speed, Time};
 
 /// Oxygen pressure of the bottom gas above which there is a caution, bar.
 const PO2_ADVISED_BAR: f64 = 1.4;
@@ -65,6 +65,15 @@ pub struct Briefing {
     pub deeper: Option<Outcome>,
     /// Findings: no-gos first, then cautions, then notes; the team's before the divers'.
     pub findings: Vec<Finding>,
+}
+
+/// A team carried along on the way up.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Drift {
+    /// The current.
+    pub current: Speed,
+    /// How far, metres over ground.
+    pub metres: f64,
 }
 
 /// A dive and its gas without what a whole briefing adds: for the many dives of a what-if.
@@ -173,6 +182,40 @@ impl Briefing {
         let least = self.divers.iter().map(|diver| diver.gas_limit_min).min();
         let limits = |diver: &&DiverBudget| Some(diver.gas_limit_min) == least;
         self.divers.iter().filter(limits).collect()
+    }
+
+    /// The diver with least gas to spare on leaving the bottom, as a share of what the cylinder
+    /// holds.
+    #[must_use]
+    pub fn least_to_spare(&self) -> Option<&DiverBudget> {
+        let share = |diver: &DiverBudget| diver.to_spare.as_l() / diver.start.as_l();
+        self.divers
+            .iter()
+            .min_by(|x, y| share(x).total_cmp(&share(y)))
+    }
+
+    /// The tightest depth limit in the team and whose it is.
+    #[must_use]
+    pub fn depth_limit(&self) -> Option<(&str, Depth)> {
+        let limits = self.plan.divers.iter().filter_map(|diver| {
+            let limit = diver.depth_limit?;
+            Some((diver.name.as_str(), limit))
+        });
+        limits.min_by(|(_, x), (_, y)| x.as_m().total_cmp(&y.as_m()))
+    }
+
+    /// How far a team off the line drifts from leaving the bottom to the surface; `None` without
+    /// a current.
+    ///
+    /// ```text
+    /// current · (run time − bottom time)
+    /// ```
+    #[must_use]
+    pub fn drift(&self) -> Option<Drift> {
+        let current = self.plan.site.current?;
+        let way_up = self.schedule.run_time() - self.schedule.bottom_time;
+        let metres = current.as_m_min() * way_up.as_min();
+        (metres > 0.0).then_some(Drift { current, metres })
     }
 
     /// What must be true of every briefing.

@@ -209,10 +209,8 @@ pub struct DiverLate {
     pub reserve_gone_from_min: Option<u32>,
     /// The main cylinder is empty before the surface.
     pub empty_from_min: Option<u32>,
-    /// The pony does not cover every stop.
+    /// The pony does not cover every stop. What a straight ascent takes does not grow with time.
     pub pony_stops_from_min: Option<u32>,
-    /// The pony does not cover a straight ascent.
-    pub pony_ascent_from_min: Option<u32>,
 }
 
 /// Minute by minute of overstaying, until all that can go bad has.
@@ -247,7 +245,6 @@ pub fn late_table(plan: &Plan) -> LateTable {
             if let Some(verdict) = diver.pony {
                 let all = verdict == PonyVerdict::CoversAll;
                 note(&mut row.pony_stops_from_min, !all);
-                note(&mut row.pony_ascent_from_min, verdict == PonyVerdict::Short);
             }
         }
         if table.is_complete(plan) {
@@ -261,10 +258,8 @@ impl LateTable {
     /// Whether nothing is left that could still go bad.
     fn is_complete(&self, plan: &Plan) -> bool {
         let complete = |(row, has_pony): (&DiverLate, bool)| {
-            let pony = row.pony_stops_from_min.is_some() && row.pony_ascent_from_min.is_some();
-            row.reserve_gone_from_min.is_some()
-                && row.empty_from_min.is_some()
-                && (pony || !has_pony)
+            let gas = row.reserve_gone_from_min.is_some() && row.empty_from_min.is_some();
+            gas && (row.pony_stops_from_min.is_some() || !has_pony)
         };
         let ponies = plan.divers.iter().map(|diver| diver.pony.is_some());
         self.stops_from_min.is_some() && self.divers.iter().zip(ponies).all(complete)

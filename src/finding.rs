@@ -34,6 +34,8 @@ impl Weight {
 pub struct Finding {
     /// The diver it is about; `None` for the whole team.
     pub diver: Option<String>,
+    /// Units of that diver's gauge, where they differ from the plan's.
+    pub gauge: Option<UnitSystem>,
     /// What was found.
     pub fact: Fact,
 }
@@ -217,7 +219,11 @@ impl Finding {
     /// About the whole team.
     #[must_use]
     pub const fn of_team(fact: Fact) -> Self {
-        Self { diver: None, fact }
+        Self {
+            diver: None,
+            gauge: None,
+            fact,
+        }
     }
 
     /// About one diver.
@@ -225,6 +231,7 @@ impl Finding {
     pub fn of(budget: &DiverBudget, fact: Fact) -> Self {
         Self {
             diver: Some(budget.name.clone()),
+            gauge: budget.gauge,
             fact,
         }
     }
@@ -288,10 +295,12 @@ impl Finding {
         }
     }
 
-    /// A full sentence with the figures, rounded toward safety.
+    /// A full sentence with the figures, rounded toward safety; pressures in the units of the
+    /// diver's gauge.
     #[must_use]
     pub fn message(&self, units: UnitSystem) -> String {
         let show = Show(units);
+        let gauge = Show(self.gauge.unwrap_or(units));
         let who = self.diver.as_deref().unwrap_or("The team");
         match &self.fact {
             Fact::OxygenOverLimit {
@@ -370,15 +379,15 @@ impl Finding {
             Fact::MinimumAboveFill { fill, minimum } => format!(
                 "{who} has {} and needs at least {} to leave the bottom with: the cylinder does \
                  not even hold the reserve.",
-                show.pressure_down(*fill),
-                show.pressure_up(*minimum),
+                gauge.pressure_down(*fill),
+                gauge.pressure_up(*minimum),
             ),
             Fact::ReserveBroken {
                 leaving,
                 minimum,
                 gas_limit_min,
                 bottom_time,
-            } => reserve_broken(show, who, *leaving, *minimum, *gas_limit_min, *bottom_time),
+            } => reserve_broken(gauge, who, *leaving, *minimum, *gas_limit_min, *bottom_time),
             Fact::HangShort {
                 hang,
                 leaving,
@@ -387,8 +396,8 @@ impl Finding {
                 "{who} cannot hang {} at {}: leaves the bottom with {} and must have {} for it.",
                 minutes(minutes_up(hang.time)),
                 show.depth(hang.depth),
-                leaving.map_or_else(|| "nothing".to_owned(), |left| show.pressure_down(left)),
-                show.pressure_up(*minimum),
+                leaving.map_or_else(|| "nothing".to_owned(), |left| gauge.pressure_down(left)),
+                gauge.pressure_up(*minimum),
             ),
             Fact::CurrentTooStrong { current, swim } => format!(
                 "The current of {} kn cannot be swum against at {} kn, and this dive has to.",
@@ -440,8 +449,8 @@ impl Finding {
             ),
             Fact::BackBelowFloor { end, floor } => format!(
                 "{who} is expected back aboard with {}, under the floor of {}.",
-                show.pressure_down(*end),
-                show.pressure_up(*floor),
+                gauge.pressure_down(*end),
+                gauge.pressure_up(*floor),
             ),
             Fact::CurrentNotInTurn { current } => format!(
                 "There is a current of {} kn; the turn pressures do not allow for it. Go out \
@@ -460,7 +469,7 @@ impl Finding {
 }
 
 fn reserve_broken(
-    show: Show,
+    gauge: Show,
     who: &str,
     leaving: Option<GaugePressure>,
     minimum: GaugePressure,
@@ -470,7 +479,7 @@ fn reserve_broken(
     let has = match leaving {
         Some(pressure) => format!(
             "leaves the bottom with {} and must have",
-            show.pressure_down(pressure)
+            gauge.pressure_down(pressure)
         ),
         None => "has nothing left on leaving the bottom and must have".to_owned(),
     };
@@ -485,5 +494,5 @@ fn reserve_broken(
             minutes(f64::from(gas_limit_min))
         )
     };
-    format!("{who} {has} {}; {until}.", show.pressure_up(minimum))
+    format!("{who} {has} {}; {until}.", gauge.pressure_up(minimum))
 }

@@ -220,6 +220,8 @@ pub struct StageBudget {
 pub struct DiverBudget {
     /// The diver's name.
     pub name: String,
+    /// Units of the diver's gauge, where they differ from the plan's.
+    pub gauge: Option<UnitSystem>,
     /// The fill.
     pub fill: GaugePressure,
     /// Contents at the fill.
@@ -391,6 +393,7 @@ impl Budgeting<'_> {
         };
         DiverBudget {
             name: diver.name.clone(),
+            gauge: diver.gauge,
             fill: diver.cylinder.fill,
             start,
             planned_use,

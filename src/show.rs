@@ -1,7 +1,7 @@
 //! Figures for people: rounded to what a gauge or a watch shows, always toward safety, with the
 //! unit beside them. The direction is in the name.
 
-use crate::units::{Depth, FreeVolume, GaugePressure, Speed, Time, UnitSystem};
+use crate::units::{Depth, FOOT_M, FreeVolume, GaugePressure, Mass, Speed, Time, UnitSystem};
 
 /// Step of a pressure gauge that people read, bar.
 const GAUGE_STEP_BAR: f64 = 5.0;
@@ -111,6 +111,24 @@ impl Show {
         }
     }
 
+    /// A distance over ground that may be more: up to the next 10 m or 50 ft.
+    #[must_use]
+    pub fn distance_up(self, metres: f64) -> String {
+        match self.0 {
+            UnitSystem::Metric => format!("{} m", up_to(metres, 10.0)),
+            UnitSystem::Imperial => format!("{} ft", up_to(metres / FOOT_M, 50.0)),
+        }
+    }
+
+    /// A mass, up: tenths of a kilogram or of a pound.
+    #[must_use]
+    pub fn mass_up(self, mass: Mass) -> String {
+        match self.0 {
+            UnitSystem::Metric => format!("{} kg", tenths(up_to(mass.as_kg(), 0.1))),
+            UnitSystem::Imperial => format!("{} lb", tenths(up_to(mass.as_lb(), 0.1))),
+        }
+    }
+
     /// Gas that is needed: whole litres or tenths of a cubic foot, up.
     #[must_use]
     pub fn volume_up(self, volume: FreeVolume) -> String {
@@ -151,6 +169,17 @@ pub fn hundredths_down(value: f64) -> String {
 #[must_use]
 pub fn whole_up(value: f64) -> String {
     format!("{}", up_to(value, 1.0))
+}
+
+/// A current or a swim speed in knots, hundredths.
+#[must_use]
+pub fn knots(speed: Speed) -> String {
+    format!("{} kn", at_most_hundredths(speed.as_knots()))
+}
+
+/// At most two decimals, none where they are nought.
+fn at_most_hundredths(value: f64) -> String {
+    format!("{}", (value * 100.0).round() / 100.0)
 }
 
 /// `1 minute`, `3 minutes`.

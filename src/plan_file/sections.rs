@@ -25,8 +25,8 @@ use crate::units::{
 };
 
 const ROOT_KEYS: &[&str] = &[
-    "title", "units", "splash", "site", "profile", "ascent", "model", "gas", "reserve", "diver",
-    "before",
+    "title", "units", "splash", "site", "profile", "ascent", "model", "gas", "reserve", "surface",
+    "diver", "before",
 ];
 const SITE_KEYS: &[&str] = &[
     "water",

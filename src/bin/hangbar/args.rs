@@ -4,7 +4,8 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use hangbar::plan_file::Overrides;
-use hangbar::units::UnitSystem;
+use hangbar::quantity::Kind;
+use hangbar::units::{Depth, Time, UnitSystem};
 
 const AFTER_HELP: &str = "\
 Exit status:
@@ -36,6 +37,9 @@ pub(crate) struct Cli {
 pub(crate) enum Command {
     /// Brief a dive: verdict, way up, each diver's gas
     Brief(BriefArgs),
+    /// What if they stay longer, go deeper, breathe harder, lose gas
+    #[command(name = "whatif")]
+    WhatIf(WhatIfArgs),
     /// Check plans: a line each, worst exit status of all
     Check(CheckArgs),
 }
@@ -102,6 +106,72 @@ impl OnTheDay {
             fills: self.fill,
         }
     }
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = AFTER_HELP)]
+pub(crate) struct WhatIfArgs {
+    /// Plan file, or - for standard input
+    #[arg(value_name = "PLAN")]
+    pub(crate) plan: PathBuf,
+
+    /// Leaving the bottom so much late, as "4 min" or 4min,8min [default: 2, 5 and 10 min]
+    #[arg(long, value_name = "TIMES", value_delimiter = ',', value_parser = late, help_heading = "What differs")]
+    pub(crate) late: Vec<Time>,
+
+    /// Going so much deeper, as 5m or "10 ft"; with every --late too [default: 3 m or 10 ft]
+    #[arg(long, value_name = "DEPTHS", value_delimiter = ',', value_parser = deeper, help_heading = "What differs")]
+    pub(crate) deeper: Vec<Depth>,
+
+    /// Breathing so much harder, as 25% [default: 25%]
+    #[arg(long, value_name = "PERCENT", value_delimiter = ',', value_parser = harder, help_heading = "What differs")]
+    pub(crate) harder: Vec<f64>,
+
+    #[command(flatten)]
+    pub(crate) on_the_day: OnTheDay,
+
+    /// Text for people, or JSON for scripts (always SI units, unrounded)
+    #[arg(long, value_enum, default_value_t = Format::Text, help_heading = "Output")]
+    pub(crate) format: Format,
+
+    /// Show figures in these units instead of the plan's; the dive stays the same
+    #[arg(long, value_enum, help_heading = "Output")]
+    pub(crate) units: Option<Units>,
+
+    /// Colour: on a terminal, always, or never
+    #[arg(long, value_enum, default_value_t = Color::Auto, help_heading = "Output")]
+    pub(crate) color: Color,
+}
+
+/// A quantity in a range, both ends included.
+fn quantity(kind: Kind, text: &str, least: f64, greatest: f64) -> Result<f64, String> {
+    let accepted = || format!("accepted: {}", kind.range(least, greatest));
+    let value = kind
+        .parse(text)
+        .map_err(|error| format!("{error}; {}", accepted()))?;
+    if (least..=greatest).contains(&value) {
+        Ok(value)
+    } else {
+        Err(accepted())
+    }
+}
+
+fn late(text: &str) -> Result<Time, String> {
+    quantity(Kind::Time, text, 0.5, 240.0).map(Time::from_min)
+}
+
+fn deeper(text: &str) -> Result<Depth, String> {
+    quantity(Kind::Depth, text, 0.1, 50.0).map(Depth::from_m)
+}
+
+fn harder(text: &str) -> Result<f64, String> {
+    let digits = text.trim().trim_end_matches('%').trim_end();
+    let plain = digits.chars().all(|c| c.is_ascii_digit() || c == '.');
+    let value = digits
+        .parse()
+        .ok()
+        .filter(|value| plain && (1.0..=300.0).contains(value));
+    value.ok_or_else(|| "accepted: 1% to 300%".to_owned())
 }
 
 #[derive(Debug, Args)]

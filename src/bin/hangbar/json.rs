@@ -2,10 +2,14 @@
 
 use hangbar::briefing::Briefing;
 use hangbar::finding::Finding;
-use hangbar::gas_budget::{DiverBudget, PonyBudget, PonyVerdict};
+use hangbar::gas_budget::{Diver, DiverBudget, PonyBudget, PonyVerdict};
 use hangbar::schedule::{Segment, SegmentKind};
-use hangbar::units::UnitSystem;
+use hangbar::show::{Show, minutes_down, minutes_up};
+use hangbar::units::{Time, UnitSystem};
 use serde::Serialize;
+
+use crate::clock::Clock;
+use crate::trouble_json::{LateRow, LostGasRow};
 
 #[derive(Serialize)]
 struct Document<'a> {
@@ -20,7 +24,53 @@ struct Document<'a> {
     tissues: Vec<TissueRow>,
     oxygen: Oxygen,
     divers: Vec<DiverRow<'a>>,
+    team: Team<'a>,
+    surface: Surface<'a>,
+    late: LateRow<'a>,
+    lost_gas: Vec<LostGasRow<'a>>,
     findings: Vec<FindingRow>,
+}
+
+#[derive(Serialize)]
+struct Team<'a> {
+    time_limited_by: Vec<&'a str>,
+    gas_limited_by: Option<&'a str>,
+    depth_limited_by: Option<&'a str>,
+    depth_limit_m: Option<f64>,
+    turn_share_pct: f64,
+    hang: Option<HangRow>,
+}
+
+#[derive(Serialize)]
+struct HangRow {
+    depth_m: f64,
+    time_min: f64,
+}
+
+#[derive(Serialize)]
+struct Surface<'a> {
+    splash: Option<String>,
+    leave_bottom: TimeRow,
+    first_stop: Option<TimeRow>,
+    surface: TimeRow,
+    overdue: TimeRow,
+    drift_m: Option<f64>,
+    emergency: Option<&'a str>,
+}
+
+/// A run time, and the time of day where the splash is known: whole minutes, rounded toward
+/// safety as on the screen.
+#[derive(Serialize)]
+struct TimeRow {
+    run_time_min: f64,
+    time_of_day: Option<String>,
+}
+
+#[derive(Serialize)]
+struct StageRow {
+    gas: String,
+    need_l: f64,
+    have_l: f64,
 }
 
 #[derive(Serialize)]
@@ -70,6 +120,12 @@ struct DiverRow<'a> {
     turn_min: Option<f64>,
     gas_limit_min: u32,
     pony: Option<PonyRow>,
+    gauge: &'static str,
+    buddy: Option<&'a str>,
+    leaving_bar: Option<f64>,
+    to_spare_l: f64,
+    lighter_kg: f64,
+    stages: Vec<StageRow>,
 }
 
 #[derive(Serialize)]
@@ -142,7 +198,16 @@ fn document(briefing: &Briefing) -> Document<'_> {
             cns_pct: briefing.oxygen.cns_pct,
             otu: briefing.oxygen.otu,
         },
-        divers: briefing.divers.iter().map(diver_row).collect(),
+        divers: briefing
+            .divers
+            .iter()
+            .zip(&briefing.plan.divers)
+            .map(|(budget, diver)| diver_row(budget, diver, units))
+            .collect(),
+        team: team(briefing),
+        surface: surface(briefing),
+        late: LateRow::new(&briefing.late),
+        lost_gas: briefing.lost_gas.iter().map(LostGasRow::new).collect(),
         findings: findings
             .map(|finding| FindingRow::new(finding, units))
             .collect(),
@@ -167,18 +232,68 @@ fn segment_row(segment: &Segment) -> SegmentRow {
     }
 }
 
-fn diver_row(diver: &DiverBudget) -> DiverRow<'_> {
+fn team(briefing: &Briefing) -> Team<'_> {
+    let limiting = briefing.limiting_divers();
+    let depth = briefing.depth_limit();
+    let reserve = &briefing.plan.reserve;
+    Team {
+        time_limited_by: limiting.iter().map(|diver| diver.name.as_str()).collect(),
+        gas_limited_by: briefing.least_to_spare().map(|diver| diver.name.as_str()),
+        depth_limited_by: depth.map(|(name, _)| name),
+        depth_limit_m: depth.map(|(_, limit)| limit.as_m()),
+        turn_share_pct: reserve.turn_share() * 100.0,
+        hang: reserve.hang.map(|hang| HangRow {
+            depth_m: hang.depth.as_m(),
+            time_min: hang.time.as_min(),
+        }),
+    }
+}
+
+fn surface(briefing: &Briefing) -> Surface<'_> {
+    let (plan, schedule) = (&briefing.plan, &briefing.schedule);
+    let clock = Clock::of(plan);
+    let row = |time: Time, shown: fn(Time) -> f64| TimeRow {
+        run_time_min: time.as_min(),
+        time_of_day: clock.at(shown(time)).map(|time| time.to_string()),
+    };
+    let first_stop = schedule
+        .way_up
+        .iter()
+        .find(|segment| segment.kind != SegmentKind::Ascent);
+    Surface {
+        splash: plan.splash.map(|splash| splash.to_string()),
+        leave_bottom: row(schedule.bottom_time, minutes_down),
+        first_stop: first_stop.map(|stop| row(stop.start, minutes_down)),
+        surface: row(schedule.run_time(), minutes_up),
+        overdue: row(schedule.run_time() + plan.surface.overdue_after, minutes_up),
+        drift_m: briefing.drift().map(|drift| drift.metres),
+        emergency: plan.surface.emergency.as_deref(),
+    }
+}
+
+fn diver_row<'a>(budget: &'a DiverBudget, diver: &'a Diver, units: UnitSystem) -> DiverRow<'a> {
+    let stages = budget.stages.iter().map(|stage| StageRow {
+        gas: stage.gas.to_string(),
+        need_l: stage.need.as_l(),
+        have_l: stage.have.as_l(),
+    });
     DiverRow {
-        name: &diver.name,
-        start_l: diver.start.as_l(),
-        planned_use_l: diver.planned_use.as_l(),
-        end_bar: diver.end.map(|end| end.as_bar()),
-        reserve_l: diver.reserve.as_l(),
-        minimum_gas_bar: diver.minimum_gas.as_bar(),
-        turn_bar: diver.turn.as_bar(),
-        turn_min: diver.turn_due.map(|due| due.as_min()),
-        gas_limit_min: diver.gas_limit_min,
-        pony: diver.pony.as_ref().map(pony_row),
+        name: &budget.name,
+        start_l: budget.start.as_l(),
+        planned_use_l: budget.planned_use.as_l(),
+        end_bar: budget.end.map(|end| end.as_bar()),
+        reserve_l: budget.reserve.as_l(),
+        minimum_gas_bar: budget.minimum_gas.as_bar(),
+        turn_bar: budget.turn.as_bar(),
+        turn_min: budget.turn_due.map(|due| due.as_min()),
+        gas_limit_min: budget.gas_limit_min,
+        pony: budget.pony.as_ref().map(pony_row),
+        gauge: Show(diver.gauge.unwrap_or(units)).pressure_unit(),
+        buddy: diver.buddy.as_deref(),
+        leaving_bar: budget.leaving.map(|left| left.as_bar()),
+        to_spare_l: budget.to_spare.as_l(),
+        lighter_kg: budget.lighter.as_kg(),
+        stages: stages.collect(),
     }
 }
 
@@ -187,11 +302,15 @@ fn pony_row(pony: &PonyBudget) -> PonyRow {
         need_ascent_l: pony.need_ascent.as_l(),
         need_full_l: pony.need_full.as_l(),
         have_l: pony.have.as_l(),
-        verdict: match pony.verdict {
-            PonyVerdict::CoversAll => "covers-all",
-            PonyVerdict::CoversAscentOnly => "covers-ascent-only",
-            PonyVerdict::Short => "short",
-        },
+        verdict: pony_word(pony.verdict),
         covers_until_min: pony.covers_until_min,
+    }
+}
+
+pub(crate) const fn pony_word(verdict: PonyVerdict) -> &'static str {
+    match verdict {
+        PonyVerdict::CoversAll => "covers-all",
+        PonyVerdict::CoversAscentOnly => "covers-ascent-only",
+        PonyVerdict::Short => "short",
     }
 }

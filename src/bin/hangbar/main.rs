@@ -11,9 +11,15 @@ use hangbar::plan_file::{Overrides, PlanErrors, read_with};
 
 mod args;
 mod check;
+mod clock;
+mod gas_text;
 mod json;
 mod screen;
 mod text;
+mod trouble_json;
+mod trouble_text;
+mod whatif;
+mod whatif_json;
 
 use args::{BriefArgs, Cli, Color, Command, Format};
 
@@ -93,6 +99,7 @@ fn main() -> ExitCode {
     let cli = Cli::parse();
     let outcome = match cli.command {
         Command::Brief(args) => run_brief(args),
+        Command::WhatIf(args) => whatif::run(args),
         Command::Check(args) => {
             let colour = wants_colour(args.color);
             check::run(&args.paths, args.format, colour)
@@ -121,29 +128,35 @@ fn run_brief(args: BriefArgs) -> Outcome {
     let overrides = args.on_the_day.overrides();
     let briefing = match work_out(&args.plan, &overrides) {
         Ok(briefing) => briefing,
-        Err(refusal) => {
-            return Outcome {
-                errors: refusal.render(&shown(&args.plan)),
-                status: refusal.status(),
-                ..Outcome::default()
-            };
-        }
-    };
-    let status = if briefing.is_go() {
-        Status::Go
-    } else {
-        Status::NoGo
+        Err(refusal) => return refused(&refusal, &args.plan),
     };
     let units = args.units.map_or(briefing.plan.units, Into::into);
     let output = match args.format {
         Format::Text => Ok(text::render(&briefing, units, colour)),
         Format::Json => json::render(&briefing),
     };
+    finished(&briefing, output)
+}
+
+fn refused(refusal: &Refusal, plan: &Path) -> Outcome {
+    Outcome {
+        output: String::new(),
+        errors: refusal.render(&shown(plan)),
+        status: refusal.status(),
+    }
+}
+
+/// The outcome of a command that has worked out one plan.
+fn finished(briefing: &Briefing, output: Result<String, serde_json::Error>) -> Outcome {
     match output {
         Ok(output) => Outcome {
             output,
             errors: String::new(),
-            status,
+            status: if briefing.is_go() {
+                Status::Go
+            } else {
+                Status::NoGo
+            },
         },
         Err(error) => Outcome {
             output: String::new(),

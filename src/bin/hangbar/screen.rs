@@ -5,6 +5,8 @@ use textwrap::core::display_width;
 
 /// Everything fits into this many columns.
 pub(crate) const WIDTH: usize = 80;
+/// Columns that a name gets in a table.
+pub(crate) const NAME_COLUMNS: usize = 14;
 
 /// What a piece of text means; colour only repeats what its words say.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -125,4 +127,13 @@ pub(crate) fn harmless(text: &str) -> String {
     text.chars()
         .map(|c| if c.is_control() { '\u{fffd}' } else { c })
         .collect()
+}
+
+/// `Ines`, `Ines and Tom`, `Ines, Tom and Kai`.
+pub(crate) fn list(names: &[&str]) -> String {
+    match names.split_last() {
+        Some((last, [])) => (*last).to_owned(),
+        Some((last, rest)) => format!("{} and {last}", rest.join(", ")),
+        None => String::new(),
+    }
 }
