@@ -8,6 +8,9 @@ pub(crate) const WIDTH: usize = 80;
 /// Columns that a name gets in a table.
 pub(crate) const NAME_COLUMNS: usize = 14;
 
+/// A space that lines are not broken at.
+const NO_BREAK: &str = "\u{a0}";
+
 /// What a piece of text means; colour only repeats what its words say.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Tone {
@@ -82,8 +85,8 @@ impl Screen {
             .word_splitter(textwrap::WordSplitter::NoHyphenation)
             .initial_indent(mark)
             .subsequent_indent(&indent);
-        for line in textwrap::wrap(text, options) {
-            self.line(&line);
+        for line in textwrap::wrap(&keep_units(text), options) {
+            self.line(&line.replace(NO_BREAK, " "));
         }
     }
 
@@ -101,6 +104,26 @@ impl Screen {
             }
         }
     }
+}
+
+/// A figure and its unit stay on one line.
+fn keep_units(text: &str) -> String {
+    const UNITS: &[&str] = &[
+        "m", "ft", "bar", "psi", "L", "cuft", "min", "minute", "minutes", "kg", "lb", "kn", "g/L",
+        "%", "m/min", "ft/min",
+    ];
+    let mut kept = String::with_capacity(text.len());
+    let mut after_figure = false;
+    for (index, word) in text.split(' ').enumerate() {
+        let bare = word.trim_end_matches(['.', ',', ';', ':', ')']);
+        if index > 0 {
+            let joined = after_figure && UNITS.contains(&bare);
+            kept.push_str(if joined { NO_BREAK } else { " " });
+        }
+        kept.push_str(word);
+        after_figure = word.ends_with(|c: char| c.is_ascii_digit());
+    }
+    kept
 }
 
 /// A text cut or padded to so many columns.
