@@ -6,7 +6,7 @@ use hangbar::lost_gas::{Rescue, RescueOutcome};
 use hangbar::show::{minutes, minutes_down, minutes_up};
 use hangbar::units::GaugePressure;
 
-use crate::screen::{NAME_COLUMNS, Screen, cell, list};
+use crate::screen::{NAME_COLUMNS, Screen, cell, list, together};
 use crate::text::Rail;
 
 pub(crate) fn render(rail: &Rail<'_>, screen: &mut Screen) {
@@ -72,7 +72,7 @@ fn sentences(rail: &Rail<'_>, screen: &mut Screen) {
         .iter()
         .map(|diver| {
             let minimum = rail.gauge_of(&diver.name).pressure_up(diver.minimum_gas);
-            format!("{} {minimum}", diver.name)
+            together(&diver.name, &minimum)
         })
         .collect();
     let leave = minutes_down(briefing.schedule.bottom_time);
@@ -91,7 +91,7 @@ fn sentences(rail: &Rail<'_>, screen: &mut Screen) {
     let lighter: Vec<String> = briefing
         .divers
         .iter()
-        .map(|diver| format!("{} {}", diver.name, rail.show.mass_up(diver.lighter)))
+        .map(|diver| together(&diver.name, &rail.show.mass_up(diver.lighter)))
         .collect();
     screen.paragraph(&format!(
         "Lighter at the end of the last stop than at the start: {}.",

@@ -126,6 +126,11 @@ fn keep_units(text: &str) -> String {
     kept
 }
 
+/// A name and its figure, never parted by the end of a line.
+pub(crate) fn together(name: &str, figure: &str) -> String {
+    format!("{name} {figure}").replace(' ', NO_BREAK)
+}
+
 /// A text cut or padded to so many columns.
 pub(crate) fn cell(text: &str, width: usize) -> String {
     let mut shown = String::new();

@@ -318,7 +318,7 @@ impl<'a> Rail<'a> {
             .iter()
             .map(|diver| {
                 let fill = self.gauge_of(&diver.name).pressure_up(diver.fill);
-                format!("{} {fill}", diver.name)
+                crate::screen::together(&diver.name, &fill)
             })
             .collect();
         let gauge = if fills.is_empty() {
