@@ -4,6 +4,7 @@ use crate::plan::Plan;
 use toml::de::DeTable;
 
 mod problem;
+mod profile;
 mod ranges;
 mod reader;
 mod sections;

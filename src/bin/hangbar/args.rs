@@ -54,16 +54,24 @@ pub(crate) struct BriefArgs {
     #[command(flatten)]
     pub(crate) on_the_day: OnTheDay,
 
+    #[command(flatten)]
+    pub(crate) shown: Shown,
+}
+
+/// How one plan is shown.
+#[derive(Debug, Args)]
+#[command(next_help_heading = "Output")]
+pub(crate) struct Shown {
     /// Text for people, or JSON for scripts (always SI units, unrounded)
-    #[arg(long, value_enum, default_value_t = Format::Text, help_heading = "Output")]
+    #[arg(long, value_enum, default_value_t = Format::Text)]
     pub(crate) format: Format,
 
     /// Show figures in these units instead of the plan's; the dive stays the same
-    #[arg(long, value_enum, help_heading = "Output")]
+    #[arg(long, value_enum)]
     pub(crate) units: Option<Units>,
 
     /// Colour: on a terminal, always, or never
-    #[arg(long, value_enum, default_value_t = Color::Auto, help_heading = "Output")]
+    #[arg(long, value_enum, default_value_t = Color::Auto)]
     pub(crate) color: Color,
 }
 
@@ -130,17 +138,8 @@ pub(crate) struct WhatIfArgs {
     #[command(flatten)]
     pub(crate) on_the_day: OnTheDay,
 
-    /// Text for people, or JSON for scripts (always SI units, unrounded)
-    #[arg(long, value_enum, default_value_t = Format::Text, help_heading = "Output")]
-    pub(crate) format: Format,
-
-    /// Show figures in these units instead of the plan's; the dive stays the same
-    #[arg(long, value_enum, help_heading = "Output")]
-    pub(crate) units: Option<Units>,
-
-    /// Colour: on a terminal, always, or never
-    #[arg(long, value_enum, default_value_t = Color::Auto, help_heading = "Output")]
-    pub(crate) color: Color,
+    #[command(flatten)]
+    pub(crate) shown: Shown,
 }
 
 /// A quantity in a range, both ends included.

@@ -124,14 +124,14 @@ fn print(text: &str) -> io::Result<()> {
 }
 
 fn run_brief(args: BriefArgs) -> Outcome {
-    let colour = wants_colour(args.color);
+    let colour = wants_colour(args.shown.color);
     let overrides = args.on_the_day.overrides();
     let briefing = match work_out(&args.plan, &overrides) {
         Ok(briefing) => briefing,
         Err(refusal) => return refused(&refusal, &args.plan),
     };
-    let units = args.units.map_or(briefing.plan.units, Into::into);
-    let output = match args.format {
+    let units = args.shown.units.map_or(briefing.plan.units, Into::into);
+    let output = match args.shown.format {
         Format::Text => Ok(text::render(&briefing, units, colour)),
         Format::Json => json::render(&briefing),
     };

@@ -24,7 +24,7 @@ pub(crate) struct Row {
 }
 
 pub(crate) fn run(args: WhatIfArgs) -> Ended {
-    let colour = wants_colour(args.color);
+    let colour = wants_colour(args.shown.color);
     let chosen = chosen(&args);
     let overrides = args.on_the_day.overrides();
     let briefing = match work_out(&args.plan, &overrides) {
@@ -54,8 +54,8 @@ pub(crate) fn run(args: WhatIfArgs) -> Ended {
         Ok(planned) => planned,
         Err(error) => return refused(&Refusal::Check(error.to_string()), &args.plan),
     };
-    let units = args.units.map_or(plan.units, Into::into);
-    let output = match args.format {
+    let units = args.shown.units.map_or(plan.units, Into::into);
+    let output = match args.shown.format {
         Format::Text => Ok(text(&briefing, &planned, &rows, units, colour)),
         Format::Json => whatif_json::render(&briefing, &planned, &rows),
     };
