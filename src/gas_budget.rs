@@ -255,7 +255,7 @@ pub struct DiverBudget {
     pub gas_limit_min: u32,
     /// Pony bottle.
     pub pony: Option<PonyBudget>,
-    /// Each decompression gas that the plan breathes.
+    /// Each decompression gas that the plan breathes or the diver carries.
     pub stages: Vec<StageBudget>,
     /// Mass of gas breathed by the end of the last stop (of the dive where there is none), from
     /// all cylinders: so much lighter hangs the diver than at the start.
@@ -485,13 +485,14 @@ impl Budgeting<'_> {
         }
     }
 
-    /// Each decompression gas that the schedule breathes, against the cylinders carried.
+    /// Each decompression gas that the schedule breathes or the diver carries.
     fn stages(&self) -> Vec<StageBudget> {
+        let breathed = self.schedule.way_up.iter().map(|segment| segment.gas);
+        let carried = self.diver.stages.iter().map(|stage| stage.gas);
         let mut gases: Vec<Mix> = Vec::new();
-        for segment in &self.schedule.way_up {
-            let seen = gases.iter().any(|gas| gas.is_same_gas(segment.gas));
-            if !seen && !segment.gas.is_same_gas(self.rules.bottom_gas) {
-                gases.push(segment.gas);
+        for gas in breathed.chain(carried) {
+            if !gas.is_same_gas(self.rules.bottom_gas) && !gases.contains(&gas) {
+                gases.push(gas);
             }
         }
         let budget = |gas: Mix| {

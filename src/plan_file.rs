@@ -26,6 +26,14 @@ pub struct Overrides {
     pub bottom_time: Option<String>,
     /// Time of day of leaving the surface, as "09:40".
     pub splash: Option<String>,
+    /// Water instead of the plan's.
+    pub water: Option<String>,
+    /// Altitude instead of the plan's altitude or surface pressure.
+    pub altitude: Option<String>,
+    /// Speed on the way down instead of the plan's.
+    pub descent_rate: Option<String>,
+    /// Speed on the way up instead of the plan's.
+    pub ascent_rate: Option<String>,
     /// Fills of main cylinders, as diver's name and pressure.
     pub fills: Vec<(String, String)>,
 }

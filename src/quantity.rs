@@ -105,6 +105,7 @@ const UNITS: &[Unit] = &[
         offset: CELSIUS_ZERO_K - 32.0 * 5.0 / 9.0,
     },
     unit(Kind::Density, &["kg/m3", "kg/m³"], 1.0),
+    unit(Kind::Density, &["kg/L"], 1000.0),
 ];
 
 /// Why a text is not a quantity of the kind asked for.

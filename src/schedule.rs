@@ -465,9 +465,14 @@ impl<'a> Flight<'a> {
 
     /// Holds the depth until a run time; does nothing where that is now or past.
     pub(crate) fn hold_until(&mut self, kind: SegmentKind, end: Time) {
+        self.go(kind, self.now.depth, end);
+    }
+
+    /// Goes to a depth, arriving at a run time.
+    pub(crate) fn go(&mut self, kind: SegmentKind, to: Depth, end: Time) {
         let time = end - self.now.run_time;
-        let held = self.moment_after(self.now.depth, end, time);
-        self.take(kind, held);
+        let arrival = self.moment_after(to, end, time);
+        self.take(kind, arrival);
     }
 
     fn moment_after(&self, to: Depth, run_time: Time, time: Time) -> Moment {

@@ -1,9 +1,9 @@
 //! The `[profile]` section: levels, what takes their place on the day, swimming in a current.
 
 use super::Overrides;
-use super::problem::Place;
 use super::ranges::{Accepted, DEPTH, DESCENT_RATE, LEVEL_TIME, SWIM_SPEED};
 use super::reader::{Given, Reader, Table};
+use super::sections::on_the_day;
 use crate::gas_budget::{OutBound, SwimPlan};
 use crate::schedule::{Level, SAME_MOMENT_MIN, level_travel};
 use crate::units::{Depth, Speed, Time, UnitSystem};
@@ -34,7 +34,18 @@ pub(super) fn profile(
         }
         return None;
     };
-    let rate = reader.quantity(table, "descent_rate", &DESCENT_RATE);
+    let mut rate = reader.quantity(table, "descent_rate", &DESCENT_RATE);
+    if let Some(text) = &overrides.descent_rate {
+        let option = "--descent-rate";
+        rate = overridden(
+            reader,
+            &table.name,
+            "descent_rate",
+            &DESCENT_RATE,
+            text,
+            option,
+        );
+    }
     let rate = rate.map_or_else(
         || match units {
             UnitSystem::Metric => Speed::from_m_min(18.0),
@@ -162,11 +173,7 @@ fn overridden(
     text: &str,
     option: &'static str,
 ) -> Option<Given<f64>> {
-    let given = Given {
-        value: text,
-        at: Place::Override(option),
-        key,
-    };
+    let given = on_the_day(key, text, option);
     reader.read_quantity(table, &given, accepted)
 }
 

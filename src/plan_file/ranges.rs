@@ -56,6 +56,7 @@ pub(super) const WATER_TEMPERATURE: Accepted = accepted(
 pub(super) const DENSITY: Accepted = accepted(Kind::Density, 950.0, 1300.0, "1030 kg/m3");
 pub(super) const CURRENT: Accepted = accepted(Kind::WaterSpeed, 0.0, 154.4, "0.5 kn");
 
+pub(super) const HANG_DEPTH: Accepted = accepted(Kind::Depth, 1.0, 60.0, "5 m");
 pub(super) const HANG_TIME: Accepted = accepted(Kind::Time, 0.5, 120.0, "10 min");
 pub(super) const SWIM_SPEED: Accepted = accepted(Kind::WaterSpeed, 3.0, 92.6, "0.7 kn");
 pub(super) const OVERDUE_AFTER: Accepted = accepted(Kind::Time, 1.0, 240.0, "10 min");

@@ -7,8 +7,8 @@ use super::Overrides;
 use super::problem::Place;
 use super::profile::{self, required};
 use super::ranges::{
-    AIR_PRESSURE, ALTITUDE, ASCENT_RATE, CURRENT, DENSITY, DEPTH, FLOOR, HANG_TIME, OVERDUE_AFTER,
-    SAFETY_DEPTH, SAFETY_TIME, SORT_OUT, STRESS, SWITCH_TIME, WATER_TEMPERATURE,
+    AIR_PRESSURE, ALTITUDE, ASCENT_RATE, CURRENT, DENSITY, DEPTH, FLOOR, HANG_DEPTH, HANG_TIME,
+    OVERDUE_AFTER, SAFETY_DEPTH, SAFETY_TIME, SORT_OUT, STRESS, SWITCH_TIME, WATER_TEMPERATURE,
 };
 use super::reader::{Given, Reader, Table};
 use super::team;
@@ -43,7 +43,7 @@ const RESERVE_KEYS: &[&str] = &["stress", "sort_out", "floor", "turn", "hang"];
 const HANG_KEYS: &[&str] = &["depth", "time"];
 const SURFACE_KEYS: &[&str] = &["overdue_after", "emergency"];
 
-const LONGEST_TITLE: usize = 70;
+const LONGEST_TITLE: usize = 200;
 const LONGEST_EMERGENCY: usize = 300;
 const DEFAULT_TEMPERATURE: Temperature = Temperature::from_celsius(15.0);
 const FACTORS_ACCEPTED: &str =
@@ -67,7 +67,7 @@ pub(super) fn plan(
     let splash = splash(reader, &root, overrides);
     refuse_earlier_dives(reader, &root);
 
-    let (site, environment) = site(reader, &root);
+    let (site, environment) = site(reader, &root, overrides);
     let profile_table = reader.table(&root, "profile", profile::PROFILE_KEYS);
     let profile = profile::profile(reader, &root, profile_table.as_ref(), units, overrides);
     let swim = profile_table.and_then(|table| profile::swim(reader, &table, site.current));
@@ -83,6 +83,11 @@ pub(super) fn plan(
 
     let (levels, descent_rate) = profile?;
     let mut ascent = ascent?;
+    if let Some(text) = &overrides.ascent_rate {
+        let given = on_the_day("rate", text, "--ascent-rate");
+        let rate = reader.read_quantity("[ascent]", &given, &ASCENT_RATE);
+        ascent.rate = rate.map_or(ascent.rate, |rate| Speed::from_m_min(rate.value));
+    }
     ascent.switch_time = switch_time.unwrap_or(ascent.switch_time);
     profile::check_travel(reader, &levels, descent_rate, ascent.rate);
     Some(Plan {
@@ -113,14 +118,23 @@ fn splash(reader: &mut Reader, root: &Table<'_>, overrides: &Overrides) -> Optio
     let own = own.and_then(|given| time_of_day(reader, &given, ACCEPTED));
     match &overrides.splash {
         Some(text) => {
-            let given = Given {
-                value: text.as_str(),
-                at: Place::Override("--splash"),
-                key: "splash",
-            };
+            let given = on_the_day("splash", text, "--splash");
             time_of_day(reader, &given, ACCEPTED)
         }
         None => own,
+    }
+}
+
+/// A value from the command line in place of a key's.
+pub(super) fn on_the_day<'t>(
+    key: &'static str,
+    text: &'t str,
+    option: &'static str,
+) -> Given<&'t str> {
+    Given {
+        value: text,
+        at: Place::Override(option),
+        key,
     }
 }
 
@@ -153,7 +167,7 @@ fn refuse_earlier_dives(reader: &mut Reader, root: &Table<'_>) {
     }
 }
 
-fn site(reader: &mut Reader, root: &Table<'_>) -> (Site, Environment) {
+fn site(reader: &mut Reader, root: &Table<'_>, overrides: &Overrides) -> (Site, Environment) {
     let mut site = Site {
         water: Water::Sea,
         altitude: None,
@@ -188,22 +202,48 @@ fn site(reader: &mut Reader, root: &Table<'_>) -> (Site, Environment) {
         let current = reader.quantity(&table, "current", &CURRENT);
         site.current = current.map(|given| Speed::from_m_min(given.value));
     }
+    if let Some(text) = &overrides.water {
+        let given = on_the_day("water", text, "--water");
+        let water = water_of(reader, "[site]", &given, water_accepted());
+        site.water = water.unwrap_or_default();
+    }
+    if let Some(text) = &overrides.altitude {
+        let given = on_the_day("altitude", text, "--altitude");
+        if let Some(altitude) = reader.read_quantity("[site]", &given, &ALTITUDE) {
+            let altitude = Altitude::from_m(altitude.value);
+            site.altitude = Some(altitude);
+            surface = standard_atmosphere(altitude);
+        }
+    }
     let environment = Environment::new(surface, site.water);
     (site, environment)
 }
 
-fn water(reader: &mut Reader, table: &Table<'_>) -> Option<Water> {
-    let accepted = format!(
+fn water_accepted() -> String {
+    format!(
         "\"sea\", \"fresh\", \"en13319\" or a density, {}",
         DENSITY.describe()
-    );
+    )
+}
+
+fn water(reader: &mut Reader, table: &Table<'_>) -> Option<Water> {
+    let accepted = water_accepted();
     let given = reader.text(table, "water", &accepted)?;
+    water_of(reader, &table.name, &given, accepted)
+}
+
+fn water_of(
+    reader: &mut Reader,
+    table: &str,
+    given: &Given<&str>,
+    accepted: String,
+) -> Option<Water> {
     match given.value.trim() {
         "sea" => Some(Water::Sea),
         "fresh" => Some(Water::Fresh),
         "en13319" => Some(Water::En13319),
         text if text.starts_with(|c: char| c.is_ascii_digit()) => {
-            let density = reader.read_quantity(&table.name, &given, &DENSITY)?;
+            let density = reader.read_quantity(table, given, &DENSITY)?;
             Some(Water::Density {
                 kg_per_m3: density.value,
             })
@@ -212,7 +252,7 @@ fn water(reader: &mut Reader, table: &Table<'_>) -> Option<Water> {
             let meant = crate::quantity::nearest(text, ["sea", "fresh", "en13319"]);
             reader.refuse_at(
                 given.at.clone(),
-                &table.name,
+                table,
                 format!("`water` is \"{}\"", text.escape_debug()),
                 accepted,
                 meant.map(str::to_owned),
@@ -435,7 +475,7 @@ fn reserve(reader: &mut Reader, root: &Table<'_>, units: UnitSystem) -> ReserveR
 
 fn hang(reader: &mut Reader, reserve: &Table<'_>) -> Option<Hang> {
     let table = reader.table(reserve, "hang", HANG_KEYS)?;
-    let depth = required(reader, &table, "depth", &SAFETY_DEPTH, false);
+    let depth = required(reader, &table, "depth", &HANG_DEPTH, false);
     let time = required(reader, &table, "time", &HANG_TIME, false);
     Some(Hang {
         depth: Depth::from_m(depth?.value),

@@ -6,7 +6,7 @@ use super::ranges::{
     Accepted, BREATHING, CAPACITY, DEPTH, FILL, OVERFILL, PRESSURE_RATE, WATER_VOLUME, WORKING,
 };
 use super::reader::{Given, Reader, Table};
-use super::sections::mix;
+use super::sections::{mix, on_the_day};
 use crate::cylinder::{Cylinder, water_volume_of_rating};
 use crate::gas_budget::{Diver, Stage};
 use crate::mix::Mix;
@@ -27,7 +27,7 @@ const DIVER_KEYS: &[&str] = &[
 ];
 const CYLINDER_KEYS: &[&str] = &["size", "rated", "at", "fill"];
 const STAGE_KEYS: &[&str] = &["gas", "size", "rated", "at", "fill"];
-const LONGEST_NAME: usize = 24;
+const LONGEST_NAME: usize = 40;
 const CYLINDER_ACCEPTED: &str = "either size = \"12 L\", or rated = \"80 cuft\" with at = \
                                  \"3000 psi\"; and fill = \"200 bar\"";
 
@@ -339,11 +339,7 @@ fn read_cylinder(
     check_fill(reader, table, own.as_ref(), working);
     let fill = match override_fill {
         Some(text) => {
-            let given = Given {
-                value: text,
-                at: Place::Override(Fills::OPTION),
-                key: "fill",
-            };
+            let given = on_the_day("fill", text, Fills::OPTION);
             let given = reader.read_quantity(&table.name, &given, &FILL);
             check_fill(reader, table, given.as_ref(), working);
             given

@@ -112,6 +112,7 @@ impl OnTheDay {
             bottom_time: self.bottom_time,
             splash: self.splash,
             fills: self.fill,
+            ..Overrides::default()
         }
     }
 }

@@ -149,14 +149,18 @@ fn stages(rail: &Rail<'_>, screen: &mut Screen) {
         for stage in &diver.stages {
             let from = switch_depth(&briefing.plan.rules, stage.gas)
                 .map(|depth| format!(", never deeper than {}", rail.show.depth_limit(depth)));
+            let need = if stage.need.as_l() > 0.0 {
+                format!("must hold {}", rail.show.volume_up(stage.need))
+            } else {
+                "not needed as planned".to_owned()
+            };
             screen.hanging(
                 "  ",
                 &format!(
-                    "{}: {}{}; must hold {}, holds {}.",
+                    "{}: {}{}; {need}, holds {}.",
                     diver.name,
                     stage.gas,
                     from.unwrap_or_default(),
-                    rail.show.volume_up(stage.need),
                     rail.show.volume_down(stage.have),
                 ),
             );

@@ -1,0 +1,67 @@
+//! Hang, current, buddies, lost gas, lateness and changes against a second implementation.
+//!
+//! The expected figures in `data/deviation_cases.jsonl` were worked out in another language from
+//! the definitions alone, by somebody who had not seen this code: one case a line, the plan and
+//! the parts of the documents that are about deviations, or null for a plan that cannot be used.
+
+#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+use assert_cmd::Command;
+use serde_json::Value;
+
+#[path = "support/second.rs"]
+mod second;
+
+const CASES: &str = include_str!("data/deviation_cases.jsonl");
+
+fn run(command: &str, plan: &str) -> (Option<i32>, Value) {
+    let output = Command::cargo_bin("hangbar")
+        .unwrap()
+        .args([command, "-", "--format", "json"])
+        .write_stdin(plan)
+        .output()
+        .unwrap();
+    let document = serde_json::from_slice(&output.stdout).unwrap_or_default();
+    (output.status.code(), document)
+}
+
+#[test]
+fn every_deviation_comes_out_as_the_second_implementation_has_it() {
+    let mut wrong = Vec::new();
+    let mut count = 0;
+    for line in CASES.lines() {
+        let case: Value = serde_json::from_str(line).unwrap();
+        let name = case["name"].as_str().unwrap();
+        let plan = case["plan"].as_str().unwrap();
+        count += 1;
+        let before = wrong.len();
+        let (status, briefing) = run("brief", plan);
+        if case["want"].is_null() {
+            assert_eq!(status, Some(2), "{name}");
+            continue;
+        }
+        let mut want = case["want"].clone();
+        let parts = want.as_object_mut().unwrap();
+        let changes = parts.remove("changes").unwrap();
+        let no_go = parts.remove("exit_status").unwrap();
+        second::compare("", &want, &briefing, &mut wrong);
+        if status.map(i64::from) != no_go.as_i64() {
+            wrong.push(format!(
+                "exit status {status:?}, findings {}",
+                briefing["findings"]
+            ));
+        }
+        let (_, what_if) = run("whatif", plan);
+        second::compare("/changes", &changes, &what_if["changes"], &mut wrong);
+        for difference in &mut wrong[before..] {
+            *difference = format!("{name}: {difference}");
+        }
+    }
+    assert!(count > 90, "only {count} cases were read");
+    assert!(
+        wrong.is_empty(),
+        "{} differences:\n{}",
+        wrong.len(),
+        wrong.join("\n")
+    );
+}
