@@ -1,5 +1,6 @@
 //! The briefing: one value that everything shown is read from.
 
+use crate::cylinder::Charge;
 use crate::deviation::{Deviation, LateTable, Outcome, deviate, late_table};
 use crate::finding::{Fact, Finding, Weight};
 use crate::gas_budget::{
@@ -12,7 +13,7 @@ use crate::oxygen::{OxygenExposure, gas_density_g_l, operating_depth, oxygen_pre
 use crate::plan::Plan;
 use crate::schedule::{SAME_MOMENT_MIN, Schedule, ScheduleError, SegmentKind, fly};
 use crate::tissue::Tissues;
-use crate::units::{Depth, Pressure, Speed, Time};
+use crate::units::{Depth, GaugePressure, Pressure, Speed, Time};
 
 /// Oxygen pressure of the bottom gas above which there is a caution, bar.
 const PO2_ADVISED_BAR: f64 = 1.4;
@@ -51,7 +52,8 @@ pub struct Briefing {
     /// No-stop limit at the deepest level from clean tissues; `None` where 999 min do not reach
     /// it.
     pub no_stop_limit: Option<Time>,
-    /// What is left of the no-stop time at the last level, with the whole profile behind it.
+    /// How the bottom time stands to the no-stop limit; with several levels, how the last one
+    /// stands to its own end of the no-stop dive, the whole profile behind it.
     pub no_stop_margin: NoStopMargin,
     /// Oxygen doses.
     pub oxygen: OxygenExposure,
@@ -131,9 +133,10 @@ pub fn brief(plan: Plan) -> Result<Briefing, BriefingError> {
         &plan.divers,
     )?;
     let oxygen = OxygenExposure::of(&rules.environment, &schedule.segments);
+    let limit = no_stop_limit(rules, &clean, schedule.deepest());
     let mut briefing = Briefing {
-        no_stop_limit: no_stop_limit(rules, &clean, schedule.deepest()),
-        no_stop_margin: margin(&plan, &schedule),
+        no_stop_limit: limit,
+        no_stop_margin: margin(&plan, &schedule, limit),
         oxygen,
         divers,
         lost_gas: lost_gas(&plan, &schedule)?,
@@ -148,15 +151,22 @@ pub fn brief(plan: Plan) -> Result<Briefing, BriefingError> {
     Ok(briefing)
 }
 
-fn margin(plan: &Plan, schedule: &Schedule) -> NoStopMargin {
+/// For one level the limit less the bottom time; after several levels what is left, or not, of
+/// the no-stop time since arriving at the last one.
+fn margin(plan: &Plan, schedule: &Schedule, limit: Option<Time>) -> NoStopMargin {
     let arrival = &schedule.last_arrival;
-    let at_level = schedule.bottom_time - arrival.run_time;
-    let bound = Time::from_min(BOUND_MIN) - arrival.run_time;
-    match time_until_stops(&plan.rules, arrival, bound) {
+    let (limit, used) = if plan.levels.len() == 1 {
+        (limit, schedule.bottom_time)
+    } else {
+        let bound = Time::from_min(BOUND_MIN) - arrival.run_time;
+        let limit = time_until_stops(&plan.rules, arrival, bound);
+        (limit, schedule.bottom_time - arrival.run_time)
+    };
+    match limit {
         None if schedule.staged => NoStopMargin::Past(Time::from_min(0.0)),
         None => NoStopMargin::Unlimited,
-        Some(time) if schedule.staged => NoStopMargin::Past(at_level - time),
-        Some(time) => NoStopMargin::Left(time - at_level),
+        Some(limit) if schedule.staged => NoStopMargin::Past(used - limit),
+        Some(limit) => NoStopMargin::Left(limit - used),
     }
 }
 
@@ -216,6 +226,35 @@ impl Briefing {
         let way_up = self.schedule.run_time() - self.schedule.bottom_time;
         let metres = current.as_m_min() * way_up.as_min();
         (metres > 0.0).then_some(Drift { current, metres })
+    }
+
+    /// What the gauge of a diver's main cylinder shows through the planned dive: run times and
+    /// pressures, at least one a minute, up to where it is empty. Empty for a diver who is not in
+    /// the team.
+    #[must_use]
+    pub fn cylinder_over_time(&self, diver: usize) -> Vec<(Time, GaugePressure)> {
+        let Some((budget, plan)) = self.divers.get(diver).zip(self.plan.divers.get(diver)) else {
+            return Vec::new();
+        };
+        let rules = &self.plan.rules;
+        let conditions = self.plan.gas_conditions();
+        let charge = Charge::new(plan.cylinder.water, rules.bottom_gas, &conditions);
+        let mut left = budget.start;
+        let mut points = vec![(Time::from_min(0.0), budget.fill)];
+        for segment in &self.schedule.segments {
+            for piece in segment.pieces(Time::from_min(1.0)) {
+                if piece.gas.is_same_gas(rules.bottom_gas) {
+                    left = left - plan.breathing * piece.exposure(&rules.environment);
+                }
+                if left.as_l() < 0.0 {
+                    let empty = budget.empty_at.map_or(piece.end, |(time, _)| time);
+                    points.push((empty, GaugePressure::from_bar(0.0)));
+                    return points;
+                }
+                points.push((piece.end, charge.pressure(left)));
+            }
+        }
+        points
     }
 
     /// What must be true of every briefing.

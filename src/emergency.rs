@@ -46,10 +46,14 @@ impl Emergency {
     #[must_use]
     pub fn exposure(&self, rules: &DiveRules, hang: Option<&Hang>) -> EmergencyExposure {
         let full = main_exposure(rules, &self.full);
+        let hang = hang.filter(|hang| {
+            let gas = hang_gas(rules, &self.full, hang);
+            gas.is_same_gas(rules.bottom_gas)
+        });
         EmergencyExposure {
             direct: main_exposure(rules, &self.direct),
             full,
-            reserve: full + hang_exposure(rules, &self.full, hang, rules.bottom_gas),
+            reserve: hang.map_or(full, |hang| full + hang_exposure(rules, hang)),
         }
     }
 }
@@ -108,35 +112,27 @@ pub(crate) fn exposure_on(rules: &DiveRules, segments: &[Segment], gas: Mix) -> 
         .sum()
 }
 
-/// What the hang adds for one gas on a way up: its whole time at its depth if that gas is in use
-/// there, otherwise nothing. Where the way up starts shallower, the bottom gas is.
+/// What a hang takes of the gas that is breathed there.
 ///
 /// ```text
 /// minutes · P(depth)/(1 atm)
 /// ```
-pub(crate) fn hang_exposure(
-    rules: &DiveRules,
-    way_up: &[Segment],
-    hang: Option<&Hang>,
-    gas: Mix,
-) -> AtmMinutes {
-    let Some(hang) = hang else {
-        return AtmMinutes::from_atm_min(0.0);
-    };
+pub(crate) fn hang_exposure(rules: &DiveRules, hang: &Hang) -> AtmMinutes {
+    let ambient = rules.environment.ambient(hang.depth).as_bar();
+    AtmMinutes::from_atm_min(ambient / ATM_BAR * hang.time.as_min())
+}
+
+/// The gas in use on a way up at the depth of a hang; where the way up starts shallower, the
+/// bottom gas.
+pub(crate) fn hang_gas(rules: &DiveRules, way_up: &[Segment], hang: &Hang) -> Mix {
     let passes = |segment: &&Segment| {
         let deep_enough = segment.from.as_m() >= hang.depth.as_m() - 1e-9;
         deep_enough && segment.to.as_m() <= hang.depth.as_m() + 1e-9
     };
-    let in_use = way_up
+    way_up
         .iter()
         .rfind(passes)
-        .map_or(rules.bottom_gas, |segment| segment.gas);
-    if in_use.is_same_gas(gas) {
-        let ambient = rules.environment.ambient(hang.depth).as_bar();
-        AtmMinutes::from_atm_min(ambient / ATM_BAR * hang.time.as_min())
-    } else {
-        AtmMinutes::from_atm_min(0.0)
-    }
+        .map_or(rules.bottom_gas, |segment| segment.gas)
 }
 
 /// Run time and depth at which breathing one gas along segments has used a volume; `None` where

@@ -376,10 +376,9 @@ impl Finding {
                 hundredths_up(breach.excess.total_bar),
                 hundredths_down(breach.excess.limit_bar),
             ),
-            Fact::MinimumAboveFill { fill, minimum } => format!(
-                "{who} has {} and needs at least {} to leave the bottom with: the cylinder does \
-                 not even hold the reserve.",
-                gauge.pressure_down(*fill),
+            Fact::MinimumAboveFill { minimum, .. } => format!(
+                "{who} needs at least {} to leave the bottom with, more than the fill: the \
+                 cylinder does not even hold the reserve.",
                 gauge.pressure_up(*minimum),
             ),
             Fact::ReserveBroken {

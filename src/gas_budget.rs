@@ -2,7 +2,8 @@
 
 use crate::cylinder::{Charge, Cylinder, GasConditions};
 use crate::emergency::{
-    BottomTimeSweep, EmergencyExposure, exposure_on, hang_exposure, main_exposure, used_up_at,
+    BottomTimeSweep, Emergency, EmergencyExposure, exposure_on, hang_exposure, hang_gas,
+    main_exposure, used_up_at,
 };
 use crate::mix::Mix;
 use crate::schedule::{DiveRules, Schedule, ScheduleError, Segment, SegmentKind};
@@ -255,7 +256,7 @@ pub struct DiverBudget {
     pub gas_limit_min: u32,
     /// Pony bottle.
     pub pony: Option<PonyBudget>,
-    /// Each decompression gas that the plan breathes or the diver carries.
+    /// Each decompression gas that the plan breathes, the diver carries, or a hang may be made on.
     pub stages: Vec<StageBudget>,
     /// Mass of gas breathed by the end of the last stop (of the dive where there is none), from
     /// all cylinders: so much lighter hangs the diver than at the start.
@@ -320,6 +321,7 @@ fn team(
     mut find_limits: impl FnMut(&Budgeting<'_>, &mut DiverBudget),
 ) -> Result<Vec<DiverBudget>, ScheduleError> {
     let worst = EmergencyExposure::worst_of(rules, reserve, &schedule.level_ends)?;
+    let hang_gases = hang_gases(rules, reserve, schedule)?;
     let mut budgets = Vec::with_capacity(divers.len());
     for (index, diver) in divers.iter().enumerate() {
         let others = divers
@@ -338,6 +340,7 @@ fn team(
             diver,
             shared: (diver.breathing + partner) * reserve.stress,
             alone: diver.breathing * reserve.stress,
+            hang_gases: &hang_gases,
             start: charge.contents(diver.cylinder.fill),
             floor: charge.contents(reserve.floor),
             charge,
@@ -347,6 +350,29 @@ fn team(
         budgets.push(budget);
     }
     Ok(budgets)
+}
+
+/// The gases that are in use at the depth of the hang: on the planned way up, and on the way up
+/// from an emergency at each level end. A stage cylinder must hold the hang if either breathes it
+/// there, so that the hang is never reckoned from no cylinder at all.
+fn hang_gases(
+    rules: &DiveRules,
+    reserve: &ReserveRules,
+    schedule: &Schedule,
+) -> Result<Vec<Mix>, ScheduleError> {
+    let Some(hang) = &reserve.hang else {
+        return Ok(Vec::new());
+    };
+    let mut gases = vec![hang_gas(rules, &schedule.way_up, hang)];
+    for end in &schedule.level_ends {
+        let emergency = Emergency::from(rules, end, reserve.sort_out)?;
+        let gas = hang_gas(rules, &emergency.full, hang);
+        if !gases.contains(&gas) {
+            gases.push(gas);
+        }
+    }
+    gases.retain(|gas| !gas.is_same_gas(rules.bottom_gas));
+    Ok(gases)
 }
 
 /// One diver's budget under way.
@@ -360,6 +386,8 @@ struct Budgeting<'a> {
     shared: BreathingRate,
     /// Stressed breathing of the diver alone.
     alone: BreathingRate,
+    /// Gases that the hang may be made on: as planned, or in an emergency at any level end.
+    hang_gases: &'a [Mix],
     /// The main cylinder.
     charge: Charge,
     /// Its contents at the fill.
@@ -485,21 +513,26 @@ impl Budgeting<'_> {
         }
     }
 
-    /// Each decompression gas that the schedule breathes or the diver carries.
+    /// Each decompression gas that the schedule breathes, the diver carries, or a hang may be
+    /// made on.
     fn stages(&self) -> Vec<StageBudget> {
         let breathed = self.schedule.way_up.iter().map(|segment| segment.gas);
         let carried = self.diver.stages.iter().map(|stage| stage.gas);
         let mut gases: Vec<Mix> = Vec::new();
-        for gas in breathed.chain(carried) {
+        let hung_on = self.hang_gases.iter().copied();
+        for gas in breathed.chain(carried).chain(hung_on) {
             if !gas.is_same_gas(self.rules.bottom_gas) && !gases.contains(&gas) {
                 gases.push(gas);
             }
         }
         let budget = |gas: Mix| {
             let carried = |stage: &&Stage| stage.gas.is_same_gas(gas);
-            let hang = self.reserve.hang.as_ref();
-            let drawn = exposure_on(self.rules, &self.schedule.segments, gas)
-                + hang_exposure(self.rules, &self.schedule.way_up, hang, gas);
+            let mut drawn = exposure_on(self.rules, &self.schedule.segments, gas);
+            if let Some(hang) = &self.reserve.hang
+                && self.hang_gases.contains(&gas)
+            {
+                drawn = drawn + hang_exposure(self.rules, hang);
+            }
             let cylinders = self.diver.stages.iter().filter(carried);
             StageBudget {
                 gas,

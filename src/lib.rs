@@ -31,6 +31,7 @@
 //! * The site and what is breathed: [`environment`], [`mix`], [`real_gas`], [`cylinder`].
 //! * The model: [`tissue`], [`no_stop`], [`ascent`], [`schedule`], [`oxygen`], [`emergency`],
 //!   [`gas_budget`], [`lost_gas`], [`deviation`].
+//! * The classroom: [`limit_table`], [`trace`].
 //! * From file to result: [`plan_file`] reads text into a [`plan`]; [`briefing`] works it out;
 //!   [`finding`] says what is wrong with it.
 //!
@@ -51,6 +52,7 @@ pub mod emergency;
 pub mod environment;
 pub mod finding;
 pub mod gas_budget;
+pub mod limit_table;
 pub mod lost_gas;
 pub mod mix;
 pub mod no_stop;
@@ -62,4 +64,5 @@ pub mod real_gas;
 pub mod schedule;
 pub mod show;
 pub mod tissue;
+pub mod trace;
 pub mod units;

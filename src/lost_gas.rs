@@ -59,8 +59,9 @@ pub struct LostGas {
 ///
 /// At the end of each level: sort-out, then up, both at stressed breathing. On a partner's main
 /// cylinder the two breathe `(own V̇ + partner's V̇) · stress` from what the partner then has; on the
-/// pony `own V̇ · stress` from its contents down to [`PONY_EMPTY`]. The partner is the one of
-/// [`partners`] with least to spare, and the moment the one at which that is. What a stage
+/// pony `own V̇ · stress` from its contents down to [`PONY_EMPTY`]. Of the
+/// [`partners`] and moments the one counts that ends worst, and of equal ones that with least to
+/// spare. What a stage
 /// cylinder supplies after a switch counts for neither.
 ///
 /// # Errors
@@ -146,22 +147,30 @@ fn on_pony(plan: &Plan, moments: &[WorstCase], diver: &Diver) -> Option<Rescue> 
     worst(plan, supplies)
 }
 
-/// The supply and moment with least to spare over every stop.
+/// The supply and moment with the worst outcome; of equal ones, that with least to spare.
 fn worst<'a>(
     plan: &Plan,
     supplies: impl Iterator<Item = (&'a WorstCase, Supply<'a>)>,
 ) -> Option<Rescue> {
-    let spare = |(moment, supply): &(&WorstCase, Supply<'_>)| {
+    let ranked = supplies.map(|(moment, supply)| {
+        let outcome = outcome(plan, moment, &supply);
+        let severity = match outcome {
+            RescueOutcome::NotEnough { .. } => 0,
+            RescueOutcome::StopsMissed { .. } => 1,
+            RescueOutcome::EveryStop { .. } => 2,
+        };
         let full = main_exposure(&plan.rules, &moment.emergency.full);
-        (supply.available - supply.breathing * full).as_l()
-    };
-    let (moment, supply) = supplies.min_by(|x, y| spare(x).total_cmp(&spare(y)))?;
-    Some(Rescue {
-        donor: supply.donor.map(|donor| donor.name.clone()),
-        run_time: moment.end.run_time,
-        depth: moment.end.depth,
-        outcome: outcome(plan, moment, &supply),
-    })
+        let spare = (supply.available - supply.breathing * full).as_l();
+        let rescue = Rescue {
+            donor: supply.donor.map(|donor| donor.name.clone()),
+            run_time: moment.end.run_time,
+            depth: moment.end.depth,
+            outcome,
+        };
+        (severity, spare, rescue)
+    });
+    let least = ranked.min_by(|x, y| x.0.cmp(&y.0).then(x.1.total_cmp(&y.1)));
+    least.map(|(_, _, rescue)| rescue)
 }
 
 fn outcome(plan: &Plan, moment: &WorstCase, supply: &Supply<'_>) -> RescueOutcome {

@@ -16,6 +16,8 @@ use reader::Reader;
 
 /// A plan file longer than this many bytes is no plan file.
 const LONGEST: usize = 1 << 20;
+/// After so many slips in the TOML the rest is noise.
+const MOST_SYNTAX_PROBLEMS: usize = 3;
 
 /// What differs from the plan on the day. Quantities are text with a unit, as in the file.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -83,8 +85,7 @@ pub fn read_with(text: &str, overrides: &Overrides) -> Result<Plan, PlanErrors> 
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let (root, errors) = DeTable::parse_recoverable(text);
     if !errors.is_empty() {
-        let problems = errors.iter().map(syntax_problem).collect();
-        return Err(PlanErrors::new(text, problems));
+        return Err(PlanErrors::new(text, syntax_problems(text, &errors)));
     }
     let mut reader = Reader::default();
     let plan = sections::plan(&mut reader, &root, overrides);
@@ -115,18 +116,30 @@ fn whole_file(message: String, accepted: &str) -> Raw {
     }
 }
 
-fn syntax_problem(error: &toml::de::Error) -> Raw {
-    let message: String = error
-        .message()
-        .chars()
-        .map(|c| if c.is_control() { ' ' } else { c })
-        .collect();
-    Raw {
+/// What is wrong with the TOML itself. One slip makes the parser stumble over much that follows:
+/// one problem a line is told, and not more than [`MOST_SYNTAX_PROBLEMS`].
+fn syntax_problems(text: &str, errors: &[toml::de::Error]) -> Vec<Raw> {
+    let line_of = |error: &toml::de::Error| {
+        let start = error.span().map_or(0, |span| span.start.min(text.len()));
+        text.as_bytes()[..start]
+            .iter()
+            .filter(|byte| **byte == b'\n')
+            .count()
+    };
+    let mut told: Vec<&toml::de::Error> = Vec::new();
+    for error in errors {
+        let known = |other: &&toml::de::Error| line_of(other) == line_of(error);
+        if !told.iter().any(known) && told.len() < MOST_SYNTAX_PROBLEMS {
+            told.push(error);
+        }
+    }
+    let problems = told.into_iter().map(|error| Raw {
         place: Place::Span(error.span().unwrap_or(0..0)),
         table: String::new(),
         key: None,
-        message: format!("not TOML: {message}"),
+        message: format!("not TOML: {}", error.message().replace('\n', " ")),
         accepted: None,
         meant: None,
-    }
+    });
+    problems.collect()
 }

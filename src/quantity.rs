@@ -113,7 +113,7 @@ const UNITS: &[Unit] = &[
 #[non_exhaustive]
 pub enum QuantityError {
     /// No number where the number should be.
-    #[error("`{0}` does not begin with a plain number")]
+    #[error("`{0}` does not begin with a plain number such as 28 or 28.5")]
     NoNumber(String),
     /// A comma in the number: decimal or thousands, nobody knows.
     #[error(
@@ -160,6 +160,14 @@ impl Kind {
             Self::Temperature => "temperature",
             Self::Density => "density",
         }
+    }
+
+    /// The noun with its article: `a depth`, `an altitude`.
+    #[must_use]
+    pub fn with_article(self) -> String {
+        let noun = self.noun();
+        let article = if noun.starts_with('a') { "an" } else { "a" };
+        format!("{article} {noun}")
     }
 
     /// The units accepted, as a message lists them: `m or ft`.
@@ -210,6 +218,12 @@ impl Kind {
             .filter(|value: &f64| value.is_finite())
             .ok_or_else(|| QuantityError::NoNumber(trimmed.to_owned()))?;
         let unit = unit.trim();
+        let exponent = unit.strip_prefix(['e', 'E']).is_some_and(|rest| {
+            rest.starts_with(|c: char| c.is_ascii_digit() || matches!(c, '+' | '-'))
+        });
+        if exponent {
+            return Err(QuantityError::NoNumber(trimmed.to_owned()));
+        }
         if unit.is_empty() {
             return Err(QuantityError::NoUnit(trimmed.to_owned()));
         }
@@ -243,8 +257,13 @@ impl Kind {
             let name = unit.spellings[0];
             let shown = |value: f64| (value - unit.offset) / unit.factor;
             // A whole number stays whole however its last bit fell.
-            let up = (shown(least) * 10.0 - 1e-6).ceil() / 10.0;
-            let down = (shown(greatest) * 10.0 + 1e-6).floor() / 10.0;
+            let scale = if self == Self::AirPressure {
+                1000.0
+            } else {
+                10.0
+            };
+            let up = (shown(least) * scale - 1e-6).ceil() / scale;
+            let down = (shown(greatest) * scale + 1e-6).floor() / scale;
             format!("{} {name} to {} {name}", up + 0.0, down + 0.0)
         });
         let first = spans.next().unwrap_or_default();

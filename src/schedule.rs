@@ -95,6 +95,31 @@ impl Segment {
         self.end - self.start
     }
 
+    /// The segment in equal pieces no longer than a time.
+    pub(crate) fn pieces(&self, longest: Time) -> Vec<Self> {
+        let count = (self.time().as_min() / longest.as_min()).ceil().max(1.0);
+        let at = |share: f64| {
+            (
+                self.start + self.time() * share,
+                self.from + (self.to - self.from) * share,
+            )
+        };
+        let mut pieces = Vec::new();
+        let mut piece = 0.0;
+        while piece < count {
+            let ((start, from), (end, to)) = (at(piece / count), at((piece + 1.0) / count));
+            pieces.push(Self {
+                from,
+                to,
+                start,
+                end,
+                ..*self
+            });
+            piece += 1.0;
+        }
+        pieces
+    }
+
     /// Ambient pressure in atmospheres integrated over the segment.
     ///
     /// ```text

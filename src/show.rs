@@ -7,6 +7,9 @@ use crate::units::{Depth, FOOT_M, FreeVolume, GaugePressure, Mass, Speed, Time, 
 const GAUGE_STEP_BAR: f64 = 5.0;
 /// Step of a pressure gauge that people read, psi.
 const GAUGE_STEP_PSI: f64 = 50.0;
+/// Pressures above these are no figures for a gauge.
+const BEYOND_BAR: f64 = 600.0;
+const BEYOND_PSI: f64 = 9000.0;
 /// Part of a step by which a figure may be past a mark and still be that mark: rounding noise.
 const NOISE: f64 = 1e-9;
 
@@ -37,10 +40,13 @@ pub fn minutes_down(time: Time) -> f64 {
 pub struct Show(pub UnitSystem);
 
 impl Show {
-    /// A pressure to be kept or turned at: up to the next 5 bar or 50 psi, without its unit.
+    /// A pressure to be kept or turned at: up to the next 5 bar or 50 psi, without its unit. Beyond
+    /// what any cylinder takes, `>600` bar or `>9000` psi.
     #[must_use]
     pub fn pressure_number_up(self, pressure: GaugePressure) -> String {
         match self.0 {
+            UnitSystem::Metric if pressure.as_bar() > BEYOND_BAR => format!(">{BEYOND_BAR}"),
+            UnitSystem::Imperial if pressure.as_psi() > BEYOND_PSI => format!(">{BEYOND_PSI}"),
             UnitSystem::Metric => format!("{}", up_to(pressure.as_bar(), GAUGE_STEP_BAR)),
             UnitSystem::Imperial => format!("{}", up_to(pressure.as_psi(), GAUGE_STEP_PSI)),
         }
@@ -163,6 +169,18 @@ pub fn hundredths_up(value: f64) -> String {
 #[must_use]
 pub fn hundredths_down(value: f64) -> String {
     format!("{:.2}", down_to(value, 0.01))
+}
+
+/// At most two decimals, not less.
+#[must_use]
+pub fn short_up(value: f64) -> String {
+    at_most_hundredths(up_to(value, 0.01))
+}
+
+/// At most two decimals, not more.
+#[must_use]
+pub fn short_down(value: f64) -> String {
+    at_most_hundredths(down_to(value, 0.01))
 }
 
 /// Whole per cents, not less.

@@ -51,6 +51,12 @@ macro_rules! quantity {
                 }
             )+
 
+            /// The lesser of two.
+            #[must_use]
+            pub const fn min(self, other: Self) -> Self {
+                Self(self.0.min(other.0))
+            }
+
             /// The greater of two.
             #[must_use]
             pub const fn max(self, other: Self) -> Self {

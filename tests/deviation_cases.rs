@@ -14,6 +14,12 @@ mod second;
 
 const CASES: &str = include_str!("data/deviation_cases.jsonl");
 
+/// In these the emergency's way up breathes the stage gas at the depth of the hang and the planned
+/// one does not. The definitions that the second implementation had put the hang into neither
+/// cylinder then; here the stage must hold it. `deviations.rs` has the figure worked out by hand.
+const HANG_ON_THE_STAGE_IN_AN_EMERGENCY: [&str; 2] =
+    ["hang-no-stop-plan-with-stage", "everything-imperial"];
+
 fn run(command: &str, plan: &str) -> (Option<i32>, Value) {
     let output = Command::cargo_bin("hangbar")
         .unwrap()
@@ -43,6 +49,11 @@ fn every_deviation_comes_out_as_the_second_implementation_has_it() {
         let mut want = case["want"].clone();
         let parts = want.as_object_mut().unwrap();
         let changes = parts.remove("changes").unwrap();
+        if HANG_ON_THE_STAGE_IN_AN_EMERGENCY.contains(&name) {
+            for diver in parts["divers"].as_array_mut().unwrap() {
+                diver.as_object_mut().unwrap().remove("stages").unwrap();
+            }
+        }
         let no_go = parts.remove("exit_status").unwrap();
         second::compare("", &want, &briefing, &mut wrong);
         if status.map(i64::from) != no_go.as_i64() {

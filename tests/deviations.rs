@@ -163,6 +163,31 @@ fn a_hang_on_the_stage_gas_is_drawn_from_the_stage() {
 }
 
 #[test]
+fn a_hang_that_only_an_emergency_makes_on_the_stage_is_in_the_stage_too() {
+    // 18 m for 46 minutes is still no-stop, and after ten minutes of sorting out it is not: then
+    // EAN50 is breathed from 18 m up, at the hang too. 15 · 1.5 · 15.921540 L from Ada's stage.
+    let stage = r#"stage = [{ gas = "EAN50", size = "7 L", fill = "200 bar" }]"#;
+    let ada = "cylinder = { size = \"12 L\", fill = \"200 bar\" }";
+    let ben = "cylinder = { size = \"10 L\", fill = \"200 bar\" }";
+    let (ada_new, ben_new) = (format!("{ada}\n{stage}"), format!("{ben}\n{stage}"));
+    let floor =
+        "floor = \"0 bar\"\nsort_out = \"10 min\"\nhang = { depth = \"6 m\", time = \"10 min\" }";
+    let briefing = briefed(&[
+        ("bottom_time = \"20 min\"", "bottom_time = \"46 min\""),
+        (
+            "[model]",
+            "[gas]\nbottom = \"air\"\ndecompression = [\"EAN50\"]\n[model]",
+        ),
+        ("floor = \"0 bar\"", floor),
+        (ada, &ada_new),
+        (ben, &ben_new),
+    ]);
+    assert!(!briefing.schedule.staged, "the plan must be no-stop");
+    let need = briefing.divers[0].stages[0].need.as_l();
+    assert_abs_diff_eq!(need, 358.2347, epsilon = LITRES);
+}
+
+#[test]
 fn the_share_that_goes_out_with_a_current_leaves_enough_to_come_back() {
     let share = |current: f64, swim: f64| {
         share_returning_against(Speed::from_knots(current), Speed::from_knots(swim))

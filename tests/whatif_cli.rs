@@ -302,7 +302,7 @@ fn buddies_who_do_not_match_are_refused() {
     };
     for (ada, ben, words) in [
         ("buddy = \"Bne\"", "", "nobody is called \"Bne\""),
-        ("buddy = \"Ada\"", "", "Ada cannot be the own buddy"),
+        ("buddy = \"Ada\"", "", "Ada cannot be their own buddy"),
         (
             "buddy = \"Ben\"",
             "",

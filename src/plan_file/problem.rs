@@ -102,13 +102,19 @@ impl Raw {
         Problem {
             position,
             overridden_by,
-            table: self.table,
+            table: harmless(&self.table),
             key: self.key,
-            message: self.message,
-            accepted: self.accepted,
-            meant: self.meant,
+            message: harmless(&self.message),
+            accepted: self.accepted.as_deref().map(harmless),
+            meant: self.meant.as_deref().map(harmless),
         }
     }
+}
+
+/// What was found is quoted in messages: nothing in it may move a terminal.
+fn harmless(text: &str) -> String {
+    let shown = |c: char| if c.is_control() { '\u{fffd}' } else { c };
+    text.chars().map(shown).collect()
 }
 
 fn locate(text: &str, span: Range<usize>) -> Position {

@@ -1,11 +1,13 @@
 //! The `[profile]` section: levels, what takes their place on the day, swimming in a current.
 
 use super::Overrides;
+use super::problem::Place;
 use super::ranges::{Accepted, DEPTH, DESCENT_RATE, LEVEL_TIME, SWIM_SPEED};
 use super::reader::{Given, Reader, Table};
 use super::sections::on_the_day;
 use crate::gas_budget::{OutBound, SwimPlan};
 use crate::schedule::{Level, SAME_MOMENT_MIN, level_travel};
+use crate::show::{hundredths_up, short_down, short_up};
 use crate::units::{Depth, Speed, Time, UnitSystem};
 
 pub(super) const PROFILE_KEYS: &[&str] = &[
@@ -129,11 +131,17 @@ fn one_level(
         overrides.bottom_time.as_deref(),
         "--bottom-time",
     );
-    let depth = depth?;
-    Some(time?.map(|minutes| Level {
+    let (depth, time) = (depth?, time?);
+    let level = Level {
         depth: Depth::from_m(depth.value),
-        time: Time::from_min(minutes),
-    }))
+        time: Time::from_min(time.value),
+    };
+    // Should the time be too short, then what was changed on the day is to blame.
+    let blamed = match (&depth.at, &time.at) {
+        (Place::Override(_), Place::Span(_)) => depth,
+        _ => time,
+    };
+    Some(blamed.map(|_| level))
 }
 
 fn or_override(
@@ -215,6 +223,8 @@ fn levels(reader: &mut Reader, profile: &Table<'_>, overrides: &Overrides) -> Op
             return None;
         }
         last.value.depth = Depth::from_m(depth.value);
+        last.at = depth.at;
+        last.key = "depth";
     }
     if let Some(text) = &overrides.bottom_time {
         let option = "--bottom-time";
@@ -229,8 +239,9 @@ fn levels(reader: &mut Reader, profile: &Table<'_>, overrides: &Overrides) -> Op
         let left = time.value - before_last;
         if left <= 0.0 {
             let message = format!(
-                "a bottom time of {} ends before the last level, which begins at minute {before_last}",
-                text.trim()
+                "a bottom time of {} ends before the last level, which begins at minute {}",
+                text.trim(),
+                short_up(before_last)
             );
             reader.refuse(
                 &profile.name,
@@ -255,21 +266,32 @@ pub(super) fn check_travel(
     ascent_rate: Speed,
 ) {
     let mut from = Depth::from_m(0.0);
+    let mut start_min = 0.0;
     for (index, level) in levels.iter().enumerate() {
-        let travel = level_travel(from, level.value.depth, descent_rate, ascent_rate);
-        if travel.as_min() > level.value.time.as_min() + SAME_MOMENT_MIN {
+        let time = level.value.time.as_min();
+        let travel = level_travel(from, level.value.depth, descent_rate, ascent_rate).as_min();
+        if travel > time + SAME_MOMENT_MIN {
             let table = match levels.len() {
                 1 => "[profile]".to_owned(),
                 _ => format!("[[profile.level]] {}", index + 1),
             };
             let message = format!(
-                "{:.1} min are too short: the travel to this depth alone takes {:.2} min",
-                level.value.time.as_min(),
-                travel.as_min()
+                "{} min are too short: the travel to this depth alone takes {} min",
+                short_down(time),
+                hundredths_up(travel)
             );
-            let least = (travel.as_min() * 100.0).ceil() / 100.0;
-            reader.refuse(&table, level, message, format!("at least {least} min"));
+            let accepted = match level.key {
+                // A bottom time counts from the surface, a level's time from the level before.
+                "bottom_time" => format!("at least {} min", short_up(start_min + travel)),
+                "depth" => format!(
+                    "a bottom time of at least {} min",
+                    short_up(start_min + travel)
+                ),
+                _ => format!("at least {} min", short_up(travel)),
+            };
+            reader.refuse(&table, level, message, accepted);
         }
+        start_min += time;
         from = level.value.depth;
     }
 }

@@ -101,10 +101,7 @@ impl Reader {
     ///
     /// Said once: where the key is there but misspelled, that has been noted already.
     pub(super) fn missing(&mut self, table: &Table<'_>, key: &str, accepted: impl Into<String>) {
-        let misspelled = |known: &Raw| {
-            known.key.is_none() && known.table == table.name && known.meant.as_deref() == Some(key)
-        };
-        if self.problems.iter().any(misspelled) {
+        if self.is_misspelled(table, key) {
             return;
         }
         self.problems.push(Raw {
@@ -115,6 +112,13 @@ impl Reader {
             accepted: Some(accepted.into()),
             meant: None,
         });
+    }
+
+    /// Whether a key of a table that nobody knows was probably meant to be this one.
+    pub(super) fn is_misspelled(&self, table: &Table<'_>, key: &str) -> bool {
+        self.problems.iter().any(|known| {
+            known.key.is_none() && known.table == table.name && known.meant.as_deref() == Some(key)
+        })
     }
 
     /// Something wrong with a table or an override as a whole.
@@ -183,7 +187,7 @@ impl Reader {
         let text = given.value.trim();
         let message = if text.is_empty() {
             format!("`{key}` is empty")
-        } else if text.chars().any(char::is_control) {
+        } else if text.chars().any(|c| c.is_control() || turns_text(c)) {
             format!("`{key}` holds a control character")
         } else if text.chars().count() > longest {
             format!("`{key}` has {} characters", text.chars().count())
@@ -215,7 +219,7 @@ impl Reader {
             place: given.at,
             table: table.name.clone(),
             key: Some(key.to_owned()),
-            message: format!("`{key}` is \"{}\"", given.value.escape_debug()),
+            message: format!("`{key}` is \"{}\"", given.value),
             accepted: Some(accepted),
             meant: nearest(given.value, words.iter().map(|(word, _)| *word)).map(str::to_owned),
         });
@@ -295,8 +299,8 @@ impl Reader {
                 key,
             };
             let message = format!(
-                "`{key}` is the bare number {number}; a {} needs its unit, {}, in quotes",
-                accepted.kind.noun(),
+                "`{key}` is the bare number {number}; {} needs its unit, {}, in quotes",
+                accepted.kind.with_article(),
                 accepted.kind.units()
             );
             self.refuse(&table.name, &given, message, accepted.describe());
@@ -334,7 +338,7 @@ impl Reader {
                     place: given.at.clone(),
                     table: table.to_owned(),
                     key: Some(key.to_owned()),
-                    message: format!("`{key}`: {}", plain(&error)),
+                    message: format!("`{key}`: {}", error),
                     accepted: Some(accepted.describe()),
                     meant,
                 });
@@ -444,26 +448,40 @@ fn plain_number(value: &DeValue<'_>) -> Option<f64> {
     number.is_finite().then_some(number)
 }
 
+/// More items of a list than this are not told apart.
+const LONGEST_LIST: usize = 4;
+
 /// What a value is, for a message.
-fn describe(value: &DeValue<'_>) -> String {
+pub(super) fn describe(value: &DeValue<'_>) -> String {
     match value {
-        DeValue::String(text) => format!("the text \"{}\"", text.escape_debug()),
+        DeValue::String(text) => format!("the text \"{}\"", text),
         DeValue::Integer(integer) => format!("the number {integer}"),
         DeValue::Float(float) => format!("the number {float}"),
         DeValue::Boolean(value) => format!("{value}"),
         DeValue::Datetime(value) => format!("the date or time {value}"),
-        DeValue::Array(items) => match items.len() {
-            1 => "a list of one".to_owned(),
-            length => format!("a list of {length}"),
-        },
+        DeValue::Array(items) if items.is_empty() => "an empty list".to_owned(),
+        DeValue::Array(items) => {
+            let shown = items
+                .iter()
+                .take(LONGEST_LIST)
+                .map(|item| match item.get_ref() {
+                    DeValue::String(text) => format!("\"{text}\""),
+                    DeValue::Integer(number) => number.to_string(),
+                    DeValue::Float(number) => number.to_string(),
+                    other => describe(other),
+                });
+            let rest = if items.len() > LONGEST_LIST {
+                ", …"
+            } else {
+                ""
+            };
+            format!("a list of {}{rest}", shown.collect::<Vec<_>>().join(", "))
+        }
         DeValue::Table(_) => "a table".to_owned(),
     }
 }
 
-/// An error's words without control characters.
-fn plain(error: &QuantityError) -> String {
-    let text = error.to_string();
-    text.chars()
-        .map(|c| if c.is_control() { '\u{fffd}' } else { c })
-        .collect()
+/// Characters that make a terminal write in the other direction.
+const fn turns_text(c: char) -> bool {
+    matches!(c, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
 }

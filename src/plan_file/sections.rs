@@ -10,7 +10,7 @@ use super::ranges::{
     AIR_PRESSURE, ALTITUDE, ASCENT_RATE, CURRENT, DENSITY, DEPTH, FLOOR, HANG_DEPTH, HANG_TIME,
     OVERDUE_AFTER, SAFETY_DEPTH, SAFETY_TIME, SORT_OUT, STRESS, SWITCH_TIME, WATER_TEMPERATURE,
 };
-use super::reader::{Given, Reader, Table};
+use super::reader::{Given, Reader, Table, describe};
 use super::team;
 use crate::ascent::{AscentRules, LastStop, SafetyStop, StopSpacing};
 use crate::cylinder::GasLaw;
@@ -148,7 +148,7 @@ fn time_of_day(reader: &mut Reader, given: &Given<&str>, accepted: &str) -> Opti
         }
     });
     if time.is_none() {
-        let message = format!("`splash` is \"{}\"", given.value.escape_debug());
+        let message = format!("`splash` is \"{}\"", given.value);
         reader.refuse("", given, message, accepted);
     }
     time
@@ -253,7 +253,7 @@ fn water_of(
             reader.refuse_at(
                 given.at.clone(),
                 table,
-                format!("`water` is \"{}\"", text.escape_debug()),
+                format!("`water` is \"{}\"", text),
                 accepted,
                 meant.map(str::to_owned),
             );
@@ -399,11 +399,18 @@ fn decompression(reader: &mut Reader, table: &Table<'_>) -> Option<Vec<Mix>> {
     let mut gases: Option<Vec<Mix>> = Some(Vec::new());
     for item in items.iter() {
         let given = Given {
-            value: item.get_ref().as_str().unwrap_or_default(),
+            value: item.get_ref().as_str(),
             at: Place::Span(item.span()),
             key: "decompression",
         };
-        let gas = named_mix(reader, table, &given);
+        let gas = match given.value {
+            Some(name) => named_mix(reader, table, &given.clone().map(|_| name)),
+            None => {
+                let message = format!("`decompression` holds {}", describe(item.get_ref()));
+                reader.refuse(&table.name, &given, message, ACCEPTED);
+                None
+            }
+        };
         let known = gases.as_deref().unwrap_or_default();
         if let Some(gas) = gas
             && known.iter().any(|known| known.is_same_gas(gas))
@@ -429,9 +436,7 @@ fn named_mix(reader: &mut Reader, table: &Table<'_>, given: &Given<&str>) -> Opt
     match given.value.parse::<Mix>() {
         Ok(mix) => Some(mix),
         Err(error) => {
-            let message: String = error.to_string().escape_debug().to_string();
-            let message = message.replace("\\\"", "\"");
-            reader.refuse(&table.name, given, message, Mix::ACCEPTED);
+            reader.refuse(&table.name, given, error.to_string(), Mix::ACCEPTED);
             None
         }
     }

@@ -11,6 +11,7 @@ use crate::cylinder::{Cylinder, water_volume_of_rating};
 use crate::gas_budget::{Diver, Stage};
 use crate::mix::Mix;
 use crate::quantity::{QuantityError, nearest};
+use crate::show::short_up;
 use crate::units::{
     ATM_BAR, BreathingRate, Depth, FreeVolume, GaugePressure, PSI_BAR, UnitSystem, WaterVolume,
 };
@@ -80,18 +81,25 @@ fn check_buddies(reader: &mut Reader, links: &[Link], names: &[String]) {
     for link in links {
         let buddy = &link.buddy.value;
         if !names.contains(buddy) {
-            let message = format!("nobody is called \"{}\"", buddy.escape_debug());
+            let message = format!("nobody is called \"{}\"", buddy);
             let meant = nearest(buddy, names.iter().map(String::as_str)).map(str::to_owned);
             let known = names.join(", ");
             reader.refuse_at(link.buddy.at.clone(), &link.table, message, known, meant);
             continue;
         }
         if *buddy == link.name {
-            let message = format!("{buddy} cannot be the own buddy");
+            let message = format!("{buddy} cannot be their own buddy");
             reader.refuse(&link.table, &link.buddy, message, ACCEPTED);
             continue;
         }
         let group = buddy_group(links, &link.name);
+        if group
+            .iter()
+            .any(|member| !names.iter().any(|name| name == member))
+        {
+            // Somebody in the group named nobody there is, which has been said.
+            continue;
+        }
         let everyone_names_one = group
             .iter()
             .all(|member| links.iter().any(|link| link.name == *member));
@@ -164,15 +172,19 @@ impl<'o> Fills<'o> {
                 continue;
             }
             let message = if names.iter().any(|known| known == name) {
-                format!("two fills are given for {}", name.escape_debug())
+                format!("two fills are given for {}", name)
             } else {
-                format!("nobody is called \"{}\"", name.escape_debug())
+                format!("nobody is called \"{}\"", name)
             };
             let known = match names {
                 [] => "a plan with divers".to_owned(),
                 names => format!("once each: {}", names.join(", ")),
             };
-            let meant = nearest(name, names.iter().map(String::as_str));
+            let others = names
+                .iter()
+                .map(String::as_str)
+                .filter(|known| known != name);
+            let meant = nearest(name, others);
             let place = Place::Override(Self::OPTION);
             reader.refuse_at(place, "[[diver]]", message, known, meant.map(str::to_owned));
         }
@@ -321,14 +333,18 @@ fn read_cylinder(
             (size.map(|given| WaterVolume::from_l(given.value)), None)
         }
         (false, true, true) => rated(reader, table),
-        _ => {
-            reader.refuse_at(
-                Place::Span(table.span.clone()),
-                &table.name,
-                "the cylinder's volume is not clear",
-                CYLINDER_ACCEPTED,
-                None,
-            );
+        (has_size, has_rated, has_at) => {
+            let what = match (has_size, has_rated, has_at) {
+                (false, false, false) => "the cylinder has no volume",
+                (true, _, _) => "the cylinder has both `size` and a rating",
+                (false, true, _) => "`rated` is given without `at`",
+                (false, false, true) => "`at` is given without `rated`",
+            };
+            let keys = ["size", "rated", "at"];
+            if !keys.iter().any(|key| reader.is_misspelled(table, key)) {
+                let place = Place::Span(table.span.clone());
+                reader.refuse_at(place, &table.name, what, CYLINDER_ACCEPTED, None);
+            }
             (None, None)
         }
     };
@@ -389,10 +405,10 @@ fn check_fill(
     let most = working.as_bar() * (1.0 + OVERFILL);
     if fill.value > most + 1e-9 {
         let message = format!(
-            "a fill of {:.0} bar ({:.0} psi) is {:.0} % above the working pressure",
+            "a fill of {:.0} bar ({:.0} psi) is {} % above the working pressure",
             fill.value,
             fill.value / PSI_BAR,
-            (fill.value / working.as_bar() - 1.0) * 100.0
+            short_up((fill.value / working.as_bar() - 1.0) * 100.0)
         );
         let accepted = format!(
             "at most 10 % above it: {:.0} bar ({:.0} psi)",

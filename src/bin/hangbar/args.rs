@@ -3,9 +3,12 @@
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use hangbar::mix::Mix;
 use hangbar::plan_file::Overrides;
 use hangbar::quantity::Kind;
-use hangbar::units::{Depth, Time, UnitSystem};
+use hangbar::tissue::GradientFactors;
+use hangbar::trace::STEP_MIN;
+use hangbar::units::{Depth, Pressure, Time, UnitSystem};
 
 const AFTER_HELP: &str = "\
 Exit status:
@@ -23,7 +26,7 @@ local rules and licensed practice come first.";
     version,
     about = "Works out a dive from a plan file and reads it out as a briefing for the rail",
     before_help = "Examples:\n  hangbar brief plans/kittiwake-wall.toml\n  \
-                   hangbar brief plans/kittiwake-wall.toml --bottom-time \"20 min\" --fill \"Mara=190 bar\"",
+                   hangbar brief plans/kittiwake-wall.toml --fill \"Mara=190 bar\"",
     after_help = AFTER_HELP,
     arg_required_else_help = true,
     max_term_width = 80
@@ -40,6 +43,10 @@ pub(crate) enum Command {
     /// What if they stay longer, go deeper, breathe harder, lose gas
     #[command(name = "whatif")]
     WhatIf(WhatIfArgs),
+    /// No-stop limits over a range of depths, gases and factors side by side
+    Limits(LimitsArgs),
+    /// The tissues through a dive
+    Trace(TraceArgs),
     /// Check plans: a line each, worst exit status of all
     Check(CheckArgs),
 }
@@ -56,6 +63,9 @@ pub(crate) struct BriefArgs {
 
     #[command(flatten)]
     pub(crate) shown: Shown,
+
+    #[command(flatten)]
+    pub(crate) drawn: Drawn,
 }
 
 /// How one plan is shown.
@@ -80,19 +90,19 @@ pub(crate) struct Shown {
 #[command(next_help_heading = "What differs from the plan on the day")]
 pub(crate) struct OnTheDay {
     /// Depth, as "26 m" or "85 ft" (plans with one level)
-    #[arg(long, value_name = "DEPTH")]
+    #[arg(long, allow_hyphen_values = true, value_name = "DEPTH")]
     depth: Option<String>,
 
     /// Bottom time, as "20 min"; stretches or cuts the last level
-    #[arg(long, value_name = "TIME")]
+    #[arg(long, allow_hyphen_values = true, value_name = "TIME")]
     bottom_time: Option<String>,
 
     /// Time of day of leaving the surface, as "09:40"
-    #[arg(long, value_name = "TIME OF DAY")]
+    #[arg(long, allow_hyphen_values = true, value_name = "TIME OF DAY")]
     splash: Option<String>,
 
     /// A diver's fill, as "Mara=190 bar" or "Mara=2800 psi"; once for each diver
-    #[arg(long, value_name = "NAME=PRESSURE", value_parser = name_and_pressure)]
+    #[arg(long, allow_hyphen_values = true, value_name = "NAME=PRESSURE", value_parser = name_and_pressure)]
     fill: Vec<(String, String)>,
 }
 
@@ -125,15 +135,15 @@ pub(crate) struct WhatIfArgs {
     pub(crate) plan: PathBuf,
 
     /// Leaving the bottom so much late, as "4 min" or 4min,8min [default: 2, 5 and 10 min]
-    #[arg(long, value_name = "TIMES", value_delimiter = ',', value_parser = late, help_heading = "What differs")]
+    #[arg(long, allow_hyphen_values = true, value_name = "TIMES", value_delimiter = ',', value_parser = late, help_heading = "What differs")]
     pub(crate) late: Vec<Time>,
 
     /// Going so much deeper, as 5m or "10 ft"; with every --late too [default: 3 m or 10 ft]
-    #[arg(long, value_name = "DEPTHS", value_delimiter = ',', value_parser = deeper, help_heading = "What differs")]
+    #[arg(long, allow_hyphen_values = true, value_name = "DEPTHS", value_delimiter = ',', value_parser = deeper, help_heading = "What differs")]
     pub(crate) deeper: Vec<Depth>,
 
     /// Breathing so much harder, as 25% [default: 25%]
-    #[arg(long, value_name = "PERCENT", value_delimiter = ',', value_parser = harder, help_heading = "What differs")]
+    #[arg(long, allow_hyphen_values = true, value_name = "PERCENT", value_delimiter = ',', value_parser = harder, help_heading = "What differs")]
     pub(crate) harder: Vec<f64>,
 
     #[command(flatten)]
@@ -141,6 +151,165 @@ pub(crate) struct WhatIfArgs {
 
     #[command(flatten)]
     pub(crate) shown: Shown,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = AFTER_HELP)]
+pub(crate) struct LimitsArgs {
+    /// Plan file that gives water, air, rates, gas and factors, or - for standard input
+    #[arg(value_name = "PLAN")]
+    pub(crate) plan: Option<PathBuf>,
+
+    /// Gases side by side, as air,EAN32 [default: the plan's, or air]
+    #[arg(
+        long,
+        value_name = "GASES",
+        value_delimiter = ',',
+        help_heading = "Columns and rows"
+    )]
+    pub(crate) gas: Vec<Mix>,
+
+    /// Gradient factors side by side, as 40/85,30/70; only the high one decides a no-stop limit
+    #[arg(long, value_name = "LOW/HIGH", value_delimiter = ',', value_parser = factors, help_heading = "Columns and rows")]
+    pub(crate) factors: Vec<GradientFactors>,
+
+    /// Shallowest depth [default: 10 m or 30 ft]
+    #[arg(long, allow_hyphen_values = true, value_name = "DEPTH", value_parser = table_depth, help_heading = "Columns and rows")]
+    pub(crate) from: Option<Depth>,
+
+    /// Deepest depth [default: 40 m or 130 ft]
+    #[arg(long, allow_hyphen_values = true, value_name = "DEPTH", value_parser = table_depth, help_heading = "Columns and rows")]
+    pub(crate) to: Option<Depth>,
+
+    /// Depth between two rows [default: 2 m or 10 ft]
+    #[arg(long, allow_hyphen_values = true, value_name = "DEPTH", value_parser = table_depth, help_heading = "Columns and rows")]
+    pub(crate) step: Option<Depth>,
+
+    /// Oxygen pressure above which a depth gets no number, as "1.4 bar"
+    #[arg(long, allow_hyphen_values = true, value_name = "PRESSURE", default_value = "1.4 bar", value_parser = oxygen_limit, help_heading = "Columns and rows")]
+    pub(crate) oxygen_limit: Pressure,
+
+    /// Water: sea, fresh, en13319 or a density, as "1030 kg/m3"
+    #[arg(
+        long,
+        allow_hyphen_values = true,
+        value_name = "WATER",
+        help_heading = "The site and the rates"
+    )]
+    pub(crate) water: Option<String>,
+
+    /// Altitude of the site, as "1500 m"
+    #[arg(
+        long,
+        allow_hyphen_values = true,
+        value_name = "HEIGHT",
+        help_heading = "The site and the rates"
+    )]
+    pub(crate) altitude: Option<String>,
+
+    /// Speed on the way down, as "18 m/min"
+    #[arg(
+        long,
+        allow_hyphen_values = true,
+        value_name = "SPEED",
+        help_heading = "The site and the rates"
+    )]
+    pub(crate) descent_rate: Option<String>,
+
+    /// Speed on the way up, as "9 m/min"
+    #[arg(
+        long,
+        allow_hyphen_values = true,
+        value_name = "SPEED",
+        help_heading = "The site and the rates"
+    )]
+    pub(crate) ascent_rate: Option<String>,
+
+    /// Text for people; CSV or JSON for scripts (SI units, unrounded)
+    #[arg(long, value_enum, default_value_t = TableFormat::Text, help_heading = "Output")]
+    pub(crate) format: TableFormat,
+
+    /// Show depths in these units
+    #[arg(long, value_enum, help_heading = "Output")]
+    pub(crate) units: Option<Units>,
+
+    #[command(flatten)]
+    pub(crate) drawn: Drawn,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = AFTER_HELP)]
+pub(crate) struct TraceArgs {
+    /// Plan file, or - for standard input
+    #[arg(value_name = "PLAN")]
+    pub(crate) plan: PathBuf,
+
+    /// Time between two samples; the end of every segment is one too
+    #[arg(long, allow_hyphen_values = true, value_name = "TIME", default_value = "1 min", value_parser = trace_step)]
+    pub(crate) step: Time,
+
+    /// Draw this compartment's path, 1 (fastest) to 16, instead of the dive's profile
+    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u8).range(1..=16))]
+    pub(crate) compartment: Option<u8>,
+
+    #[command(flatten)]
+    pub(crate) on_the_day: OnTheDay,
+
+    /// Text for people; CSV or JSON for scripts (SI units, unrounded)
+    #[arg(long, value_enum, default_value_t = TableFormat::Text, help_heading = "Output")]
+    pub(crate) format: TableFormat,
+
+    /// Show depths in these units
+    #[arg(long, value_enum, help_heading = "Output")]
+    pub(crate) units: Option<Units>,
+
+    #[command(flatten)]
+    pub(crate) drawn: Drawn,
+}
+
+/// Pictures beside the figures.
+#[derive(Debug, Args)]
+#[command(next_help_heading = "Pictures")]
+pub(crate) struct Drawn {
+    /// Write the picture to this SVG file
+    #[arg(long, value_name = "FILE.svg")]
+    pub(crate) picture: Option<PathBuf>,
+
+    /// Draw it in characters too, where standard output is a terminal
+    #[arg(long)]
+    pub(crate) chart: bool,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum TableFormat {
+    Text,
+    Csv,
+    Json,
+}
+
+fn factors(text: &str) -> Result<GradientFactors, String> {
+    let accepted = "accepted: the low and the high per cent, as 40/85";
+    let pair = text.split_once('/').and_then(|(low, high)| {
+        let percent = |text: &str| {
+            let plain = text.trim().chars().all(|c| c.is_ascii_digit() || c == '.');
+            text.trim().parse::<f64>().ok().filter(|_| plain)
+        };
+        Some((percent(low)?, percent(high)?))
+    });
+    let (low, high) = pair.ok_or(accepted)?;
+    GradientFactors::from_pct(low, high).map_err(|error| error.to_string())
+}
+
+fn table_depth(text: &str) -> Result<Depth, String> {
+    quantity(Kind::Depth, text, 0.3, 200.0).map(Depth::from_m)
+}
+
+fn oxygen_limit(text: &str) -> Result<Pressure, String> {
+    quantity(Kind::AirPressure, text, 0.5, 1.63).map(Pressure::from_bar)
+}
+
+fn trace_step(text: &str) -> Result<Time, String> {
+    quantity(Kind::Time, text, *STEP_MIN.start(), *STEP_MIN.end()).map(Time::from_min)
 }
 
 /// A quantity in a range, both ends included.

@@ -3,7 +3,9 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use hangbar::briefing::Briefing;
 use hangbar::finding::Finding;
+use hangbar::plan_file::Overrides;
 use hangbar::units::UnitSystem;
 use serde::Serialize;
 
@@ -20,67 +22,67 @@ pub(crate) fn run(paths: &[PathBuf], format: Format, colour: bool) -> Outcome {
     let mut outcome = Outcome::default();
     let mut screen = Screen::new(colour);
     for path in paths {
-        match plans_at(path, 0) {
-            Ok(plans) => {
-                for plan in plans {
-                    one(&plan, format, &mut screen, &mut outcome);
-                }
-            }
-            Err(message) => {
-                outcome.errors.push_str(&format!("error: {message}\n"));
-                outcome.status = outcome.status.max(Status::Unusable);
-            }
+        let mut found = Found::default();
+        found.look(path, 0);
+        if found.entries.is_empty() {
+            let message = "no plan (.toml file) in folder".to_owned();
+            found.entries.push((path.clone(), Some(message)));
+        }
+        for (path, trouble) in found.entries {
+            let result = match trouble {
+                None => work_out(&path, &Overrides::default()),
+                Some(message) => Err(Refusal::Unreadable(message)),
+            };
+            one(&path, &result, format, &mut screen, &mut outcome);
         }
     }
     outcome.output.push_str(&screen.finish());
     outcome
 }
 
-/// A file itself, or every plan in a folder and the folders in it, sorted by name.
-fn plans_at(path: &Path, depth: usize) -> Result<Vec<PathBuf>, String> {
-    if !path.is_dir() {
-        return Ok(vec![path.to_path_buf()]);
-    }
-    let mut plans = Vec::new();
-    collect(path, depth, &mut plans)?;
-    if plans.is_empty() {
-        let shown = harmless(&path.to_string_lossy());
-        return Err(format!("no plan (.toml file) in folder {shown}"));
-    }
-    Ok(plans)
+/// Plans, and folders that cannot be read, in the order of their names.
+#[derive(Default)]
+struct Found {
+    entries: Vec<(PathBuf, Option<String>)>,
+    /// Folders that have been looked into, by their real names: a link back up is not followed.
+    folders: Vec<PathBuf>,
 }
 
-fn collect(folder: &Path, depth: usize, plans: &mut Vec<PathBuf>) -> Result<(), String> {
-    let cannot = |error: std::io::Error| {
-        format!(
-            "cannot read folder {}: {error}",
-            harmless(&folder.to_string_lossy())
-        )
-    };
-    let mut entries = Vec::new();
-    for entry in fs::read_dir(folder).map_err(cannot)? {
-        entries.push(entry.map_err(cannot)?.path());
-    }
-    entries.sort();
-    for entry in entries {
-        let hidden = entry
-            .file_name()
-            .is_some_and(|name| name.to_string_lossy().starts_with('.'));
-        if hidden {
-            continue;
+impl Found {
+    /// A file itself, or every plan in a folder and the folders in it.
+    fn look(&mut self, path: &Path, depth: usize) {
+        if !path.is_dir() {
+            self.entries.push((path.to_path_buf(), None));
+            return;
         }
-        if entry.is_dir() {
-            if depth < DEEPEST_FOLDER {
-                collect(&entry, depth + 1, plans)?;
+        if let Err(error) = self.look_into(path, depth) {
+            self.entries
+                .push((path.to_path_buf(), Some(error.to_string())));
+        }
+    }
+
+    fn look_into(&mut self, folder: &Path, depth: usize) -> std::io::Result<()> {
+        let real = folder.canonicalize()?;
+        if self.folders.contains(&real) || depth > DEEPEST_FOLDER {
+            return Ok(());
+        }
+        self.folders.push(real);
+        let mut entries = Vec::new();
+        for entry in fs::read_dir(folder)? {
+            entries.push(entry?.path());
+        }
+        entries.sort();
+        for entry in entries {
+            let name = entry.file_name().unwrap_or_default().to_string_lossy();
+            let is_plan = entry
+                .extension()
+                .is_some_and(|extension| extension == "toml");
+            if !name.starts_with('.') && (is_plan || entry.is_dir()) {
+                self.look(&entry, depth + 1);
             }
-        } else if entry
-            .extension()
-            .is_some_and(|extension| extension == "toml")
-        {
-            plans.push(entry);
         }
+        Ok(())
     }
-    Ok(())
 }
 
 #[derive(Serialize)]
@@ -104,10 +106,15 @@ struct ErrorRow {
     meant: Option<String>,
 }
 
-fn one(path: &Path, format: Format, screen: &mut Screen, outcome: &mut Outcome) {
+fn one(
+    path: &Path,
+    result: &Result<Briefing, Refusal>,
+    format: Format,
+    screen: &mut Screen,
+    outcome: &mut Outcome,
+) {
     let file = path.to_string_lossy();
-    let result = work_out(path, &hangbar::plan_file::Overrides::default());
-    let (status, units, findings) = match &result {
+    let (status, units, findings) = match result {
         Ok(briefing) if briefing.is_go() => {
             (Status::Go, briefing.plan.units, &briefing.findings[..])
         }
@@ -115,7 +122,7 @@ fn one(path: &Path, format: Format, screen: &mut Screen, outcome: &mut Outcome) 
         Err(refusal) => (refusal.status(), UnitSystem::Metric, &[][..]),
     };
     outcome.status = outcome.status.max(status);
-    if let Err(refusal) = &result {
+    if let Err(refusal) = result {
         outcome.errors.push_str(&refusal.render(&harmless(&file)));
     }
     match format {

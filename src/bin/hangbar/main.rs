@@ -7,6 +7,7 @@ use std::process::ExitCode;
 
 use clap::Parser;
 use hangbar::briefing::{Briefing, BriefingError, brief};
+use hangbar::plan::Plan;
 use hangbar::plan_file::{Overrides, PlanErrors, read_with};
 
 mod args;
@@ -14,8 +15,11 @@ mod check;
 mod clock;
 mod gas_text;
 mod json;
+mod limits;
+mod picture;
 mod screen;
 mod text;
+mod trace;
 mod trouble_json;
 mod trouble_text;
 mod whatif;
@@ -100,6 +104,8 @@ fn main() -> ExitCode {
     let outcome = match cli.command {
         Command::Brief(args) => run_brief(args),
         Command::WhatIf(args) => whatif::run(args),
+        Command::Limits(args) => limits::run(args),
+        Command::Trace(args) => trace::run(args),
         Command::Check(args) => {
             let colour = wants_colour(args.color);
             check::run(&args.paths, args.format, colour)
@@ -135,7 +141,9 @@ fn run_brief(args: BriefArgs) -> Outcome {
         Format::Text => Ok(text::render(&briefing, units, colour)),
         Format::Json => json::render(&briefing),
     };
-    finished(&briefing, output)
+    picture::finish(output, verdict_status(&briefing), &args.drawn, || {
+        picture::cylinder_chart(&briefing, units)
+    })
 }
 
 fn refused(refusal: &Refusal, plan: &Path) -> Outcome {
@@ -146,17 +154,21 @@ fn refused(refusal: &Refusal, plan: &Path) -> Outcome {
     }
 }
 
+fn verdict_status(briefing: &Briefing) -> Status {
+    if briefing.is_go() {
+        Status::Go
+    } else {
+        Status::NoGo
+    }
+}
+
 /// The outcome of a command that has worked out one plan.
 fn finished(briefing: &Briefing, output: Result<String, serde_json::Error>) -> Outcome {
     match output {
         Ok(output) => Outcome {
             output,
             errors: String::new(),
-            status: if briefing.is_go() {
-                Status::Go
-            } else {
-                Status::NoGo
-            },
+            status: verdict_status(briefing),
         },
         Err(error) => Outcome {
             output: String::new(),
@@ -166,10 +178,15 @@ fn finished(briefing: &Briefing, output: Result<String, serde_json::Error>) -> O
     }
 }
 
+/// Reads a plan file, or standard input for `-`.
+fn read_plan(path: &Path, overrides: &Overrides) -> Result<Plan, Refusal> {
+    let text = read(path).map_err(|error| Refusal::Unreadable(error.to_string()))?;
+    read_with(&text, overrides).map_err(Refusal::Plan)
+}
+
 /// Reads a plan file (or standard input for `-`) and works out its briefing.
 fn work_out(path: &Path, overrides: &Overrides) -> Result<Briefing, Refusal> {
-    let text = read(path).map_err(|error| Refusal::Unreadable(error.to_string()))?;
-    let plan = read_with(&text, overrides).map_err(Refusal::Plan)?;
+    let plan = read_plan(path, overrides)?;
     brief(plan).map_err(|error| match error {
         BriefingError::Check(_) => Refusal::Check(error.to_string()),
         other => Refusal::Dive(other.to_string()),

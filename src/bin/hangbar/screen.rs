@@ -68,9 +68,11 @@ impl Screen {
 
     /// An empty line and a heading.
     pub(crate) fn heading(&mut self, heading: &str) {
-        let painted = self.paint(Tone::Heading, heading);
         self.line("");
-        self.line(&painted);
+        for line in textwrap::wrap(heading, WIDTH) {
+            let painted = self.paint(Tone::Heading, &line);
+            self.line(&painted);
+        }
     }
 
     /// A paragraph two columns in.
@@ -152,8 +154,11 @@ pub(crate) fn cell(text: &str, width: usize) -> String {
 
 /// A text with nothing in it that a terminal would act on.
 pub(crate) fn harmless(text: &str) -> String {
+    let harmless = |c: char| {
+        !c.is_control() && !matches!(c, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
+    };
     text.chars()
-        .map(|c| if c.is_control() { '\u{fffd}' } else { c })
+        .map(|c| if harmless(c) { c } else { '\u{fffd}' })
         .collect()
 }
 

@@ -228,11 +228,11 @@ impl<'a> Rail<'a> {
                 (Some(arrive), Some(leave)) => format!("   {arrive}-{leave}   "),
                 _ => "   ".to_owned(),
             };
-            screen.line(&format!(
-                "{:>10}   {arrive:>6}   {leave:>5}{day}{}",
-                self.show.depth(pause.depth),
-                self.pause_words(&pause),
-            ));
+            let row = format!(
+                "{:>10}   {arrive:>6}   {leave:>5}{day}",
+                self.show.depth(pause.depth)
+            );
+            screen.hanging(&row, &self.pause_words(&pause));
         }
         let up = minutes_up(schedule.run_time());
         let day = clock

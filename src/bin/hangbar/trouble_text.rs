@@ -112,7 +112,7 @@ fn lost_gas(rail: &Rail<'_>, screen: &mut Screen) {
 pub(crate) fn rescue_words(rail: &Rail<'_>, name: &str, rescue: &Rescue) -> String {
     let (from, whose) = match &rescue.donor {
         Some(donor) => (rail.gauge_of(donor), format!("{donor}'s gas")),
-        None => (rail.gauge_of(name), "the own pony".to_owned()),
+        None => (rail.gauge_of(name), "their own pony".to_owned()),
     };
     let depth = rail.show.depth(rescue.depth);
     let minute = minutes_down(rescue.run_time);
@@ -125,6 +125,14 @@ pub(crate) fn rescue_words(rail: &Rail<'_>, name: &str, rescue: &Rescue) -> Stri
             };
             format!("every stop, {} left{both}", from.pressure_down(left))
         }
+        RescueOutcome::StopsMissed {
+            empty_depth,
+            missed,
+            ..
+        } if missed.as_min() <= 0.0 => format!(
+            "gone at {} on the last rise, straight up instead",
+            rail.show.depth(empty_depth)
+        ),
         RescueOutcome::StopsMissed {
             empty_at,
             empty_depth,

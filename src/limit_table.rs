@@ -1,0 +1,130 @@
+//! No-stop limits over a range of depths, for several gases and factor pairs side by side.
+
+use crate::ascent;
+use crate::mix::Mix;
+use crate::no_stop::no_stop_limit;
+use crate::oxygen::oxygen_pressure;
+use crate::schedule::{DiveRules, Moment};
+use crate::tissue::{GradientFactors, Tissues};
+use crate::units::{Depth, Pressure, Time};
+
+/// A gas and a factor pair: one column.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LimitColumn {
+    /// The gas breathed.
+    pub gas: Mix,
+    /// The gradient factors; only the high one decides a no-stop limit.
+    pub factors: GradientFactors,
+}
+
+/// What there is to say for one depth and column.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum LimitCell {
+    /// The oxygen pressure is above the limit: no number.
+    OverOxygenLimit {
+        /// The oxygen pressure.
+        po2: Pressure,
+    },
+    /// The limit.
+    Minutes {
+        /// Greatest bottom time, the descent included.
+        time: Time,
+        /// The compartment that decides, 0 to 15, fastest first.
+        leading: usize,
+    },
+    /// 999 min do not reach it.
+    Unlimited,
+}
+
+/// One depth: a cell for each column.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LimitRow {
+    /// The depth.
+    pub depth: Depth,
+    /// In the order of the columns.
+    pub cells: Vec<LimitCell>,
+}
+
+/// No-stop limits from clean tissues. See [`no_stop_limit`] for the equation.
+///
+/// The rules give water, air, rates and the first compartment; each column its own gas and
+/// factors. A depth at which a gas has more oxygen than `oxygen_limit` gets no number.
+///
+/// # Example
+/// ```
+/// use hangbar::limit_table::{LimitCell, LimitColumn, limit_table};
+/// use hangbar::{mix::Mix, schedule::DiveRules, tissue::GradientFactors};
+/// use hangbar::units::{Depth, Pressure};
+///
+/// let column = LimitColumn { gas: Mix::nitrox(36.0)?, factors: GradientFactors::default() };
+/// let depths = [Depth::from_m(18.0), Depth::from_m(40.0)];
+/// let limit = Pressure::from_bar(1.4);
+/// let table = limit_table(&DiveRules::default(), &[column], &depths, limit);
+/// assert!(matches!(table[0].cells[0], LimitCell::Minutes { .. }));
+/// assert!(matches!(table[1].cells[0], LimitCell::OverOxygenLimit { .. }));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[must_use]
+pub fn limit_table(
+    rules: &DiveRules,
+    columns: &[LimitColumn],
+    depths: &[Depth],
+    oxygen_limit: Pressure,
+) -> Vec<LimitRow> {
+    let columns: Vec<DiveRules> = columns
+        .iter()
+        .map(|column| DiveRules {
+            factors: column.factors,
+            bottom_gas: column.gas,
+            decompression: Vec::new(),
+            ..rules.clone()
+        })
+        .collect();
+    let row = |depth: Depth| LimitRow {
+        depth,
+        cells: columns
+            .iter()
+            .map(|rules| cell(rules, depth, oxygen_limit))
+            .collect(),
+    };
+    depths.iter().copied().map(row).collect()
+}
+
+fn cell(rules: &DiveRules, depth: Depth, oxygen_limit: Pressure) -> LimitCell {
+    let po2 = oxygen_pressure(&rules.environment, rules.bottom_gas, depth);
+    if po2 > oxygen_limit {
+        return LimitCell::OverOxygenLimit { po2 };
+    }
+    let clean = Tissues::clean(rules.environment.surface());
+    match no_stop_limit(rules, &clean, depth) {
+        None => LimitCell::Unlimited,
+        Some(time) => LimitCell::Minutes {
+            time,
+            leading: leading_at(rules, &clean, depth, time),
+        },
+    }
+}
+
+/// The compartment with the greatest gradient on surfacing from the limit itself, or from the
+/// first touch of the depth where that is too much.
+fn leading_at(rules: &DiveRules, clean: &Tissues, depth: Depth, limit: Time) -> usize {
+    let (surface, bottom) = (
+        rules.environment.surface(),
+        rules.environment.ambient(depth),
+    );
+    let (set, gas) = (&rules.compartments, rules.bottom_gas);
+    let descent = Time::from_min(depth.as_m() / rules.descent_rate.as_m_min());
+    let stay = (limit - descent).max(Time::from_min(0.0));
+    let tissues = clean
+        .after(set, gas, surface, bottom, descent)
+        .after(set, gas, bottom, bottom, stay);
+    let leaving = Moment {
+        run_time: descent + stay,
+        depth,
+        deepest: depth,
+        tissues,
+    };
+    ascent::surfacing_direct(rules, &leaving)
+        .gradient(set, surface)
+        .index
+}

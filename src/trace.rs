@@ -1,0 +1,223 @@
+//! The tissues through a dive: what each compartment holds, may hold, and how shallow it lets
+//! the diver go.
+
+use crate::mix::Mix;
+use crate::schedule::{DiveRules, Flight, Moment, SAME_MOMENT_MIN, Schedule, SegmentKind};
+use crate::tissue::{COMPARTMENTS, Gradient, Tissues};
+use crate::units::{Depth, Pressure, Time};
+
+/// Which gradient factor is in force at a depth of a finished dive.
+///
+/// ```text
+/// G(d) = high + (low − high)·d/anchor      not below low
+/// ```
+/// High everywhere on a no-stop dive; low everywhere on a staged dive that nothing ever barred.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct FactorInForce {
+    low: f64,
+    high: f64,
+    anchor: Option<Depth>,
+}
+
+impl FactorInForce {
+    /// For the rules and the dive flown by them.
+    #[must_use]
+    pub fn of(rules: &DiveRules, schedule: &Schedule) -> Self {
+        let high = rules.factors.high();
+        Self {
+            low: if schedule.staged {
+                rules.factors.low()
+            } else {
+                high
+            },
+            high,
+            anchor: schedule.anchor,
+        }
+    }
+
+    /// The factor at a depth, a fraction.
+    #[must_use]
+    pub fn at(&self, depth: Depth) -> f64 {
+        match self.anchor {
+            None => self.low,
+            Some(anchor) if depth.as_m() >= anchor.as_m() => self.low,
+            Some(anchor) => self.high + (self.low - self.high) * depth.as_m() / anchor.as_m(),
+        }
+    }
+}
+
+/// One compartment at one moment.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct CompartmentSample {
+    /// Inert gas in it.
+    pub inert_bar: f64,
+    /// What it may hold here under the factor in force.
+    pub limit_bar: f64,
+    /// Its M-value here.
+    pub m_value_bar: f64,
+    /// Gradient in use, a fraction: `(p − P)/(M(P) − P)`.
+    pub gradient: f64,
+    /// The shallowest depth that it lets the diver go to at once; 0 where that is the surface.
+    pub ceiling: Depth,
+}
+
+/// The diver at one moment.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sample {
+    /// Run time.
+    pub run_time: Time,
+    /// Depth.
+    pub depth: Depth,
+    /// Gas breathed up to this moment.
+    pub gas: Mix,
+    /// Ambient pressure.
+    pub ambient: Pressure,
+    /// 16 compartments, fastest first.
+    pub compartments: [CompartmentSample; COMPARTMENTS],
+    /// The deepest of the compartments' ceilings.
+    pub ceiling: Depth,
+    /// The greatest gradient in use and where.
+    pub leading: Gradient,
+}
+
+/// Why there is no trace.
+#[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum TraceError {
+    /// The step is nothing, or makes more samples than anybody wants.
+    #[error("a step of {0} min gives no trace; accepted: 0.1 min to 60 min")]
+    Step(f64),
+}
+
+/// Least and greatest step, min.
+pub const STEP_MIN: std::ops::RangeInclusive<f64> = 0.1..=60.0;
+
+/// Samples a dive from the surface on, at every multiple of a step and at the end of every
+/// segment.
+///
+/// # Errors
+/// [`TraceError::Step`] unless the step is in [`STEP_MIN`].
+///
+/// # Example
+/// ```
+/// use hangbar::schedule::{DiveRules, Level, fly};
+/// use hangbar::{tissue::Tissues, trace::trace, units::{Depth, Time}};
+///
+/// let rules = DiveRules::default();
+/// let clean = Tissues::clean(rules.environment.surface());
+/// let level = Level { depth: Depth::from_m(18.0), time: Time::from_min(20.0) };
+/// let dive = fly(&rules, &clean, &[level])?;
+/// let samples = trace(&rules, &dive, &clean, Time::from_min(1.0))?;
+/// assert_eq!(samples[0].depth, Depth::from_m(0.0));
+/// assert!(samples.iter().all(|sample| sample.ceiling <= sample.depth));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn trace(
+    rules: &DiveRules,
+    schedule: &Schedule,
+    start: &Tissues,
+    step: Time,
+) -> Result<Vec<Sample>, TraceError> {
+    if !STEP_MIN.contains(&step.as_min()) {
+        return Err(TraceError::Step(step.as_min()));
+    }
+    let factor = FactorInForce::of(rules, schedule);
+    let mut now = Moment {
+        run_time: Time::from_min(0.0),
+        depth: Depth::from_m(0.0),
+        deepest: Depth::from_m(0.0),
+        tissues: *start,
+    };
+    let mut samples = vec![sample(rules, factor, &now, rules.bottom_gas)];
+    // Multiples, not sums, so that the steps do not drift.
+    let mut steps_taken = 0_u32;
+    for segment in &schedule.segments {
+        loop {
+            let next = step * f64::from(steps_taken + 1);
+            let inside = next.as_min() < segment.end.as_min() - SAME_MOMENT_MIN;
+            let target = if inside { next } else { segment.end };
+            let share = (target - segment.start).as_min() / segment.time().as_min();
+            let depth = segment.from + (segment.to - segment.from) * share;
+            let mut flight = Flight::resume(rules, &now, segment.gas);
+            flight.go(SegmentKind::Level, depth, target);
+            now = flight.now;
+            samples.push(sample(rules, factor, &now, segment.gas));
+            if next.as_min() <= target.as_min() + SAME_MOMENT_MIN {
+                steps_taken += 1;
+            }
+            if !inside {
+                break;
+            }
+        }
+    }
+    Ok(samples)
+}
+
+fn sample(rules: &DiveRules, factor: FactorInForce, now: &Moment, gas: Mix) -> Sample {
+    let set = &rules.compartments;
+    let ambient = rules.environment.ambient(now.depth);
+    let in_force = factor.at(now.depth);
+    let compartments = std::array::from_fn(|index| {
+        let inert_bar = now.tissues.loadings()[index].total_bar();
+        let m_value_bar = now.tissues.limit_bar(set, index, ambient, 1.0);
+        CompartmentSample {
+            inert_bar,
+            limit_bar: now.tissues.limit_bar(set, index, ambient, in_force),
+            m_value_bar,
+            gradient: (inert_bar - ambient.as_bar()) / (m_value_bar - ambient.as_bar()),
+            ceiling: ceiling(rules, factor, &now.tissues, index),
+        }
+    });
+    let deepest = |deepest: Depth, row: &CompartmentSample| deepest.max(row.ceiling);
+    Sample {
+        run_time: now.run_time,
+        depth: now.depth,
+        gas,
+        ambient,
+        ceiling: compartments.iter().fold(Depth::from_m(0.0), deepest),
+        leading: now.tissues.gradient(set, ambient),
+        compartments,
+    }
+}
+
+/// The shallowest depth at which a compartment, as loaded now, is within the factor in force.
+///
+/// ```text
+/// p = P + G(d)·(A + B·d)      P = P_s + w·d   A = a + c·P_s   B = c·w   c = 1/b − 1
+/// below the anchor, G = low:      d = (p − P_s − low·A)/(w + low·B)
+/// above it, G = high − s·d:       0 = (P_s + high·A − p) + d·(w + high·B − s·A) − d²·s·B
+/// ```
+/// `w`: bar/m; `d`: m; `s = (high − low)/anchor`. Of the two roots the one between the surface
+/// and the anchor at which the limit rises past `p` on the way down.
+fn ceiling(rules: &DiveRules, factor: FactorInForce, tissues: &Tissues, index: usize) -> Depth {
+    let set = &rules.compartments;
+    let surface = rules.environment.surface();
+    let p = tissues.loadings()[index].total_bar();
+    let within = |depth: Depth| {
+        let ambient = rules.environment.ambient(depth);
+        p <= tissues.limit_bar(set, index, ambient, factor.at(depth))
+    };
+    if within(Depth::from_m(0.0)) {
+        return Depth::from_m(0.0);
+    }
+    // M(P) − P is linear in depth: A + B·d, from its values at the surface and at 1 m.
+    let spread = |metres: f64| {
+        let ambient = rules.environment.ambient(Depth::from_m(metres));
+        tissues.limit_bar(set, index, ambient, 1.0) - ambient.as_bar()
+    };
+    let a = spread(0.0);
+    let b = spread(1.0) - a;
+    let w = rules.environment.bar_per_m();
+    let short = p - surface.as_bar();
+    let low = |factor: f64| Depth::from_m((short - factor * a) / (w + factor * b));
+    match factor.anchor {
+        Some(anchor) if within(anchor) => {
+            let s = (factor.high - factor.low) / anchor.as_m();
+            let linear = w + factor.high * b - s * a;
+            let missing = short - factor.high * a;
+            let root = (linear * linear - 4.0 * s * b * missing).max(0.0).sqrt();
+            Depth::from_m(2.0 * missing / (linear + root))
+        }
+        _ => low(factor.low),
+    }
+}
