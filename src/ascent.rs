@@ -136,6 +136,12 @@ impl AscentRules {
         (above >= self.last_level()).then_some(above)
     }
 
+    /// Depth of the next level up from a depth; that of the surface where no level is left.
+    pub(crate) fn next_depth(&self, depth: Depth) -> Depth {
+        self.next_level(depth)
+            .map_or(SURFACE, |level| self.level(level))
+    }
+
     /// The level on which a staged ascent makes its safety stop.
     fn safety_level(&self) -> Option<(u32, Time)> {
         self.safety_stop.map(|stop| {

@@ -4,11 +4,11 @@ use crate::units::{ATM_BAR, Altitude, Depth, GRAVITY_M_S2, Pressure};
 
 const PA_PER_BAR: f64 = 1e5;
 /// ISO 2533 troposphere: lapse rate, K/m.
-const LAPSE_K_M: f64 = 0.0065;
+pub(crate) const LAPSE_K_M: f64 = 0.0065;
 /// ISO 2533: temperature at sea level, K.
-const SEA_LEVEL_K: f64 = 288.15;
+pub(crate) const SEA_LEVEL_K: f64 = 288.15;
 /// ISO 2533: exponent g·M/(R·L).
-const TROPOSPHERE_EXPONENT: f64 = 5.255_876_1;
+pub(crate) const TROPOSPHERE_EXPONENT: f64 = 5.255_876_1;
 
 /// What the site is filled with.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]

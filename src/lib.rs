@@ -31,7 +31,7 @@
 //! * The site and what is breathed: [`environment`], [`mix`], [`real_gas`], [`cylinder`].
 //! * The model: [`tissue`], [`no_stop`], [`ascent`], [`schedule`], [`oxygen`], [`emergency`],
 //!   [`gas_budget`], [`lost_gas`], [`deviation`].
-//! * The classroom: [`limit_table`], [`trace`].
+//! * The classroom: [`limit_table`], [`trace`], [`explain`].
 //! * From file to result: [`plan_file`] reads text into a [`plan`]; [`briefing`] works it out;
 //!   [`finding`] says what is wrong with it.
 //!
@@ -50,6 +50,7 @@ pub mod cylinder;
 pub mod deviation;
 pub mod emergency;
 pub mod environment;
+pub mod explain;
 pub mod finding;
 pub mod gas_budget;
 pub mod limit_table;

@@ -47,6 +47,8 @@ pub(crate) enum Command {
     Limits(LimitsArgs),
     /// The tissues through a dive
     Trace(TraceArgs),
+    /// Why: the equations behind the limit, the stops and the gas, with their numbers
+    Explain(ExplainArgs),
     /// Check plans: a line each, worst exit status of all
     Check(CheckArgs),
 }
@@ -341,6 +343,36 @@ fn harder(text: &str) -> Result<f64, String> {
         .ok()
         .filter(|value| plain && (1.0..=300.0).contains(value));
     value.ok_or_else(|| "accepted: 1% to 300%".to_owned())
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = AFTER_HELP)]
+pub(crate) struct ExplainArgs {
+    /// Plan file, or - for standard input
+    #[arg(value_name = "PLAN")]
+    pub(crate) plan: PathBuf,
+
+    /// The no-stop limit at the deepest level
+    #[arg(long, help_heading = "What is explained [default: all of it]")]
+    pub(crate) limit: bool,
+
+    /// The stop at this depth, as 6m or "20 ft"; once for each
+    #[arg(long, allow_hyphen_values = true, value_name = "DEPTH", value_parser = table_depth, help_heading = "What is explained [default: all of it]")]
+    pub(crate) stop: Vec<Depth>,
+
+    /// The gas of this diver: minimum, turn, what is left, the pony; once for each
+    #[arg(
+        long,
+        value_name = "NAME",
+        help_heading = "What is explained [default: all of it]"
+    )]
+    pub(crate) gas: Vec<String>,
+
+    #[command(flatten)]
+    pub(crate) on_the_day: OnTheDay,
+
+    #[command(flatten)]
+    pub(crate) shown: Shown,
 }
 
 #[derive(Debug, Args)]

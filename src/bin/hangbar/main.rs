@@ -13,6 +13,7 @@ use hangbar::plan_file::{Overrides, PlanErrors, read_with};
 mod args;
 mod check;
 mod clock;
+mod explain;
 mod gas_text;
 mod json;
 mod limits;
@@ -106,6 +107,7 @@ fn main() -> ExitCode {
         Command::WhatIf(args) => whatif::run(args),
         Command::Limits(args) => limits::run(args),
         Command::Trace(args) => trace::run(args),
+        Command::Explain(args) => explain::run(args),
         Command::Check(args) => {
             let colour = wants_colour(args.color);
             check::run(&args.paths, args.format, colour)

@@ -1,0 +1,257 @@
+//! Why: each figure of a briefing as an equation in symbols, the same in numbers, and the result.
+//!
+//! An [`Expression`] is written twice from one tree, and its result is reckoned from the digits
+//! that the line in numbers shows: a student with a calculator gets it to the last digit. Later
+//! lines use the printed results of earlier ones. How far that strays from the model, which does
+//! not round on the way, is bounded by [`STRAY_UNITS`]; decimals are added until what people are
+//! shown (whole minutes, 5 bar, over or within) is the same for both.
+//!
+//! ```
+//! use hangbar::explain::{Step, Topic, explain};
+//! use hangbar::{briefing::brief, plan_file};
+//!
+//! let plan = plan_file::read("[profile]\ndepth = \"30 m\"\nbottom_time = \"14 min\"")?;
+//! let briefing = brief(plan)?;
+//! let limit = &explain(&briefing, &[Topic::Limit], briefing.plan.units)?[0];
+//! assert!(limit.title.starts_with("No-stop limit at 30 m on air: "));
+//! let first = limit.steps.iter().find_map(|step| match step {
+//!     Step::Equation(equation) => Some(equation),
+//!     Step::Words(_) => None,
+//! });
+//! let ambient = first.ok_or("no equation")?;
+//! assert_eq!(ambient.expression.symbols(), "P_s + w * d");
+//! assert_eq!(ambient.expression.numbers(), "1.01325 + 0.100518 * 30");
+//! assert_eq!(ambient.result.digits(), "4.0288");
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+
+use crate::briefing::Briefing;
+use crate::schedule::ScheduleError;
+use crate::show::Show;
+use crate::units::{Depth, UnitSystem};
+
+mod bottle;
+mod exchange;
+mod expression;
+mod gas;
+mod limit;
+mod pony;
+mod sheet;
+mod site;
+mod stop;
+
+pub use expression::{Expression, Number, Operator};
+
+/// How far a printed result may lie from the model's own value, in units of its last decimal.
+///
+/// One line is right to half a unit of what it is reckoned from; the rest is what the rounding of
+/// the lines before it adds up to.
+pub const STRAY_UNITS: f64 = 10.0;
+
+/// How the lines are to be read, for people.
+pub const HOW_TO_READ: &str = "\
+Each figure: the equation in symbols, the same with its numbers, the result. A calculator gives \
+the result from the numbers as they stand; later lines go on with the results as printed. All of \
+it is in metres, bar, litres and minutes; pressures are absolute, those of cylinders as the gauge \
+shows them; litres of gas are at 1.01325 bar. ^ is a power, ln the natural logarithm; 2^(-t / T) \
+is what is left after a time t where half goes in each half-time T.";
+
+/// What there is to explain.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Topic {
+    /// The no-stop limit.
+    Limit,
+    /// The stops at a depth: those that are shown with the same figure.
+    Stop(Depth),
+    /// The gas of the diver who is called so, the pony included.
+    Gas(String),
+}
+
+/// One figure or group of figures, explained.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Explanation {
+    /// What it explains; for a stop its own depth.
+    pub topic: Topic,
+    /// What it explains, in words.
+    pub title: String,
+    /// The steps, in order.
+    pub steps: Vec<Step>,
+}
+
+/// A step of an explanation.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Step {
+    /// Words.
+    Words(String),
+    /// An equation.
+    Equation(Equation),
+}
+
+/// An equation with its numbers and its result.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Equation {
+    /// What it gives, in words.
+    pub title: String,
+    /// The right-hand side.
+    pub expression: Expression,
+    /// The result: its symbol; as printed; and in the model ([`Number::unrounded`]).
+    pub result: Number,
+    /// Unit of the result; empty for a plain number.
+    pub unit: &'static str,
+    /// Symbols that were not used before in this explanation and are not results.
+    pub meanings: Vec<Meaning>,
+}
+
+/// What a symbol stands for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Meaning {
+    /// The symbol.
+    pub symbol: String,
+    /// What it stands for, with its unit.
+    pub meaning: String,
+}
+
+/// Why there is no explanation.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum ExplainError {
+    /// No stop is made there.
+    #[error("there is no stop at {asked}; {known}")]
+    NoStop {
+        /// The depth asked for.
+        asked: String,
+        /// What stops there are, as words.
+        known: String,
+    },
+    /// Nobody is called so.
+    #[error("nobody is called \"{asked}\"; {known}")]
+    NoDiver {
+        /// The name asked for.
+        asked: String,
+        /// What divers there are, as words.
+        known: String,
+    },
+    /// The way up of an emergency cannot be scheduled.
+    #[error(transparent)]
+    Schedule(#[from] ScheduleError),
+}
+
+/// Explains the chosen figures of a briefing, in the order chosen; all of them where nothing is.
+///
+/// Depths in titles, gauge pressures and volumes of ponies are also given in `units`, or in those
+/// of the diver's own gauge; the lines themselves are in metres, bar, litres and minutes.
+///
+/// # Errors
+/// [`ExplainError::NoStop`] and [`ExplainError::NoDiver`] where the dive has no such stop or
+/// diver.
+///
+/// # Example
+/// ```
+/// use hangbar::explain::{ExplainError, Topic, explain};
+/// use hangbar::{briefing::brief, plan_file, units::Depth};
+///
+/// let plan = plan_file::read("[profile]\ndepth = \"36 m\"\nbottom_time = \"22 min\"")?;
+/// let briefing = brief(plan)?;
+/// assert!(briefing.schedule.staged);
+/// let all = explain(&briefing, &[], briefing.plan.units)?;
+/// assert!(all.len() > 2 && all[0].topic == Topic::Limit);
+/// let nowhere = explain(&briefing, &[Topic::Stop(Depth::from_m(33.0))], briefing.plan.units);
+/// assert!(matches!(nowhere, Err(ExplainError::NoStop { .. })));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn explain(
+    briefing: &Briefing,
+    topics: &[Topic],
+    units: UnitSystem,
+) -> Result<Vec<Explanation>, ExplainError> {
+    let stops = stop::stops(briefing, units);
+    let explained_stop = |stop: &stop::Stop<'_>| {
+        let (title, steps) = stop.explain();
+        let topic = Topic::Stop(stop.depth());
+        Explanation {
+            topic,
+            title,
+            steps,
+        }
+    };
+    let everything: Vec<Topic>;
+    let topics = if topics.is_empty() {
+        let mut depths: Vec<Depth> = stops.iter().map(stop::Stop::depth).collect();
+        depths.dedup();
+        let names = briefing.divers.iter().map(|diver| diver.name.clone());
+        everything = std::iter::once(Topic::Limit)
+            .chain(depths.into_iter().map(Topic::Stop))
+            .chain(names.map(Topic::Gas))
+            .collect();
+        &everything
+    } else {
+        topics
+    };
+    let mut explanations = Vec::new();
+    for topic in topics {
+        match topic {
+            Topic::Limit => {
+                let (title, steps) = limit::explain(briefing, units);
+                explanations.push(Explanation {
+                    topic: Topic::Limit,
+                    title,
+                    steps,
+                });
+            }
+            Topic::Stop(depth) => {
+                let asked = Show(units).depth(*depth);
+                let there = |stop: &&stop::Stop<'_>| stop.shown_depth() == asked;
+                let before = explanations.len();
+                explanations.extend(stops.iter().filter(there).map(explained_stop));
+                if explanations.len() == before {
+                    return Err(ExplainError::NoStop {
+                        asked,
+                        known: known_stops(&stops),
+                    });
+                }
+            }
+            Topic::Gas(name) => {
+                let index = briefing.divers.iter().position(|diver| diver.name == *name);
+                let Some(index) = index else {
+                    return Err(ExplainError::NoDiver {
+                        asked: name.clone(),
+                        known: known_divers(briefing),
+                    });
+                };
+                let (title, steps) = gas::explain(briefing, index, units)?;
+                explanations.push(Explanation {
+                    topic: Topic::Gas(name.clone()),
+                    title,
+                    steps,
+                });
+            }
+        }
+    }
+    Ok(explanations)
+}
+
+fn known_stops(stops: &[stop::Stop<'_>]) -> String {
+    let mut depths: Vec<String> = stops.iter().map(stop::Stop::shown_depth).collect();
+    depths.dedup();
+    match depths.as_slice() {
+        [] => "this dive makes none".to_owned(),
+        depths => format!("this dive stops at {}", listed(depths)),
+    }
+}
+
+fn known_divers(briefing: &Briefing) -> String {
+    let names: Vec<String> = briefing.divers.iter().map(|d| d.name.clone()).collect();
+    match names.as_slice() {
+        [] => "the plan has no divers".to_owned(),
+        names => format!("the plan has {}", listed(names)),
+    }
+}
+
+/// `12 m, 9 m and 6 m`
+fn listed(words: &[String]) -> String {
+    match words.split_last() {
+        Some((last, [])) => last.clone(),
+        Some((last, rest)) => format!("{} and {last}", rest.join(", ")),
+        None => String::new(),
+    }
+}

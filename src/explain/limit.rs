@@ -1,0 +1,392 @@
+//! Why the no-stop limit is what it is.
+
+use super::Step;
+use super::exchange::{Deciding, Inert, Stretch};
+use super::expression::Expression;
+use super::sheet::{Line, Sheet};
+use super::site::{BAR, GIVEN, MINUTES, Site, Way, plain};
+use crate::ascent;
+use crate::briefing::Briefing;
+use crate::no_stop::BOUND_MIN;
+use crate::schedule::Moment;
+use crate::show::{minutes, minutes_down};
+use crate::tissue::{SURFACE_NITROGEN, Tissues, WATER_VAPOUR_BAR};
+use crate::units::{Depth, Time, UnitSystem};
+
+const SURFACE: Depth = Depth::from_m(0.0);
+/// Usual decimals of the limit, min.
+const LIMIT_MIN: usize = 2;
+
+/// What the limit turned out to be.
+enum Outcome {
+    /// Touching the depth is too much.
+    Touched,
+    /// So many minutes, the descent included.
+    Found(Time),
+    /// 999 min do not reach it.
+    None,
+}
+
+/// The dive that the limit is about: down, along for as long as it allows, straight up.
+struct Limit<'a> {
+    site: Site<'a>,
+    depth: Depth,
+    outcome: Outcome,
+    deciding: Deciding<'a>,
+    /// Minutes at depth that the lines are written for.
+    stay: Time,
+    clean: Tissues,
+    arrival: Tissues,
+    leaving: Tissues,
+    surfacing: Tissues,
+}
+
+/// The title and the steps.
+pub(super) fn explain(briefing: &Briefing, units: UnitSystem) -> (String, Vec<Step>) {
+    let limit = Limit::of(briefing, units);
+    let answer = match limit.outcome {
+        Outcome::Touched => "0 minutes".to_owned(),
+        Outcome::Found(time) => minutes(minutes_down(time)),
+        Outcome::None => format!("none within {BOUND_MIN} minutes"),
+    };
+    let gas = briefing.plan.rules.bottom_gas;
+    let title = format!("No-stop limit at {} on {gas}: {answer}", limit.at());
+    (title, Sheet::written(|sheet| limit.write(sheet)))
+}
+
+impl<'a> Limit<'a> {
+    fn of(briefing: &'a Briefing, units: UnitSystem) -> Self {
+        let site = Site::new(&briefing.plan, units);
+        let rules = site.rules();
+        let depth = briefing.schedule.deepest();
+        let (surface, bottom) = (rules.environment.surface(), site.ambient_bar(depth));
+        let (set, gas) = (&rules.compartments, rules.bottom_gas);
+        let descent = Time::from_min(depth.as_m() / rules.descent_rate.as_m_min());
+        let clean = Tissues::clean(surface);
+        let arrival = clean.after(set, gas, surface, bottom, descent);
+        let bound = Time::from_min(BOUND_MIN);
+        let touched = Time::from_min(0.0);
+        let (outcome, stay) = match briefing.no_stop_limit {
+            None => (Outcome::None, bound - descent),
+            Some(time) if time < descent => (Outcome::Touched, touched),
+            Some(time) => (Outcome::Found(time), time - descent),
+        };
+        let leaving = arrival.after(set, gas, bottom, bottom, stay);
+        let from = Moment {
+            run_time: descent + stay,
+            depth,
+            deepest: depth,
+            tissues: leaving,
+        };
+        let surfacing = ascent::surfacing_direct(rules, &from);
+        let index = surfacing.gradient(set, surface).index;
+        Self {
+            site,
+            depth,
+            outcome,
+            deciding: Deciding::new(rules, index, gas.helium() > 0.0),
+            stay,
+            clean,
+            arrival,
+            leaving,
+            surfacing,
+        }
+    }
+
+    fn at(&self) -> String {
+        self.site.show.depth(self.depth)
+    }
+
+    fn write(&self, sheet: &mut Sheet) {
+        let who = self.deciding.name();
+        let first = match self.outcome {
+            Outcome::Touched => format!(
+                "Going down to {} and straight up again is already too much for {who}.",
+                self.at()
+            ),
+            Outcome::Found(_) => format!(
+                "Of the sixteen, {who} decides: after a straight ascent it is the first to \
+                 surface with all that the high factor lets it hold."
+            ),
+            Outcome::None => format!(
+                "Of the sixteen, {who} comes nearest to its limit, and {BOUND_MIN} minutes do not \
+                 take it there."
+            ),
+        };
+        sheet.words(first);
+        let surface = self.site.surface(sheet);
+        let bottom = self.site.ambient(sheet, &surface, ("P", "d"), self.depth);
+        let down = self
+            .site
+            .travel_time(sheet, Way::Down, (SURFACE, self.depth));
+        let arrived: Vec<Expression> = self
+            .deciding
+            .gases
+            .iter()
+            .map(|gas| self.arrived(sheet, gas, &surface, &down))
+            .collect();
+        match arrived.as_slice() {
+            [arrived] => self.one_gas(sheet, (&surface, &bottom), &down, arrived),
+            _ => self.two_gases(sheet, (&surface, &bottom), &down, arrived),
+        }
+    }
+
+    /// What it holds of a gas on arriving at the depth.
+    fn arrived(
+        &self,
+        sheet: &mut Sheet,
+        gas: &Inert,
+        surface: &Expression,
+        down: &Expression,
+    ) -> Expression {
+        let mix = self.site.rules().bottom_gas;
+        let held = gas.held(&self.clean, self.deciding.index);
+        let start = (held > 0.0).then(|| {
+            let line = Line {
+                title: format!("{} before the dive, in balance with air", upper(gas.name)),
+                symbol: &gas.symbol("p_0"),
+                unit: "bar",
+                decimals: sheet.working(BAR),
+            };
+            let dry = surface.clone() - plain(WATER_VAPOUR_BAR);
+            sheet.equation(line, dry * plain(SURFACE_NITROGEN), held)
+        });
+        let inspired = gas.inspired(sheet, ("p_in0", "the surface"), surface, mix);
+        let rate = gas.rate(sheet, &self.site, Way::Down, mix);
+        let title = format!(
+            "{} that it holds on arriving at {}",
+            upper(gas.name),
+            self.at()
+        );
+        let stretch = Stretch {
+            title,
+            symbol: "p_d",
+            start,
+            taken: gas.share_taken(sheet, "E_down", down, Some(&rate)),
+            inspired,
+            rate: Some(rate),
+            time: down.clone(),
+            model: gas.held(&self.arrival, self.deciding.index),
+        };
+        gas.exchange(sheet, stretch)
+    }
+
+    /// What the high factor allows at the surface.
+    fn limit(&self, sheet: &mut Sheet, surface: &Expression, held: &[Expression]) -> Expression {
+        let high = self.site.rules().factors.high();
+        let high = sheet.given("G", "the high gradient factor", high, GIVEN);
+        let given = (surface, high);
+        self.deciding
+            .limit(sheet, "the surface", given, held, &self.surfacing)
+    }
+
+    fn one_gas(
+        &self,
+        sheet: &mut Sheet,
+        (surface, bottom): (&Expression, &Expression),
+        down: &Expression,
+        arrived: &Expression,
+    ) {
+        let Some(gas) = self.deciding.gases.first() else {
+            return;
+        };
+        let mix = self.site.rules().bottom_gas;
+        let limit = self.limit(sheet, surface, &[]);
+        sheet.words(
+            "The straight ascent: of what it holds on leaving the bottom the share alpha is left \
+             at the surface, and the way up itself brings C, whatever it held.",
+        );
+        let up = self.site.travel_time(sheet, Way::Up, (self.depth, SURFACE));
+        let at = self.at();
+        let inspired = gas.inspired(sheet, ("p_in", &at), bottom, mix);
+        let rate = gas.rate(sheet, &self.site, Way::Up, mix);
+        let alpha = gas.share_left(sheet, &up, &rate);
+        let line = Line {
+            title: "What the way up brings".to_owned(),
+            symbol: "C",
+            unit: "bar",
+            decimals: sheet.working(BAR),
+        };
+        let taken = plain(1.0) - alpha.clone();
+        let half_time = gas.half_time(sheet);
+        let net = up - half_time.clone() / plain(2.0).ln() * taken.clone();
+        let gained = sheet.derived(line, inspired.clone() * taken + rate * net);
+        if matches!(self.outcome, Outcome::Touched) {
+            let line = Line {
+                title: "What it would hold at the surface".to_owned(),
+                symbol: "p_s",
+                unit: "bar",
+                decimals: sheet.working(BAR),
+            };
+            let model = gas.held(&self.surfacing, self.deciding.index);
+            let held = sheet.equation(line, alpha * arrived.clone() + gained, model);
+            self.over(sheet, held, limit, true);
+            sheet.words("Above 0: over the limit, so the no-stop limit is 0 minutes.");
+            return;
+        }
+        let line = Line {
+            title: format!("Most that it may hold on leaving {at}"),
+            symbol: "p_max",
+            unit: "bar",
+            decimals: sheet.working(BAR),
+        };
+        let most = sheet.derived(line, (limit - gained) / alpha);
+        let room = inspired.clone() - most.clone();
+        if room.unrounded() <= 0.0 {
+            let line = Line {
+                title: "How far what is breathed lies above that".to_owned(),
+                symbol: "x",
+                unit: "bar",
+                decimals: sheet.working(BAR),
+            };
+            let model = room.unrounded();
+            sheet.compared(line, room, model, false);
+            sheet.words(
+                "Not above 0: however long the stay, it never holds more than it may. No limit.",
+            );
+            return;
+        }
+        let line = Line {
+            title: "Time at depth until it holds that".to_owned(),
+            symbol: "t",
+            unit: "min",
+            decimals: sheet.closing(LIMIT_MIN),
+        };
+        let ratio = (inspired - arrived.clone()) / room;
+        let stay = half_time / plain(2.0).ln() * ratio.ln();
+        let stay = match self.outcome {
+            Outcome::Found(_) => sheet.equation(line, stay, self.stay.as_min()),
+            _ => sheet.derived(line, stay),
+        };
+        self.close(sheet, down, stay);
+    }
+
+    /// There is no closed form: the check at the limit that was found by trial.
+    fn two_gases(
+        &self,
+        sheet: &mut Sheet,
+        (surface, bottom): (&Expression, &Expression),
+        down: &Expression,
+        arrived: Vec<Expression>,
+    ) {
+        let mix = self.site.rules().bottom_gas;
+        let at = self.at();
+        let stay = match self.outcome {
+            Outcome::Touched => None,
+            Outcome::Found(_) => {
+                sheet.words(
+                    "With two inert gases there is no formula for the time: it was found by \
+                     trial, minute by minute and then by halving. The lines below check it.",
+                );
+                let meaning = "time at depth that was found, min";
+                Some(sheet.given("t", meaning, self.stay.as_min(), MINUTES))
+            }
+            Outcome::None => {
+                let meaning = format!("time at depth that makes {BOUND_MIN} min in all, min");
+                Some(sheet.given("t", meaning, self.stay.as_min(), MINUTES))
+            }
+        };
+        let up = self.site.travel_time(sheet, Way::Up, (self.depth, SURFACE));
+        let mut held = Vec::new();
+        for (gas, arrived) in self.deciding.gases.iter().zip(arrived) {
+            let name = upper(gas.name);
+            let inspired = gas.inspired(sheet, ("p_in", &at), bottom, mix);
+            let mut leaving = arrived;
+            if let Some(stay) = &stay {
+                let stretch = Stretch {
+                    title: format!("{name} that it holds on leaving {at}"),
+                    symbol: "p_b",
+                    start: Some(leaving),
+                    taken: gas.share_taken(sheet, "E", stay, None),
+                    inspired: inspired.clone(),
+                    rate: None,
+                    time: stay.clone(),
+                    model: gas.held(&self.leaving, self.deciding.index),
+                };
+                leaving = gas.exchange(sheet, stretch);
+            }
+            let rate = gas.rate(sheet, &self.site, Way::Up, mix);
+            let stretch = Stretch {
+                title: format!("{name} that it holds on surfacing"),
+                symbol: "p_s",
+                start: Some(leaving),
+                taken: gas.share_taken(sheet, "E_up", &up, Some(&rate)),
+                inspired,
+                rate: Some(rate),
+                time: up.clone(),
+                model: gas.held(&self.surfacing, self.deciding.index),
+            };
+            held.push(gas.exchange(sheet, stretch));
+        }
+        let total = self.deciding.total(sheet, ("p_s", "on surfacing"), &held);
+        let limit = self.limit(sheet, surface, &held);
+        match self.outcome {
+            Outcome::Touched => {
+                self.over(sheet, total, limit, true);
+                sheet.words("Above 0: over the limit, so the no-stop limit is 0 minutes.");
+            }
+            Outcome::Found(_) => {
+                let line = Line {
+                    title: "How far over the limit that is".to_owned(),
+                    symbol: "x",
+                    unit: "bar",
+                    decimals: sheet.working(BAR),
+                };
+                sheet.derived(line, total - limit);
+                sheet.words("0, but for rounding: it surfaces with just what it may hold.");
+                if let Some(stay) = stay {
+                    self.close(sheet, down, stay);
+                }
+            }
+            Outcome::None => {
+                self.over(sheet, total, limit, false);
+                sheet.words("Not above 0: still within the limit.");
+            }
+        }
+    }
+
+    fn over(&self, sheet: &mut Sheet, held: Expression, limit: Expression, is_over: bool) {
+        let line = Line {
+            title: "How far over the limit that is".to_owned(),
+            symbol: "x",
+            unit: "bar",
+            decimals: sheet.working(BAR),
+        };
+        let over = held - limit;
+        let model = over.unrounded();
+        sheet.compared(line, over, model, is_over);
+    }
+
+    /// The descent and the time at depth.
+    fn close(&self, sheet: &mut Sheet, down: &Expression, stay: Expression) {
+        let line = Line {
+            title: "With the descent".to_owned(),
+            symbol: "t_limit",
+            unit: "min",
+            decimals: sheet.closing(LIMIT_MIN),
+        };
+        let whole = down.clone() + stay;
+        let shown = |value: f64| format!("{}", minutes_down(Time::from_min(value)));
+        match self.outcome {
+            Outcome::Found(time) => {
+                sheet.closed(line, whole, time.as_min(), shown);
+                let minutes = minutes(minutes_down(time));
+                sheet.words(format!("The briefing says {minutes}: whole ones, down."));
+            }
+            _ => {
+                sheet.derived(line, whole);
+                sheet.words(format!(
+                    "Past {BOUND_MIN} minutes: that counts as no limit."
+                ));
+            }
+        }
+    }
+}
+
+/// With a capital.
+pub(super) fn upper(name: &str) -> String {
+    let mut letters = name.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}

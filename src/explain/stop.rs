@@ -1,0 +1,355 @@
+//! Why a stop lasts as long as it does.
+
+use super::Step;
+use super::exchange::{Deciding, Inert, Stretch};
+use super::expression::Expression;
+use super::limit::upper;
+use super::sheet::{Line, Sheet};
+use super::site::{BAR, GIVEN, MINUTES, Site, Way, minutes_of, plain};
+use crate::briefing::Briefing;
+use crate::schedule::{Moment, Schedule, Segment, SegmentKind};
+use crate::show::minutes;
+use crate::tissue::Tissues;
+use crate::trace::FactorInForce;
+use crate::units::{Depth, Time, UnitSystem};
+
+const MINUTE: Time = Time::from_min(1.0);
+
+/// One stop of the planned dive.
+pub(super) struct Stop<'a> {
+    site: Site<'a>,
+    schedule: &'a Schedule,
+    segment: Segment,
+    /// The diver when it begins.
+    start: Moment,
+    /// Depth of the next level up.
+    next: Depth,
+    /// The factor in force there.
+    factor: f64,
+}
+
+/// A question at a stop: leaving at some minute, what would be there on arriving at the next
+/// level?
+struct Attempt {
+    leave: Time,
+    leaving: Tissues,
+    arriving: Tissues,
+    /// The way up to the next level is barred.
+    barred: bool,
+}
+
+/// One gas on the way to the next level, whenever the stop is left.
+struct WayOn<'g> {
+    gas: &'g Inert,
+    start: Expression,
+    inspired: Expression,
+    rate: Expression,
+    taken: Expression,
+    up: Expression,
+}
+
+/// The stops of the planned dive, safety stops included, in order.
+pub(super) fn stops(briefing: &Briefing, units: UnitSystem) -> Vec<Stop<'_>> {
+    let rules = &briefing.plan.rules;
+    let schedule = &briefing.schedule;
+    let factor = FactorInForce::of(rules, schedule);
+    let mut now = Moment {
+        run_time: Time::from_min(0.0),
+        depth: Depth::from_m(0.0),
+        deepest: Depth::from_m(0.0),
+        tissues: Tissues::clean(rules.environment.surface()),
+    };
+    let mut stops = Vec::new();
+    for segment in &schedule.segments {
+        if matches!(segment.kind, SegmentKind::Stop | SegmentKind::SafetyStop) {
+            let next = rules.ascent.next_depth(segment.from);
+            stops.push(Stop {
+                site: Site::new(&briefing.plan, units),
+                schedule,
+                segment: *segment,
+                start: now,
+                next,
+                factor: factor.at(next),
+            });
+        }
+        let ambient = |depth| rules.environment.ambient(depth);
+        now = Moment {
+            run_time: segment.end,
+            depth: segment.to,
+            deepest: now.deepest.max(segment.to),
+            tissues: now.tissues.after(
+                &rules.compartments,
+                segment.gas,
+                ambient(segment.from),
+                ambient(segment.to),
+                segment.time(),
+            ),
+        };
+    }
+    stops
+}
+
+impl Stop<'_> {
+    pub(super) const fn depth(&self) -> Depth {
+        self.segment.from
+    }
+
+    /// The depth as people are shown it.
+    pub(super) fn shown_depth(&self) -> String {
+        self.site.show.depth(self.segment.from)
+    }
+
+    /// The title and the steps.
+    pub(super) fn explain(&self) -> (String, Vec<Step>) {
+        let kind = match self.segment.kind {
+            SegmentKind::SafetyStop => "Safety stop",
+            _ => "Stop",
+        };
+        let title = format!(
+            "{kind} at {}, minute {} to {}",
+            self.shown_depth(),
+            minutes_of(self.segment.start),
+            minutes_of(self.segment.end)
+        );
+        let steps = if self.segment.kind == SegmentKind::SafetyStop {
+            vec![Step::Words(self.by_choice())]
+        } else {
+            let [earlier, planned] = self.attempts();
+            Sheet::written(|sheet| self.write(sheet, &earlier, &planned))
+        };
+        (title, steps)
+    }
+
+    fn by_choice(&self) -> String {
+        let least = self.site.rules().ascent.safety_stop;
+        let least = least.map_or(self.segment.time(), |stop| stop.time);
+        let least = minutes(least.as_min());
+        if self.schedule.staged {
+            format!(
+                "By choice: the way up was open on arriving here. The plan's safety stop asks for \
+                 {least} at this level, to a whole minute of run time."
+            )
+        } else {
+            format!(
+                "By choice: {least}, as the plan has it. The straight ascent would surface within \
+                 the high factor without it; no equation asks for it."
+            )
+        }
+    }
+
+    /// A minute early (or at once, where the stop is shorter), and as planned.
+    fn attempts(&self) -> [Attempt; 2] {
+        let earlier = (self.segment.end - MINUTE).max(self.segment.start);
+        [earlier, self.segment.end].map(|leave| self.attempt(leave))
+    }
+
+    fn attempt(&self, leave: Time) -> Attempt {
+        let rules = self.site.rules();
+        let (set, gas) = (&rules.compartments, self.segment.gas);
+        let here = self.site.ambient_bar(self.segment.from);
+        let there = self.site.ambient_bar(self.next);
+        let climb = rules.ascent.direct_time(self.segment.from - self.next);
+        let held = leave - self.segment.start;
+        let leaving = self.start.tissues.after(set, gas, here, here, held);
+        let arriving = leaving.after(set, gas, here, there, climb);
+        Attempt {
+            leave,
+            leaving,
+            arriving,
+            barred: arriving.worst_excess(set, there, self.factor).is_some(),
+        }
+    }
+
+    /// The compartment that bars the way in an attempt; where none does, the one nearest to it.
+    fn deciding(&self, attempt: &Attempt) -> usize {
+        let set = &self.site.rules().compartments;
+        let there = self.site.ambient_bar(self.next);
+        let worst = attempt.arriving.worst_excess(set, there, self.factor);
+        worst.map_or_else(
+            || attempt.arriving.gradient(set, there).index,
+            |excess| excess.index,
+        )
+    }
+
+    fn write(&self, sheet: &mut Sheet, earlier: &Attempt, planned: &Attempt) {
+        let rules = self.site.rules();
+        let helium = self.start.tissues.hold_helium() || self.segment.gas.helium() > 0.0;
+        let deciding = Deciding::new(rules, self.deciding(earlier), helium);
+        let next = self.site.at(self.next);
+        let who = deciding.name();
+        let leave = minutes_of(planned.leave);
+        sheet.words(if earlier.barred {
+            format!(
+                "The way up to {next} is open from minute {leave}, the first whole minute from \
+                 which no compartment arrives there with more than the factor lets it hold. \
+                 {} bars it longest.",
+                upper(&who)
+            )
+        } else {
+            format!(
+                "The tissues barred the way up to {next} on arriving here and would let it go \
+                 before minute {leave}; the plan's safety stop holds until then. Nearest to its \
+                 limit is {who}."
+            )
+        });
+        let surface = self.site.surface(sheet);
+        let here = self
+            .site
+            .ambient(sheet, &surface, ("P_here", "d"), self.segment.from);
+        let there = self
+            .site
+            .ambient(sheet, &surface, ("P", "d_next"), self.next);
+        let factor = self.factor(sheet);
+        let one_gas = deciding.gases.len() == 1;
+        let limit = one_gas.then(|| {
+            let given = (&there, factor.clone());
+            deciding.limit(sheet, &next, given, &[], &planned.arriving)
+        });
+        let ways = (self.segment.from, self.next);
+        let up = self.site.travel_time(sheet, Way::Up, ways);
+        let ways: Vec<WayOn<'_>> = deciding
+            .gases
+            .iter()
+            .map(|gas| self.way_on(sheet, gas, deciding.index, &here, &up))
+            .collect();
+        let mut attempts = vec![planned];
+        if earlier.barred {
+            attempts.insert(0, earlier);
+        }
+        for attempt in attempts {
+            let held = self.arrive(sheet, deciding.index, attempt, &ways);
+            let total = deciding.total(sheet, ("p_2", "on arrival"), &held);
+            let limit = limit.clone().unwrap_or_else(|| {
+                let given = (&there, factor.clone());
+                deciding.limit(sheet, &next, given, &held, &attempt.arriving)
+            });
+            let minute = minutes_of(attempt.leave);
+            let line = Line {
+                title: format!("How far over the limit, leaving at minute {minute}"),
+                symbol: "x",
+                unit: "bar",
+                decimals: sheet.working(BAR),
+            };
+            let over = total - limit;
+            let model = over.unrounded();
+            sheet.compared(line, over, model, attempt.barred);
+            sheet.words(if attempt.barred {
+                format!("Above 0: at minute {minute} the way up is barred.")
+            } else {
+                format!("Not above 0: at minute {minute} the way up to {next} is open.")
+            });
+        }
+    }
+
+    /// The factor in force at the next level.
+    ///
+    /// ```text
+    /// G(d) = high + (low − high)·d/anchor
+    /// ```
+    fn factor(&self, sheet: &mut Sheet) -> Expression {
+        let factors = self.site.rules().factors;
+        match self.schedule.anchor {
+            Some(anchor) if self.next < anchor => {
+                let high = sheet.given("G_high", "the high gradient factor", factors.high(), GIVEN);
+                let low = sheet.given("G_low", "the low gradient factor", factors.low(), GIVEN);
+                let depth = self.site.depth(sheet, "d_next", self.next);
+                let meaning = "depth of the first stop, m";
+                let anchor = sheet.given("d_first", meaning, anchor.as_m(), GIVEN);
+                let line = Line {
+                    title: format!("Gradient factor at {}", self.site.at(self.next)),
+                    symbol: "G",
+                    unit: "",
+                    decimals: sheet.working(BAR),
+                };
+                let slope = (low - high.clone()) * depth / anchor;
+                sheet.equation(line, high + slope, self.factor)
+            }
+            _ => sheet.given("G", "the low gradient factor", factors.low(), GIVEN),
+        }
+    }
+
+    /// What is the same for one gas whenever the stop is left.
+    fn way_on<'g>(
+        &self,
+        sheet: &mut Sheet,
+        gas: &'g Inert,
+        index: usize,
+        here: &Expression,
+        up: &Expression,
+    ) -> WayOn<'g> {
+        let mix = self.segment.gas;
+        let meaning = format!("{} that it holds when the stop begins, bar", gas.name);
+        let start = gas.held(&self.start.tissues, index);
+        let start = sheet.given(&gas.symbol("p_0"), meaning, start, BAR);
+        let at = self.shown_depth();
+        let inspired = gas.inspired(sheet, ("p_in", &at), here, mix);
+        let rate = gas.rate(sheet, &self.site, Way::Up, mix);
+        WayOn {
+            gas,
+            start,
+            inspired,
+            taken: gas.share_taken(sheet, "E_up", up, Some(&rate)),
+            rate,
+            up: up.clone(),
+        }
+    }
+
+    /// What the compartment holds of each gas on arriving at the next level.
+    fn arrive(
+        &self,
+        sheet: &mut Sheet,
+        index: usize,
+        attempt: &Attempt,
+        ways: &[WayOn<'_>],
+    ) -> Vec<Expression> {
+        let minute = minutes_of(attempt.leave);
+        let waits = attempt.leave > self.segment.start;
+        let time = waits.then(|| self.time_held(sheet, attempt.leave));
+        let mut held = Vec::new();
+        for way in ways {
+            let gas = way.gas;
+            let leaving = match &time {
+                None => way.start.clone(),
+                Some(time) => {
+                    let stretch = Stretch {
+                        title: format!("{} on leaving at minute {minute}", upper(gas.name)),
+                        symbol: "p_1",
+                        start: Some(way.start.clone()),
+                        taken: gas.share_taken(sheet, "E", time, None),
+                        inspired: way.inspired.clone(),
+                        rate: None,
+                        time: time.clone(),
+                        model: gas.held(&attempt.leaving, index),
+                    };
+                    gas.exchange(sheet, stretch)
+                }
+            };
+            let next = self.site.at(self.next);
+            let stretch = Stretch {
+                title: format!("{} on arriving at {next}", upper(gas.name)),
+                symbol: "p_2",
+                start: Some(leaving),
+                taken: way.taken.clone(),
+                inspired: way.inspired.clone(),
+                rate: Some(way.rate.clone()),
+                time: way.up.clone(),
+                model: gas.held(&attempt.arriving, index),
+            };
+            held.push(gas.exchange(sheet, stretch));
+        }
+        held
+    }
+
+    fn time_held(&self, sheet: &mut Sheet, leave: Time) -> Expression {
+        let minute = minutes_of(leave);
+        let meaning = "run time at which the stop begins, min";
+        let begins = sheet.given("t_begins", meaning, self.segment.start.as_min(), MINUTES);
+        let line = Line {
+            title: format!("Time held when leaving at minute {minute}"),
+            symbol: "t",
+            unit: "min",
+            decimals: sheet.working(MINUTES),
+        };
+        sheet.derived(line, plain(leave.as_min()) - begins)
+    }
+}
