@@ -3,8 +3,8 @@
 //! An [`Expression`] is written twice from one tree, and its result is reckoned from the digits
 //! that the line in numbers shows: a student with a calculator gets it to the last digit. Later
 //! lines use the printed results of earlier ones. How far that strays from the model, which does
-//! not round on the way, is bounded by [`STRAY_UNITS`]; decimals are added until what people are
-//! shown (whole minutes, 5 bar, over or within) is the same for both.
+//! not round on the way, is bounded by [`STRAY_UNITS`] and [`STRAY_SHARE`]; decimals are added
+//! until what people are shown (whole minutes, 5 bar, over or within) is the same for both.
 //!
 //! ```
 //! use hangbar::explain::{Step, Topic, explain};
@@ -47,6 +47,9 @@ pub use expression::{Expression, Number, Operator};
 /// One line is right to half a unit of what it is reckoned from; the rest is what the rounding of
 /// the lines before it adds up to.
 pub const STRAY_UNITS: f64 = 10.0;
+
+/// Or as a share of it, where that is more: hours at a stop make great numbers of small ones.
+pub const STRAY_SHARE: f64 = 1e-6;
 
 /// How the lines are to be read, for people.
 pub const HOW_TO_READ: &str = "\

@@ -22,6 +22,11 @@ const IMPERIAL: usize = 1;
 /// Decimals of a cylinder's inner volume.
 const WATER_L: usize = 5;
 
+/// Usual decimals of a psi in bar.
+const PSI_DECIMALS: usize = 7;
+/// Usual decimals of a cubic foot in litres.
+const CUFT_DECIMALS: usize = 5;
+
 /// Which way a figure that people are shown is rounded.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub(super) enum Rounded {
@@ -153,6 +158,14 @@ impl<'a> Bottle<'a> {
         let water = self.water(sheet);
         let free = FreeVolume::from_l(volume.unrounded());
         let model = self.charge.pressure(free);
+        let beyond = self.gauge.pressure_up(model);
+        if beyond.starts_with('>') {
+            sheet.words(format!(
+                "{title}: more than any cylinder is filled to, and not worked out. The briefing \
+                 says {beyond}."
+            ));
+            return;
+        }
         let ratio = volume.clone() / water * plain(ATM_BAR);
         let pressure = match &self.gas {
             None => ratio,
@@ -198,15 +211,17 @@ impl<'a> Bottle<'a> {
             }
             UnitSystem::Imperial => {
                 let symbol = format!("{}_psi", line.symbol);
+                let unit =
+                    Expression::constant(&format!("{PSI_BAR:.*}", sheet.working(PSI_DECIMALS)));
                 let bar = sheet.equation(line, pressure, model.as_bar());
                 let line = Line {
-                    title: format!("On a gauge in psi: 1 psi is {} bar", psi_bar().numbers()),
+                    title: format!("On a gauge in psi: 1 psi is {} bar", unit.numbers()),
                     symbol: &symbol,
                     unit: "psi",
                     decimals: sheet.working(IMPERIAL),
                 };
                 let psi = |value| shown(GaugePressure::from_psi(value));
-                sheet.shown(line, bar / psi_bar(), model.as_psi(), psi);
+                sheet.shown(line, bar / unit, model.as_psi(), psi);
             }
         }
         let direction = match rounded {
@@ -243,7 +258,8 @@ pub(super) fn volume(
         UnitSystem::Imperial => {
             let symbol = format!("{}_cuft", line.symbol);
             let litres = sheet.equation(line, expression, model);
-            let factor = Expression::constant(&format!("{CUBIC_FOOT_L:.5}"));
+            let factor =
+                Expression::constant(&format!("{CUBIC_FOOT_L:.*}", sheet.working(CUFT_DECIMALS)));
             let line = Line {
                 title: format!("In cubic feet of {} L", factor.numbers()),
                 symbol: &symbol,
@@ -257,9 +273,4 @@ pub(super) fn volume(
             litres
         }
     }
-}
-
-/// Bar in a psi, to as many digits as a calculator takes.
-fn psi_bar() -> Expression {
-    Expression::constant(&format!("{PSI_BAR:.7}"))
 }

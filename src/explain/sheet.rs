@@ -4,7 +4,7 @@
 use std::collections::BTreeSet;
 
 use super::expression::{Expression, Number};
-use super::{Equation, Meaning, STRAY_UNITS, Step};
+use super::{Equation, Meaning, STRAY_SHARE, STRAY_UNITS, Step};
 
 /// Most decimals that are added to the usual ones.
 const MOST_WORKING: usize = 7;
@@ -170,8 +170,9 @@ impl Sheet {
             _ => Number::rounded(line.symbol, value, line.decimals),
         };
         let printed = rounded.printed();
-        let stray = (printed - model).abs() / unit_of_last_place(line.decimals);
-        self.faithful &= agrees(printed) && stray <= STRAY_UNITS;
+        let allowed = STRAY_UNITS * unit_of_last_place(line.decimals);
+        let is_near = (printed - model).abs() <= allowed.max(STRAY_SHARE * model.abs());
+        self.faithful &= agrees(printed) && is_near;
         self.said.insert(line.symbol.to_owned());
         let result = rounded.of_model(model);
         let fresh = std::mem::take(&mut self.fresh);
