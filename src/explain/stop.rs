@@ -253,8 +253,8 @@ impl Stop<'_> {
                 let high = sheet.given("G_high", "the high gradient factor", factors.high(), GIVEN);
                 let low = sheet.given("G_low", "the low gradient factor", factors.low(), GIVEN);
                 let depth = self.site.depth(sheet, "d_next", self.next);
-                let meaning = "depth of the first stop, m";
-                let anchor = sheet.given("d_first", meaning, anchor.as_m(), GIVEN);
+                let meaning = "first depth from which the way up was barred, m";
+                let anchor = sheet.given("d_anchor", meaning, anchor.as_m(), GIVEN);
                 let line = Line {
                     title: format!("Gradient factor at {}", self.site.at(self.next)),
                     symbol: "G",
