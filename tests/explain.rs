@@ -12,7 +12,7 @@ use std::path::PathBuf;
 
 use assert_cmd::Command;
 use hangbar::briefing::{Briefing, brief};
-use hangbar::explain::{ExplainError, Explanation, STRAY_SHARE, STRAY_UNITS, Step, Topic, explain};
+use hangbar::explain::{ExplainError, Explanation, STRAY_UNITS, Step, Topic, explain};
 use hangbar::gas_budget::PonyVerdict;
 use hangbar::plan_file;
 use hangbar::schedule::{Segment, SegmentKind};
@@ -669,7 +669,6 @@ fn every_result_is_the_models_own_but_for_the_rounding_on_the_way() {
             let decimals = decimals(&line.result).max(usual_decimals(&line.unit));
             let off = (line.result.parse::<f64>().unwrap() - line.model).abs();
             let allowed = (STRAY_UNITS + 0.5) * unit_of_last_place(decimals);
-            let allowed = allowed.max(STRAY_SHARE * line.model.abs());
             assert!(
                 off <= allowed,
                 "{name}, {}: {} for {}",
