@@ -8,7 +8,6 @@
 
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
-use assert_cmd::Command;
 use serde_json::Value;
 
 #[path = "support/second.rs"]
@@ -23,18 +22,7 @@ const BEYOND_THE_CONTRACT: [&str; 2] = ["oxygen-too-low", "oxygen-dose-over-limi
 #[test]
 fn every_case_of_the_contract_comes_out_as_the_second_implementation_has_it() {
     let mut wrong = Vec::new();
-    let mut count = 0;
-    for line in CASES.lines() {
-        let case: Value = serde_json::from_str(line).unwrap();
-        let name = case["name"].as_str().unwrap();
-        let plan = case["plan"].as_str().unwrap();
-        count += 1;
-        let before = wrong.len();
-        compare_case(plan, &case["want"], &mut wrong);
-        for difference in &mut wrong[before..] {
-            *difference = format!("{name}: {difference}");
-        }
-    }
+    let count = second::each_case(CASES, &mut wrong, compare_case);
     assert!(count > 150, "only {count} cases were read");
     assert!(
         wrong.is_empty(),
@@ -44,26 +32,20 @@ fn every_case_of_the_contract_comes_out_as_the_second_implementation_has_it() {
     );
 }
 
-fn compare_case(plan: &str, want: &Value, wrong: &mut Vec<String>) {
-    let output = Command::cargo_bin("hangbar")
-        .unwrap()
-        .args(["brief", "-", "--format", "json"])
-        .write_stdin(plan)
-        .output()
-        .unwrap();
-    let status = output.status.code();
+fn compare_case(_: &str, plan: &str, want: &Value, wrong: &mut Vec<String>) {
+    let (status, got) = second::run("brief", plan);
     if want.is_null() {
-        if status != Some(2) || !output.stdout.is_empty() {
+        if status != Some(2) || !got.is_null() {
             wrong.push(format!(
                 "exit status {status:?} for a plan that cannot be used"
             ));
         }
         return;
     }
-    let Ok(got) = serde_json::from_slice::<Value>(&output.stdout) else {
-        wrong.push(String::from_utf8_lossy(&output.stderr).into_owned());
+    if got.is_null() {
+        wrong.push(format!("no document, exit status {status:?}"));
         return;
-    };
+    }
     let mut asked = want.clone();
     let status = asked
         .as_object_mut()

@@ -6,7 +6,6 @@
 
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
-use assert_cmd::Command;
 use serde_json::Value;
 
 #[path = "support/second.rs"]
@@ -20,54 +19,10 @@ const CASES: &str = include_str!("data/deviation_cases.jsonl");
 const HANG_ON_THE_STAGE_IN_AN_EMERGENCY: [&str; 2] =
     ["hang-no-stop-plan-with-stage", "everything-imperial"];
 
-fn run(command: &str, plan: &str) -> (Option<i32>, Value) {
-    let output = Command::cargo_bin("hangbar")
-        .unwrap()
-        .args([command, "-", "--format", "json"])
-        .write_stdin(plan)
-        .output()
-        .unwrap();
-    let document = serde_json::from_slice(&output.stdout).unwrap_or_default();
-    (output.status.code(), document)
-}
-
 #[test]
 fn every_deviation_comes_out_as_the_second_implementation_has_it() {
     let mut wrong = Vec::new();
-    let mut count = 0;
-    for line in CASES.lines() {
-        let case: Value = serde_json::from_str(line).unwrap();
-        let name = case["name"].as_str().unwrap();
-        let plan = case["plan"].as_str().unwrap();
-        count += 1;
-        let before = wrong.len();
-        let (status, briefing) = run("brief", plan);
-        if case["want"].is_null() {
-            assert_eq!(status, Some(2), "{name}");
-            continue;
-        }
-        let mut want = case["want"].clone();
-        let parts = want.as_object_mut().unwrap();
-        let changes = parts.remove("changes").unwrap();
-        if HANG_ON_THE_STAGE_IN_AN_EMERGENCY.contains(&name) {
-            for diver in parts["divers"].as_array_mut().unwrap() {
-                diver.as_object_mut().unwrap().remove("stages").unwrap();
-            }
-        }
-        let no_go = parts.remove("exit_status").unwrap();
-        second::compare("", &want, &briefing, &mut wrong);
-        if status.map(i64::from) != no_go.as_i64() {
-            wrong.push(format!(
-                "exit status {status:?}, findings {}",
-                briefing["findings"]
-            ));
-        }
-        let (_, what_if) = run("whatif", plan);
-        second::compare("/changes", &changes, &what_if["changes"], &mut wrong);
-        for difference in &mut wrong[before..] {
-            *difference = format!("{name}: {difference}");
-        }
-    }
+    let count = second::each_case(CASES, &mut wrong, compare_case);
     assert!(count > 90, "only {count} cases were read");
     assert!(
         wrong.is_empty(),
@@ -75,4 +30,32 @@ fn every_deviation_comes_out_as_the_second_implementation_has_it() {
         wrong.len(),
         wrong.join("\n")
     );
+}
+
+fn compare_case(name: &str, plan: &str, want: &Value, wrong: &mut Vec<String>) {
+    let (status, briefing) = second::run("brief", plan);
+    if want.is_null() {
+        if status != Some(2) {
+            wrong.push(format!(
+                "exit status {status:?} for a plan that cannot be used"
+            ));
+        }
+        return;
+    }
+    let mut want = want.clone();
+    let parts = want.as_object_mut().unwrap();
+    let changes = parts.remove("changes").unwrap();
+    if HANG_ON_THE_STAGE_IN_AN_EMERGENCY.contains(&name) {
+        for diver in parts["divers"].as_array_mut().unwrap() {
+            diver.as_object_mut().unwrap().remove("stages").unwrap();
+        }
+    }
+    let no_go = parts.remove("exit_status").unwrap();
+    second::compare("", &want, &briefing, wrong);
+    if status.map(i64::from) != no_go.as_i64() {
+        let findings = &briefing["findings"];
+        wrong.push(format!("exit status {status:?}, findings {findings}"));
+    }
+    let (_, what_if) = second::run("whatif", plan);
+    second::compare("/changes", &changes, &what_if["changes"], wrong);
 }
