@@ -419,6 +419,8 @@ fn picture(name: &str, arguments: &[&str]) -> String {
     fs::read_to_string(path).unwrap()
 }
 
+/// What a picture must hold. Stop times and pressures in the words are those of the briefing's
+/// golden: regression values here, worked out elsewhere.
 struct Picture {
     what: &'static str,
     arguments: &'static [&'static str],
@@ -645,6 +647,50 @@ fn a_picture_that_cannot_be_written_leaves_nothing_behind() {
 }
 
 #[test]
+fn a_picture_and_a_chart_may_be_asked_for_together() {
+    let path = scratch("both.svg");
+    let shown = path.to_str().unwrap();
+    hangbar(&["trace", "plans/anvil.toml", "--picture", shown, "--chart"]).code(0);
+    assert!(path.exists());
+}
+
+#[test]
+fn a_trace_shows_gas_held_rounded_up_and_its_limit_rounded_down() {
+    let arguments = ["trace", "plans/anvil.toml", "--step", "5 min"];
+    let text = stdout(&arguments);
+    let mut with_json = arguments.to_vec();
+    with_json.extend(["--format", "json"]);
+    let document = json(&with_json);
+    let samples = document["samples"].as_array().unwrap();
+    let rows: Vec<&str> = text.lines().filter(|line| line.contains(" / ")).collect();
+    let rows = &rows[rows.len() - samples.len()..];
+    for (row, sample) in rows.iter().zip(samples) {
+        // The last three pairs of the row: the fastest, a middle and the slowest compartment.
+        let words: Vec<&str> = row
+            .split(['/', ' '])
+            .filter(|word| !word.is_empty())
+            .collect();
+        let shown: Vec<f64> = words[words.len() - 6..]
+            .iter()
+            .map(|word| word.parse().unwrap())
+            .collect();
+        for (pair, index) in shown.chunks(2).zip([0, 7, 15]) {
+            let compartment = &sample["compartments"][index];
+            let figure = |key: &str| compartment[key].as_f64().unwrap();
+            let (held, limit) = (figure("inert_bar"), figure("limit_bar"));
+            assert!(
+                (0.0..0.01).contains(&(pair[0] - held + 1e-9)),
+                "{row}: {held}"
+            );
+            assert!(
+                (0.0..0.01).contains(&(limit - pair[1] + 1e-9)),
+                "{row}: {limit}"
+            );
+        }
+    }
+}
+
+#[test]
 fn a_chart_in_characters_is_only_for_a_terminal() {
     hangbar(&["limits", "--chart"])
         .code(0)
@@ -682,4 +728,9 @@ fn a_trace_of_a_no_go_ends_with_one() {
         .code(2)
         .stderr(contains("accepted: 0.1 min to 60 min"));
     hangbar(&["trace", "plans/anvil.toml", "--compartment", "17"]).code(2);
+    // A compartment is for a picture; without one the option would do nothing.
+    hangbar(&["trace", "plans/anvil.toml", "--compartment", "5"])
+        .code(2)
+        .stdout("")
+        .stderr(contains("--picture").and(contains("--chart")));
 }

@@ -227,13 +227,8 @@ pub(crate) struct LimitsArgs {
     )]
     pub(crate) ascent_rate: Option<String>,
 
-    /// Text for people; CSV or JSON for scripts (SI units, unrounded)
-    #[arg(long, value_enum, default_value_t = TableFormat::Text, help_heading = "Output")]
-    pub(crate) format: TableFormat,
-
-    /// Show depths in these units
-    #[arg(long, value_enum, help_heading = "Output")]
-    pub(crate) units: Option<Units>,
+    #[command(flatten)]
+    pub(crate) shown: ShownTable,
 
     #[command(flatten)]
     pub(crate) drawn: Drawn,
@@ -251,22 +246,30 @@ pub(crate) struct TraceArgs {
     pub(crate) step: Time,
 
     /// Draw this compartment's path, 1 (fastest) to 16, instead of the dive's profile
-    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u8).range(1..=16))]
+    #[arg(long, value_name = "NUMBER", requires = "Drawn", value_parser = clap::value_parser!(u8).range(1..=16))]
     pub(crate) compartment: Option<u8>,
 
     #[command(flatten)]
     pub(crate) on_the_day: OnTheDay,
 
-    /// Text for people; CSV or JSON for scripts (SI units, unrounded)
-    #[arg(long, value_enum, default_value_t = TableFormat::Text, help_heading = "Output")]
-    pub(crate) format: TableFormat,
-
-    /// Show depths in these units
-    #[arg(long, value_enum, help_heading = "Output")]
-    pub(crate) units: Option<Units>,
+    #[command(flatten)]
+    pub(crate) shown: ShownTable,
 
     #[command(flatten)]
     pub(crate) drawn: Drawn,
+}
+
+/// How a table is shown.
+#[derive(Debug, Args)]
+#[command(next_help_heading = "Output")]
+pub(crate) struct ShownTable {
+    /// Text for people; CSV or JSON for scripts (SI units, unrounded)
+    #[arg(long, value_enum, default_value_t = TableFormat::Text)]
+    pub(crate) format: TableFormat,
+
+    /// Show depths in these units
+    #[arg(long, value_enum)]
+    pub(crate) units: Option<Units>,
 }
 
 /// Pictures beside the figures.

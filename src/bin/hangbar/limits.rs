@@ -38,7 +38,7 @@ pub(crate) fn run(args: LimitsArgs) -> Outcome {
         Ok(limits) => limits,
         Err(refusal) => return refused(&refusal, &origin),
     };
-    let output = match args.format {
+    let output = match args.shown.format {
         TableFormat::Text => Ok(limits.text()),
         TableFormat::Csv => Ok(limits.csv()),
         TableFormat::Json => limits.json(),
@@ -48,7 +48,7 @@ pub(crate) fn run(args: LimitsArgs) -> Outcome {
 
 fn reckon(args: &LimitsArgs) -> Result<Limits, Refusal> {
     let plan = plan(args)?;
-    let units = args.units.map_or(plan.units, Into::into);
+    let units = args.shown.units.map_or(plan.units, Into::into);
     let (from, to, step) = match units {
         UnitSystem::Metric => (Depth::from_m(10.0), Depth::from_m(40.0), Depth::from_m(2.0)),
         UnitSystem::Imperial => (
@@ -105,7 +105,7 @@ fn plan(args: &LimitsArgs) -> Result<Plan, Refusal> {
     if let Some(path) = &args.plan {
         return read_plan(Path::new(path), &overrides);
     }
-    let units = match args.units.map(UnitSystem::from) {
+    let units = match args.shown.units.map(UnitSystem::from) {
         Some(UnitSystem::Imperial) => "imperial",
         _ => "metric",
     };

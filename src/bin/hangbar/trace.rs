@@ -1,7 +1,7 @@
 //! `hangbar trace`: the tissues through a dive.
 
 use hangbar::briefing::Briefing;
-use hangbar::show::{Show, whole_up};
+use hangbar::show::{Show, hundredths_down, hundredths_up, whole_up};
 use hangbar::tissue::Tissues;
 use hangbar::trace::{Sample, trace};
 use hangbar::units::UnitSystem;
@@ -34,13 +34,13 @@ pub(crate) fn run(args: TraceArgs) -> Outcome {
         Ok(samples) => samples,
         Err(error) => return refused(&Refusal::Dive(error.to_string()), &args.plan),
     };
-    let units = args.units.map_or(briefing.plan.units, Into::into);
+    let units = args.shown.units.map_or(briefing.plan.units, Into::into);
     let trace = Trace {
         briefing,
         units,
         samples,
     };
-    let output = match args.format {
+    let output = match args.shown.format {
         TableFormat::Text => Ok(trace.text()),
         TableFormat::Csv => Ok(trace.csv()),
         TableFormat::Json => trace.json(),
@@ -87,7 +87,11 @@ impl Trace {
                     let row = &sample.compartments[*index];
                     format!(
                         "{:>12}",
-                        format!("{:.2} /{:>5.2}", row.inert_bar, row.limit_bar)
+                        format!(
+                            "{} /{:>5}",
+                            hundredths_up(row.inert_bar),
+                            hundredths_down(row.limit_bar)
+                        )
                     )
                 })
                 .collect();
