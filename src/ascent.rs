@@ -208,15 +208,33 @@ pub fn ascend(rules: &DiveRules, from: &Moment) -> Result<Ascent, ScheduleError>
     }
 }
 
-fn straight(rules: &DiveRules, mut flight: Flight<'_>) -> Result<Ascent, ScheduleError> {
-    let rate = rules.ascent.rate;
-    if let Some(stop) = rules.ascent.safety_stop
-        && flight.now.deepest.as_m() > stop.depth.as_m() + SAME_LEVEL
-        && flight.now.depth.as_m() > stop.depth.as_m() - SAME_LEVEL
-    {
-        flight.travel(SegmentKind::Ascent, stop.depth, rate);
+/// A straight ascent on the bottom gas with the safety stop alone, whatever the tissues say: the
+/// least that a reserve must hold where stage cylinders are planned, never a plan.
+#[must_use]
+pub fn ascend_with_safety_stop_alone(rules: &DiveRules, from: &Moment) -> Vec<Segment> {
+    let mut flight = Flight::resume(rules, from, rules.bottom_gas);
+    make_safety_stop(rules, &mut flight);
+    flight.travel(SegmentKind::Ascent, SURFACE, rules.ascent.rate);
+    flight.segments
+}
+
+/// Goes to the safety stop and stays its time; gives the stop, unless the dive is too shallow for
+/// it.
+fn make_safety_stop(rules: &DiveRules, flight: &mut Flight<'_>) -> Option<SafetyStop> {
+    let stop = rules.ascent.safety_stop?;
+    let went_deeper = flight.now.deepest.as_m() > stop.depth.as_m() + SAME_LEVEL;
+    let is_below = flight.now.depth.as_m() > stop.depth.as_m() - SAME_LEVEL;
+    (went_deeper && is_below).then(|| {
+        flight.travel(SegmentKind::Ascent, stop.depth, rules.ascent.rate);
         let leave = flight.now.run_time + stop.time;
         flight.hold_until(SegmentKind::SafetyStop, leave);
+        stop
+    })
+}
+
+fn straight(rules: &DiveRules, mut flight: Flight<'_>) -> Result<Ascent, ScheduleError> {
+    let rate = rules.ascent.rate;
+    if let Some(stop) = make_safety_stop(rules, &mut flight) {
         let arrival = flight.trial(SURFACE, rate);
         let surface = rules.environment.surface();
         let high = rules.factors.high();
@@ -300,24 +318,29 @@ impl Staged<'_> {
         })
     }
 
-    /// Holds as long as the way up is barred or the safety stop asks for it; gives the arrival at
-    /// the next level.
+    /// Holds at the anchor, where the way up is barred, or where the safety stop asks for it; gives
+    /// the arrival at the next level.
     fn leave(
         &mut self,
         next: Option<u32>,
         safety_hold_ends: Option<f64>,
     ) -> Result<Moment, ScheduleError> {
         let next = next.map_or(SURFACE, |level| self.rules.ascent.level(level));
+        let had_anchor = self.anchor.is_some();
         let on_arrival = self.ask(next);
-        let kind = if on_arrival.is_ok() {
+        // The anchor is always a stop, even where the factor that it sets would open the way at
+        // once: the low factor is worth nothing unless somebody stops where it bars.
+        let is_anchor = self.anchor.is_some() && !had_anchor;
+        let kind = if on_arrival.is_ok() && !is_anchor {
             SegmentKind::SafetyStop
         } else {
             SegmentKind::Stop
         };
         let now = self.flight.now.run_time.as_min();
-        let must_hold = safety_hold_ends.is_some_and(|end| end > now + SAME_MOMENT_MIN);
+        let safety_hold = safety_hold_ends.is_some_and(|end| end > now + SAME_MOMENT_MIN);
         if let Ok(arrival) = on_arrival
-            && !must_hold
+            && !is_anchor
+            && !safety_hold
         {
             return Ok(arrival);
         }

@@ -27,6 +27,8 @@ pub struct Cylinder {
     pub water: WaterVolume,
     /// What the gauge shows before the dive.
     pub fill: GaugePressure,
+    /// What it is rated for, where that is known.
+    pub working: Option<GaugePressure>,
 }
 
 /// Inner volume of a cylinder known by its rated capacity, as the trade's nominal sizes are.

@@ -1,9 +1,11 @@
 //! What happens when the dive does not go to plan: later, deeper, breathing harder.
 
 use crate::briefing::{Reckoned, reckon};
+use crate::finding::{Finding, Weight};
 use crate::gas_budget::{DiverBudget, PonyVerdict};
+use crate::judge::Verdict;
 use crate::plan::Plan;
-use crate::schedule::{ScheduleError, SegmentKind};
+use crate::schedule::ScheduleError;
 use crate::units::{Depth, GaugePressure, Time, UnitSystem};
 
 /// Overstaying is looked into up to so many whole minutes.
@@ -122,7 +124,7 @@ pub enum Ending {
 pub struct DiverOutcome {
     /// The diver.
     pub name: String,
-    /// Whether the bottom is left with at least the minimum gas of that dive.
+    /// Whether every level is left with at least the minimum gas of that dive.
     pub reserve_holds: bool,
     /// How the main cylinder ends.
     pub ending: Ending,
@@ -141,25 +143,26 @@ pub struct Outcome {
     pub stop_time: Time,
     /// Run time of surfacing.
     pub run_time: Time,
+    /// What that dive would be, planned so.
+    pub verdict: Verdict,
+    /// What makes it a no-go; empty where it is none.
+    pub no_gos: Vec<Finding>,
     /// The divers, in the order of the plan.
     pub divers: Vec<DiverOutcome>,
 }
 
 impl Outcome {
-    fn of(dive: &Reckoned) -> Self {
+    fn of(plan: &Plan, dive: &Reckoned) -> Self {
         let schedule = &dive.schedule;
-        let stops = schedule
-            .way_up
-            .iter()
-            .filter(|segment| segment.kind != SegmentKind::Ascent);
+        let no_gos = dive.findings.iter();
+        let no_gos = no_gos.filter(|finding| finding.weight() == Weight::NoGo);
         Self {
             no_stop: !schedule.staged,
-            first_stop: stops
-                .clone()
-                .find(|stop| stop.kind != SegmentKind::Switch)
-                .map(|stop| stop.from),
-            stop_time: stops.map(|stop| stop.time()).sum(),
+            first_stop: schedule.first_stop(),
+            stop_time: schedule.stop_time(),
             run_time: schedule.run_time(),
+            verdict: Verdict::of(&dive.findings, plan),
+            no_gos: no_gos.cloned().collect(),
             divers: dive.divers.iter().map(DiverOutcome::of).collect(),
         }
     }
@@ -175,7 +178,7 @@ impl DiverOutcome {
         };
         Self {
             name: budget.name.clone(),
-            reserve_holds: budget.reserve_holds,
+            reserve_holds: budget.reserve_holds(),
             ending,
             pony: budget.pony.as_ref().map(|pony| pony.verdict),
         }
@@ -187,81 +190,170 @@ impl DiverOutcome {
 /// # Errors
 /// [`ScheduleError`] where that dive cannot be scheduled.
 pub fn deviate(plan: &Plan, deviation: &Deviation) -> Result<Outcome, ScheduleError> {
-    reckon(&deviation.applied_to(plan)).map(|dive| Outcome::of(&dive))
+    let changed = deviation.applied_to(plan);
+    reckon(&changed).map(|dive| Outcome::of(&changed, &dive))
 }
 
-/// From which whole minute of overstaying each thing is bad. 0: as planned already; `None`: not
-/// within [`LATE_BOUND_MIN`], or not before a dive that late can no longer be scheduled.
+/// From which whole minute of overstaying something is bad. Nobody can tell where the dive cannot
+/// be scheduled, and that is an answer of its own.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum BadFrom {
+    /// As planned already.
+    AsPlanned,
+    /// From this minute late on; at every whole minute before it is fine.
+    Minute(u32),
+    /// At no whole minute up to [`LATE_BOUND_MIN`].
+    NotWithinBound,
+    /// At every whole minute before `from` it is fine; at that one no way up can be worked out.
+    Unknown {
+        /// Minutes late.
+        from: u32,
+        /// Why there is no way up.
+        cause: ScheduleError,
+        /// The first minute after it at which a way up can be worked out again and it is bad.
+        bad_from: Option<u32>,
+    },
+}
+
+impl BadFrom {
+    /// The answer over the dives that are 0, 1, 2, … minutes late; `Err` where one cannot be
+    /// scheduled.
+    fn over<'o>(
+        dives: impl IntoIterator<Item = &'o Result<Outcome, ScheduleError>>,
+        is_bad: impl Fn(&Outcome) -> bool,
+    ) -> Self {
+        let mut unknown = None;
+        for (late, dive) in (0_u32..).zip(dives) {
+            match (dive, unknown) {
+                (Err(cause), None) => unknown = Some((late, *cause)),
+                (Ok(outcome), None) if is_bad(outcome) => {
+                    return if late == 0 {
+                        Self::AsPlanned
+                    } else {
+                        Self::Minute(late)
+                    };
+                }
+                (Ok(outcome), Some((from, cause))) if is_bad(outcome) => {
+                    return Self::Unknown {
+                        from,
+                        cause,
+                        bad_from: Some(late),
+                    };
+                }
+                (Ok(_) | Err(_), _) => {}
+            }
+        }
+        match unknown {
+            Some((from, cause)) => Self::Unknown {
+                from,
+                cause,
+                bad_from: None,
+            },
+            None => Self::NotWithinBound,
+        }
+    }
+
+    /// The first minute late at which it is not known to be fine; `None` where there is none.
+    #[must_use]
+    pub const fn first_minute(self) -> Option<u32> {
+        match self {
+            Self::AsPlanned => Some(0),
+            Self::Minute(minute) | Self::Unknown { from: minute, .. } => Some(minute),
+            Self::NotWithinBound => None,
+        }
+    }
+
+    /// The word for scripts.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::AsPlanned => "as-planned",
+            Self::Minute(_) => "from",
+            Self::NotWithinBound => "not-within",
+            Self::Unknown { .. } => "unknown",
+        }
+    }
+}
+
+/// From which whole minute of overstaying each thing is bad.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LateTable {
     /// It is no longer a no-stop dive.
-    pub stops_from_min: Option<u32>,
+    pub stops: BadFrom,
     /// The divers, in the order of the plan.
     pub divers: Vec<DiverLate>,
 }
 
 /// From which whole minute of overstaying each thing is bad for one diver.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct DiverLate {
     /// The diver.
     pub name: String,
-    /// The bottom is left with less than the minimum gas.
-    pub reserve_gone_from_min: Option<u32>,
+    /// Some level is left with less than its minimum gas.
+    pub reserve_gone: BadFrom,
     /// The main cylinder is empty before the surface.
-    pub empty_from_min: Option<u32>,
-    /// The pony does not cover every stop. What a straight ascent takes does not grow with time.
-    pub pony_stops_from_min: Option<u32>,
+    pub empty: BadFrom,
+    /// The pony does not cover every stop; `None` without one. What a straight ascent takes does
+    /// not grow with time.
+    pub pony_stops: Option<BadFrom>,
 }
 
-/// Minute by minute of overstaying, until all that can go bad has.
+/// Minute by minute of overstaying, past minutes that cannot be scheduled, until all that can go
+/// bad has or [`LATE_BOUND_MIN`].
 #[must_use]
 pub fn late_table(plan: &Plan) -> LateTable {
-    let mut table = LateTable {
-        stops_from_min: None,
-        divers: plan
-            .divers
-            .iter()
-            .map(|diver| DiverLate {
-                name: diver.name.clone(),
-                ..DiverLate::default()
-            })
-            .collect(),
-    };
+    let mut dives = Vec::new();
     for minute in 0..=LATE_BOUND_MIN {
-        let late = Time::from_min(f64::from(minute));
-        let Ok(outcome) = deviate(plan, &Deviation::late(late)) else {
-            break;
-        };
-        let note = |from: &mut Option<u32>, bad: bool| {
-            if bad && from.is_none() {
-                *from = Some(minute);
-            }
-        };
-        note(&mut table.stops_from_min, !outcome.no_stop);
-        for (row, diver) in table.divers.iter_mut().zip(&outcome.divers) {
-            note(&mut row.reserve_gone_from_min, !diver.reserve_holds);
-            let empty = matches!(diver.ending, Ending::Empty { .. });
-            note(&mut row.empty_from_min, empty);
-            if let Some(verdict) = diver.pony {
-                let all = verdict == PonyVerdict::CoversAll;
-                note(&mut row.pony_stops_from_min, !all);
-            }
-        }
-        if table.is_complete(plan) {
+        let dive = deviate(plan, &Deviation::late(Time::from_min(f64::from(minute))));
+        let complete = dive.as_ref().is_ok_and(|dive| dive.is_all_bad(plan));
+        dives.push(dive);
+        if complete {
             break;
         }
     }
-    table
+    let divers = plan.divers.iter().enumerate().map(|(index, diver)| {
+        let over = |is_bad: fn(&DiverOutcome) -> bool| {
+            BadFrom::over(&dives, |dive| dive.divers.get(index).is_some_and(is_bad))
+        };
+        DiverLate {
+            name: diver.name.clone(),
+            reserve_gone: over(|diver| !diver.reserve_holds),
+            empty: over(DiverOutcome::is_empty),
+            pony_stops: diver
+                .pony
+                .map(|_| over(DiverOutcome::pony_misses_stops)),
+        }
+    });
+    LateTable {
+        stops: BadFrom::over(&dives, |dive| !dive.no_stop),
+        divers: divers.collect(),
+    }
 }
 
-impl LateTable {
-    /// Whether nothing is left that could still go bad.
-    fn is_complete(&self, plan: &Plan) -> bool {
-        let complete = |(row, has_pony): (&DiverLate, bool)| {
-            let gas = row.reserve_gone_from_min.is_some() && row.empty_from_min.is_some();
-            gas && (row.pony_stops_from_min.is_some() || !has_pony)
-        };
+impl Outcome {
+    /// Whether everything is bad that can be: then the search is over, for whatever was bad
+    /// earlier and is not now has been seen.
+    fn is_all_bad(&self, plan: &Plan) -> bool {
         let ponies = plan.divers.iter().map(|diver| diver.pony.is_some());
-        self.stops_from_min.is_some() && self.divers.iter().zip(ponies).all(complete)
+        let all_bad = |(diver, has_pony): (&DiverOutcome, bool)| {
+            let gas = !diver.reserve_holds && diver.is_empty();
+            gas && (!has_pony || diver.pony_misses_stops())
+        };
+        !self.no_stop && self.divers.iter().zip(ponies).all(all_bad)
+    }
+}
+
+impl DiverOutcome {
+    /// Whether the main cylinder is empty before the surface.
+    #[must_use]
+    pub const fn is_empty(&self) -> bool {
+        matches!(self.ending, Ending::Empty { .. })
+    }
+
+    /// Whether there is a pony and it does not cover every stop.
+    #[must_use]
+    pub fn pony_misses_stops(&self) -> bool {
+        self.pony
+            .is_some_and(|verdict| verdict != PonyVerdict::CoversAll)
     }
 }

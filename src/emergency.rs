@@ -1,16 +1,10 @@
-//! What an emergency at one moment takes: the exposure of the sort-out and the way up, and the
-//! same for every whole bottom time.
+//! What an emergency at one moment takes: the exposure of the sort-out and the way up.
 
 use crate::ascent;
-use crate::gas_budget::{Hang, ReserveRules};
+use crate::gas_budget::Hang;
 use crate::mix::Mix;
-use crate::schedule::{
-    DiveRules, Flight, Moment, SAME_MOMENT_MIN, Schedule, ScheduleError, Segment, SegmentKind,
-};
+use crate::schedule::{DiveRules, Flight, Moment, ScheduleError, Segment, SegmentKind};
 use crate::units::{ATM_BAR, AtmMinutes, BreathingRate, Depth, FreeVolume, Time};
-
-/// Gas limits are looked for up to this whole minute.
-pub const GREATEST_LIMIT_MIN: u32 = 999;
 
 /// The way up of an emergency that begins at one moment: sort-out at that depth, then up.
 #[derive(Clone, Debug, PartialEq)]
@@ -19,6 +13,10 @@ pub struct Emergency {
     pub direct: Vec<Segment>,
     /// Sort-out and the ascent with every stop.
     pub full: Vec<Segment>,
+    /// Sort-out and a straight ascent with the safety stop, all of it on the bottom gas: where
+    /// decompression gas is planned the least that counts, for else the need would fall as a dive
+    /// grows past its no-stop limit. `None` where none is planned.
+    pub least: Option<Vec<Segment>>,
 }
 
 impl Emergency {
@@ -30,30 +28,37 @@ impl Emergency {
         let mut flight = Flight::resume(rules, from, rules.bottom_gas);
         flight.hold_until(SegmentKind::Level, from.run_time + sort_out);
         let up = ascent::ascend(rules, &flight.now)?;
-        let straight = ascent::ascend_without_stops(rules, &flight.now);
         let after_sort_out = |way_up: Vec<Segment>| {
             let mut segments = flight.segments.clone();
             segments.extend(way_up);
             segments
         };
+        let least = (!rules.decompression.is_empty())
+            .then(|| ascent::ascend_with_safety_stop_alone(rules, &flight.now));
         Ok(Self {
-            direct: after_sort_out(straight),
+            direct: after_sort_out(ascent::ascend_without_stops(rules, &flight.now)),
             full: after_sort_out(up.segments),
+            least: least.map(after_sort_out),
         })
+    }
+
+    /// The way up that decides what the main cylinder must hold: [`Emergency::full`], or
+    /// [`Emergency::least`] where that takes more of it.
+    #[must_use]
+    pub fn deciding(&self, rules: &DiveRules) -> &[Segment] {
+        let full = main_exposure(rules, &self.full);
+        match &self.least {
+            Some(least) if main_exposure(rules, least) > full => least,
+            _ => &self.full,
+        }
     }
 
     /// What it exposes the main cylinder to.
     #[must_use]
-    pub fn exposure(&self, rules: &DiveRules, hang: Option<&Hang>) -> EmergencyExposure {
-        let full = main_exposure(rules, &self.full);
-        let hang = hang.filter(|hang| {
-            let gas = hang_gas(rules, &self.full, hang);
-            gas.is_same_gas(rules.bottom_gas)
-        });
+    pub fn exposure(&self, rules: &DiveRules) -> EmergencyExposure {
         EmergencyExposure {
             direct: main_exposure(rules, &self.direct),
-            full,
-            reserve: hang.map_or(full, |hang| full + hang_exposure(rules, hang)),
+            full: main_exposure(rules, self.deciding(rules)),
         }
     }
 }
@@ -61,41 +66,25 @@ impl Emergency {
 /// Exposure of the main cylinder in an emergency.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct EmergencyExposure {
-    /// With a straight ascent.
+    /// With a straight ascent without stops.
     pub direct: AtmMinutes,
-    /// With every stop.
+    /// With every stop; see [`Emergency::deciding`].
     pub full: AtmMinutes,
-    /// With every stop and the hang: what the reserve must hold.
-    pub reserve: AtmMinutes,
 }
 
 impl EmergencyExposure {
     const NONE: Self = Self {
         direct: AtmMinutes::from_atm_min(0.0),
         full: AtmMinutes::from_atm_min(0.0),
-        reserve: AtmMinutes::from_atm_min(0.0),
     };
 
-    pub(crate) fn worst(self, other: Self) -> Self {
-        Self {
-            direct: self.direct.max(other.direct),
-            full: self.full.max(other.full),
-            reserve: self.reserve.max(other.reserve),
-        }
-    }
-
     /// The worst over several moments, each need by itself.
-    pub(crate) fn worst_of(
-        rules: &DiveRules,
-        reserve: &ReserveRules,
-        moments: &[Moment],
-    ) -> Result<Self, ScheduleError> {
-        let mut worst = Self::NONE;
-        for moment in moments {
-            let emergency = Emergency::from(rules, moment, reserve.sort_out)?;
-            worst = worst.worst(emergency.exposure(rules, reserve.hang.as_ref()));
-        }
-        Ok(worst)
+    pub(crate) fn worst<'a>(moments: impl IntoIterator<Item = &'a Self>) -> Self {
+        let worse = |known: Self, other: &Self| Self {
+            direct: known.direct.max(other.direct),
+            full: known.full.max(other.full),
+        };
+        moments.into_iter().fold(Self::NONE, worse)
     }
 }
 
@@ -112,7 +101,7 @@ pub(crate) fn exposure_on(rules: &DiveRules, segments: &[Segment], gas: Mix) -> 
         .sum()
 }
 
-/// What a hang takes of the gas that is breathed there.
+/// What a hang takes of the main cylinder.
 ///
 /// ```text
 /// minutes · P(depth)/(1 atm)
@@ -120,19 +109,6 @@ pub(crate) fn exposure_on(rules: &DiveRules, segments: &[Segment], gas: Mix) -> 
 pub(crate) fn hang_exposure(rules: &DiveRules, hang: &Hang) -> AtmMinutes {
     let ambient = rules.environment.ambient(hang.depth).as_bar();
     AtmMinutes::from_atm_min(ambient / ATM_BAR * hang.time.as_min())
-}
-
-/// The gas in use on a way up at the depth of a hang; where the way up starts shallower, the
-/// bottom gas.
-pub(crate) fn hang_gas(rules: &DiveRules, way_up: &[Segment], hang: &Hang) -> Mix {
-    let passes = |segment: &&Segment| {
-        let deep_enough = segment.from.as_m() >= hang.depth.as_m() - 1e-9;
-        deep_enough && segment.to.as_m() <= hang.depth.as_m() + 1e-9
-    };
-    way_up
-        .iter()
-        .rfind(passes)
-        .map_or(rules.bottom_gas, |segment| segment.gas)
 }
 
 /// Run time and depth at which breathing one gas along segments has used a volume; `None` where
@@ -170,101 +146,28 @@ pub(crate) fn used_up_at(
     None
 }
 
-/// The dive with its last level stretched or cut to every whole bottom time, reckoned once for
-/// the team and only as far as somebody asks.
-pub(crate) struct BottomTimeSweep<'a> {
-    rules: &'a DiveRules,
-    reserve: &'a ReserveRules,
-    /// The diver on arriving at the last level.
-    arrival: Moment,
-    /// Exposure up to that arrival.
-    exposure_to_arrival: AtmMinutes,
-    /// Worst emergency over the ends of the earlier levels.
-    earlier: EmergencyExposure,
-    /// First whole minute not before the arrival.
-    first: u32,
-    rows: Vec<Option<SweepRow>>,
-}
-
-/// One whole bottom time.
-#[derive(Clone, Copy)]
-pub(crate) struct SweepRow {
-    /// Exposure on leaving the bottom.
-    pub(crate) leaving: AtmMinutes,
-    /// Worst emergency over all level ends.
-    pub(crate) emergency: EmergencyExposure,
-}
-
-impl<'a> BottomTimeSweep<'a> {
-    pub(crate) fn new(
-        rules: &'a DiveRules,
-        reserve: &'a ReserveRules,
-        schedule: &Schedule,
-    ) -> Result<Self, ScheduleError> {
-        let arrival = schedule.last_arrival;
-        let before_last = schedule
-            .level_ends
-            .split_last()
-            .map_or(&[][..], |(_, rest)| rest);
-        let exposure_to_arrival = schedule
-            .way_down
-            .iter()
-            .take_while(|segment| segment.start < arrival.run_time)
-            .map(|segment| segment.exposure(&rules.environment))
-            .sum();
-        Ok(Self {
-            rules,
-            reserve,
-            exposure_to_arrival,
-            earlier: EmergencyExposure::worst_of(rules, reserve, before_last)?,
-            first: first_whole_minute(arrival.run_time),
-            arrival,
-            rows: Vec::new(),
-        })
-    }
-
-    /// The greatest whole minute up to which every bottom time passes; 0 if the first does not.
-    pub(crate) fn greatest(&mut self, passes: impl Fn(&SweepRow) -> bool) -> u32 {
-        let mut greatest = 0;
-        for minute in self.first..=GREATEST_LIMIT_MIN {
-            match self.row(minute) {
-                Some(row) if passes(&row) => greatest = minute,
-                _ => break,
-            }
+/// Segments up to a run time; one that goes beyond it is cut there.
+pub(crate) fn until(segments: &[Segment], run_time: Time) -> Vec<Segment> {
+    let begun = segments.iter().filter(|segment| segment.start < run_time);
+    let cut = begun.map(|segment| {
+        if segment.end <= run_time {
+            return *segment;
         }
-        greatest
-    }
-
-    /// `None` where the ascent from there cannot be scheduled.
-    fn row(&mut self, minute: u32) -> Option<SweepRow> {
-        let index = (minute - self.first) as usize;
-        while self.rows.len() <= index {
-            let next = self.first + u32::try_from(self.rows.len()).ok()?;
-            let row = self.reckon(next);
-            self.rows.push(row);
+        let share = (run_time - segment.start).as_min() / segment.time().as_min();
+        Segment {
+            to: segment.from + (segment.to - segment.from) * share,
+            end: run_time,
+            ..*segment
         }
-        self.rows[index]
-    }
-
-    fn reckon(&self, minute: u32) -> Option<SweepRow> {
-        let mut flight = Flight::resume(self.rules, &self.arrival, self.rules.bottom_gas);
-        flight.hold_until(SegmentKind::Level, Time::from_min(f64::from(minute)));
-        let leaving = self.exposure_to_arrival + main_exposure(self.rules, &flight.segments);
-        let here = Emergency::from(self.rules, &flight.now, self.reserve.sort_out).ok()?;
-        let here = here.exposure(self.rules, self.reserve.hang.as_ref());
-        Some(SweepRow {
-            leaving,
-            emergency: here.worst(self.earlier),
-        })
-    }
+    });
+    cut.collect()
 }
 
-/// The first whole minute not before a run time.
-#[expect(
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "run times are non-negative; one past u32 saturates, which is past every limit"
-)]
-fn first_whole_minute(run_time: Time) -> u32 {
-    (run_time.as_min() - SAME_MOMENT_MIN).ceil() as u32
+/// Exposure of the main cylinder along segments up to a run time.
+pub(crate) fn exposure_until(
+    rules: &DiveRules,
+    segments: &[Segment],
+    run_time: Time,
+) -> AtmMinutes {
+    main_exposure(rules, &until(segments, run_time))
 }

@@ -1,9 +1,13 @@
 //! What there is to say about a plan: reasons for a no-go, cautions, notes.
 
+use crate::bottom_times::{ShorterIsWorse, WorseBecause};
 use crate::gas_budget::{DiverBudget, Hang};
 use crate::mix::Mix;
 use crate::schedule::CeilingBreach;
-use crate::show::{Show, hundredths_down, hundredths_up, minutes, minutes_up, whole_up};
+use crate::show::{
+    Show, hundredths_down, hundredths_up, list, minutes, minutes_down, minutes_up, whole_up,
+};
+use crate::straight_up::NotStraightUp;
 use crate::units::{Depth, FreeVolume, GaugePressure, Speed, Time, UnitSystem};
 
 /// How much a finding weighs.
@@ -118,25 +122,35 @@ pub enum Fact {
         /// The minimum.
         minimum: GaugePressure,
     },
-    /// The plan leaves the bottom with less than the minimum gas.
+    /// A level is left with less than the minimum gas.
     ReserveBroken {
-        /// What is left on leaving the bottom; `None` where nothing is.
-        leaving: Option<GaugePressure>,
+        /// The level.
+        depth: Depth,
+        /// Run time of leaving it.
+        leave: Time,
+        /// Whether it is the only level: then it is the bottom.
+        only_level: bool,
+        /// What is left then; `None` where nothing is.
+        left: Option<GaugePressure>,
         /// The minimum.
         minimum: GaugePressure,
-        /// Greatest whole bottom time that keeps the reserve.
-        gas_limit_min: u32,
-        /// Planned bottom time.
-        bottom_time: Time,
     },
-    /// The plan leaves the bottom with the minimum gas for the way up, but not for the hang.
+    /// The plan leaves the bottom with the reserve, but not with the gas for the way up and the
+    /// hang.
     HangShort {
         /// The hang.
         hang: Hang,
         /// What is left on leaving the bottom; `None` where nothing is.
-        leaving: Option<GaugePressure>,
+        left: Option<GaugePressure>,
         /// The minimum, the hang included.
         minimum: GaugePressure,
+    },
+    /// What must be left is at the planned bottom time, but not at some shorter ones.
+    ShorterNeedsMore {
+        /// Which.
+        bad: Vec<ShorterIsWorse>,
+        /// Planned bottom time.
+        bottom_time: Time,
     },
     /// A current that must be swum against cannot be.
     CurrentTooStrong {
@@ -173,12 +187,16 @@ pub enum Fact {
         /// The dive's deepest depth.
         deepest: Depth,
     },
-    /// The way up has compulsory stops.
-    Staged {
-        /// Time at stops.
-        stop_time: Time,
-        /// Depth of the first stop; `None` where only a gas switch makes the ascent safe.
-        first_stop: Option<Depth>,
+    /// The way up has compulsory stops, and the plan asks for them.
+    Staged(StopsNeeded),
+    /// The way up has compulsory stops, and the plan does not ask for any.
+    StagedUnplanned(StopsNeeded),
+    /// A no-stop dive at its end, but not all along.
+    StopsInBetween {
+        /// When nobody may go straight up.
+        between: Vec<NotStraightUp>,
+        /// Whether the plan asks for stops.
+        asked: bool,
     },
     /// A pony bottle covers a straight ascent but not the stops.
     PonyAscentOnly {
@@ -213,6 +231,21 @@ pub enum Fact {
     },
     /// One diver alone: nobody else's breathing is in the reserve.
     Alone,
+    /// There is no team, so nobody's gas was worked out.
+    GasNotReckoned,
+}
+
+/// Compulsory stops.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct StopsNeeded {
+    /// Time of the stops and switches of the same ascent without a safety stop.
+    pub compulsory: Time,
+    /// Time of all stops and switches as planned, the safety stop included.
+    pub stop_time: Time,
+    /// Depth of the first stop; `None` where only a gas switch makes the ascent safe.
+    pub first_stop: Option<Depth>,
+    /// From when on, and from which depth, nobody may go straight up.
+    pub since: Option<NotStraightUp>,
 }
 
 impl Finding {
@@ -252,16 +285,20 @@ impl Finding {
             | Fact::GasRunsOut { .. }
             | Fact::StageShort { .. }
             | Fact::StageMissing { .. }
-            | Fact::DepthLimit { .. } => Weight::NoGo,
+            | Fact::DepthLimit { .. }
+            | Fact::StagedUnplanned(_)
+            | Fact::StopsInBetween { asked: false, .. } => Weight::NoGo,
             Fact::OxygenHigh { .. }
             | Fact::OxygenDoseHigh { .. }
             | Fact::DensityHigh { .. }
-            | Fact::Staged { .. }
+            | Fact::Staged(_)
+            | Fact::StopsInBetween { asked: true, .. }
+            | Fact::ShorterNeedsMore { .. }
             | Fact::PonyAscentOnly { .. }
             | Fact::PonyShort { .. }
             | Fact::BackBelowFloor { .. }
             | Fact::CurrentNotInTurn { .. } => Weight::Caution,
-            Fact::GasNotBreathed { .. } | Fact::Alone => Weight::Note,
+            Fact::GasNotBreathed { .. } | Fact::Alone | Fact::GasNotReckoned => Weight::Note,
         }
     }
 
@@ -285,13 +322,51 @@ impl Finding {
             Fact::StageShort { .. } => "stage-short",
             Fact::StageMissing { .. } => "stage-missing",
             Fact::DepthLimit { .. } => "depth-limit",
-            Fact::Staged { .. } => "staged",
+            Fact::Staged(_) => "staged",
+            Fact::StagedUnplanned(_) => "staged-unplanned",
+            Fact::StopsInBetween { .. } => "stops-in-between",
+            Fact::ShorterNeedsMore { .. } => "shorter-needs-more",
             Fact::PonyAscentOnly { .. } => "pony-ascent-only",
             Fact::PonyShort { .. } => "pony-short",
             Fact::BackBelowFloor { .. } => "back-below-floor",
             Fact::CurrentNotInTurn { .. } => "current-not-in-turn",
             Fact::GasNotBreathed { .. } => "gas-not-breathed",
             Fact::Alone => "alone",
+            Fact::GasNotReckoned => "gas-not-reckoned",
+        }
+    }
+
+    /// Two or three words for it, where a row of a table has no room for more.
+    #[must_use]
+    pub const fn in_short(&self) -> &'static str {
+        match self.fact {
+            Fact::OxygenOverLimit { .. } => "oxygen too high",
+            Fact::OxygenHigh { .. } => "oxygen high",
+            Fact::OxygenTooLow { .. } => "oxygen too low",
+            Fact::OxygenDoseOverLimit { .. } => "oxygen dose over",
+            Fact::OxygenDoseHigh { .. } => "oxygen dose high",
+            Fact::DensityOverLimit { .. } => "gas too dense",
+            Fact::DensityHigh { .. } => "gas dense",
+            Fact::CeilingPassed(_) => "ceiling passed",
+            Fact::MinimumAboveFill { .. } => "minimum over fill",
+            Fact::ReserveBroken { .. } => "reserve gone",
+            Fact::HangShort { .. } => "no hang",
+            Fact::ShorterNeedsMore { .. } => "shorter needs more",
+            Fact::CurrentTooStrong { .. } => "current too strong",
+            Fact::GasRunsOut { .. } => "gas runs out",
+            Fact::StageShort { .. } => "stage short",
+            Fact::StageMissing { .. } => "stage missing",
+            Fact::DepthLimit { .. } => "too deep",
+            Fact::Staged(_) => "staged",
+            Fact::StagedUnplanned(_) => "stops unplanned",
+            Fact::StopsInBetween { .. } => "stops in between",
+            Fact::PonyAscentOnly { .. } => "pony misses stops",
+            Fact::PonyShort { .. } => "pony short",
+            Fact::BackBelowFloor { .. } => "back under floor",
+            Fact::CurrentNotInTurn { .. } => "current not in turn",
+            Fact::GasNotBreathed { .. } => "gas not breathed",
+            Fact::Alone => "alone",
+            Fact::GasNotReckoned => "gas not reckoned",
         }
     }
 
@@ -382,22 +457,41 @@ impl Finding {
                 gauge.pressure_up(*minimum),
             ),
             Fact::ReserveBroken {
-                leaving,
+                depth,
+                leave,
+                only_level,
+                left,
                 minimum,
-                gas_limit_min,
-                bottom_time,
-            } => reserve_broken(gauge, who, *leaving, *minimum, *gas_limit_min, *bottom_time),
+            } => {
+                let place = if *only_level {
+                    "the bottom".to_owned()
+                } else {
+                    format!(
+                        "{} at minute {}",
+                        show.depth(*depth),
+                        minutes_down(*leave)
+                    )
+                };
+                format!(
+                    "{who} leaves {place} with {} and must have {}.",
+                    left.map_or_else(|| "nothing".to_owned(), |left| gauge.pressure_down(left)),
+                    gauge.pressure_up(*minimum)
+                )
+            }
             Fact::HangShort {
                 hang,
-                leaving,
+                left,
                 minimum,
             } => format!(
                 "{who} cannot hang {} at {}: leaves the bottom with {} and must have {} for it.",
                 minutes(minutes_up(hang.time)),
                 show.depth(hang.depth),
-                leaving.map_or_else(|| "nothing".to_owned(), |left| gauge.pressure_down(left)),
+                left.map_or_else(|| "nothing".to_owned(), |left| gauge.pressure_down(left)),
                 gauge.pressure_up(*minimum),
             ),
+            Fact::ShorterNeedsMore { bad, bottom_time } => {
+                shorter_needs_more(who, bad, *bottom_time)
+            }
             Fact::CurrentTooStrong { current, swim } => format!(
                 "The current of {} kn cannot be swum against at {} kn, and this dive has to.",
                 hundredths_up(current.as_knots()),
@@ -422,19 +516,31 @@ impl Finding {
                 show.depth_limit(*limit),
                 show.depth(*deepest),
             ),
-            Fact::Staged {
-                stop_time,
-                first_stop,
-            } => match first_stop {
-                Some(depth) => format!(
-                    "The stops are compulsory: {} of them, the first at {}. Nobody may go \
-                     straight up.",
-                    minutes(minutes_up(*stop_time)),
-                    show.depth(*depth),
-                ),
-                None => "The way up is only safe with the gas switch. Nobody may go straight up."
-                    .to_owned(),
-            },
+            Fact::Staged(stops) => {
+                format!("The stops are compulsory: {}", stops_needed(show, stops))
+            }
+            Fact::StagedUnplanned(stops) => format!(
+                "The dive needs stops, and none are planned: {}",
+                stops_needed(show, stops)
+            ),
+            Fact::StopsInBetween { between, .. } => {
+                let each: Vec<String> = between
+                    .iter()
+                    .map(|stretch| {
+                        format!(
+                            "from minute {} (at {}) to minute {}",
+                            minutes_down(stretch.from),
+                            show.depth(stretch.depth),
+                            minutes_up(stretch.to)
+                        )
+                    })
+                    .collect();
+                format!(
+                    "In between the dive needs stops: {} nobody may go straight up. The levels \
+                     after it are the stops.",
+                    list(&each)
+                )
+            }
             Fact::PonyAscentOnly { need, have } => format!(
                 "{who}'s pony covers a straight ascent but not the stops: they need {}, it gives \
                  {}.",
@@ -463,35 +569,72 @@ impl Finding {
                 "{} dives alone: the reserve counts nobody else's breathing.",
                 self.diver.as_deref().unwrap_or("The diver")
             ),
+            Fact::GasNotReckoned => {
+                "Gas not reckoned: the plan has no diver. Nobody knows whether anybody's gas is \
+                 enough."
+                    .to_owned()
+            }
         }
     }
 }
 
-fn reserve_broken(
-    gauge: Show,
-    who: &str,
-    leaving: Option<GaugePressure>,
-    minimum: GaugePressure,
-    gas_limit_min: u32,
-    bottom_time: Time,
-) -> String {
-    let has = match leaving {
-        Some(pressure) => format!(
-            "leaves the bottom with {} and must have",
-            gauge.pressure_down(pressure)
+/// `6 minutes of them, the first at 6 m; with the safety stop 17 minutes. Nobody may …`
+fn stops_needed(show: Show, stops: &StopsNeeded) -> String {
+    let compulsory = minutes_up(stops.compulsory);
+    let with_safety_stop = minutes_up(stops.stop_time);
+    let mut words = match stops.first_stop {
+        Some(depth) => format!(
+            "{} of them, the first at {}",
+            minutes(compulsory),
+            show.depth(depth)
         ),
-        None => "has nothing left on leaving the bottom and must have".to_owned(),
+        None => "the way up is only safe with the gas switch".to_owned(),
     };
-    let until = if gas_limit_min == 0 {
-        "no bottom time is short enough".to_owned()
-    } else if f64::from(gas_limit_min) >= bottom_time.as_min() {
-        // The planned minute itself fails, a whole minute near it does not.
-        format!("keep to {gas_limit_min} whole minutes or less")
-    } else {
-        format!(
-            "the gas is enough for {} of bottom time",
-            minutes(f64::from(gas_limit_min))
-        )
-    };
-    format!("{who} {has} {}; {until}.", gauge.pressure_up(minimum))
+    if with_safety_stop > compulsory {
+        words.push_str(&format!(
+            "; with the safety stop {}",
+            minutes(with_safety_stop)
+        ));
+    }
+    let since = stops.since.map_or_else(
+        || "Nobody may go straight up.".to_owned(),
+        |since| {
+            format!(
+                "From minute {} on, at {}, nobody may go straight up.",
+                minutes_down(since.from),
+                show.depth(since.depth)
+            )
+        },
+    );
+    format!("{words}. {since}")
+}
+
+fn shorter_needs_more(who: &str, bad: &[ShorterIsWorse], bottom_time: Time) -> String {
+    let each: Vec<String> = bad
+        .iter()
+        .map(|run| {
+            let when = if run.from_min == run.to_min {
+                format!("at {}", minutes(f64::from(run.from_min)))
+            } else {
+                format!("from {} to {} minutes", run.from_min, run.to_min)
+            };
+            let why = match run.cause {
+                WorseBecause::NoSwitch(gas) => {
+                    format!("there is no switch to {gas} then, all of it comes from the main cylinder")
+                }
+                WorseBecause::WholeMinutes => {
+                    "stops end on whole minutes, and a shorter dive may wait longer for one"
+                        .to_owned()
+                }
+                WorseBecause::Schedule(error) => error.to_string(),
+            };
+            format!("{when} ({why})")
+        })
+        .collect();
+    format!(
+        "{who} leaves with enough after the planned {}, but not with a bottom time {}. Whoever \
+         has to leave early then is short.",
+        minutes(minutes_down(bottom_time)),
+        list(&each)
+    )
 }

@@ -1,14 +1,15 @@
 //! Gas: what each diver uses, must keep, turns at, and for how long a pony bottle would do.
 
 use crate::cylinder::{Charge, Cylinder, GasConditions};
+use crate::bottom_times::{BottomTimeLimit, BottomTimes, Cut, EndExposure, LimitEnd, ShorterIsWorse};
 use crate::emergency::{
-    BottomTimeSweep, Emergency, EmergencyExposure, exposure_on, hang_exposure, hang_gas,
-    main_exposure, used_up_at,
+    EmergencyExposure, exposure_on, hang_exposure, main_exposure, used_up_at,
 };
 use crate::mix::Mix;
 use crate::schedule::{DiveRules, Schedule, ScheduleError, Segment, SegmentKind};
 use crate::units::{
-    BreathingRate, Depth, FreeVolume, GaugePressure, Mass, Speed, Time, UnitSystem, WaterVolume,
+    AtmMinutes, BreathingRate, Depth, FreeVolume, GaugePressure, Mass, Speed, Time, UnitSystem,
+    WaterVolume,
 };
 
 /// A pony bottle is emptied down to this in an emergency.
@@ -50,7 +51,8 @@ pub fn share_returning_against(current: Speed, swim: Speed) -> f64 {
     ((v - c) / (2.0 * v)).max(0.0)
 }
 
-/// Gas for hanging at a depth over and above the schedule.
+/// A hang that each diver must be able to make on the own main cylinder, over and above the
+/// planned way up.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Hang {
     /// Where.
@@ -90,7 +92,7 @@ pub struct ReserveRules {
     pub floor: GaugePressure,
     /// Turn rule.
     pub turn: TurnRule,
-    /// Gas to hang with, in every reserve.
+    /// The hang that each diver must have gas for on leaving the bottom.
     pub hang: Option<Hang>,
     /// The current, where the plan says how the team swims in it.
     pub swim: Option<SwimPlan>,
@@ -153,7 +155,7 @@ pub struct Diver {
     pub buddy: Option<String>,
 }
 
-/// The divers whom one diver may get gas from: the others of the buddy group, or everybody else
+/// The divers whom one diver shares gas with: the others of the buddy group, or everybody else
 /// where no buddy is named. Indices into the team.
 #[must_use]
 pub fn partners(divers: &[Diver], index: usize) -> Vec<usize> {
@@ -193,14 +195,66 @@ pub enum PonyVerdict {
 pub struct PonyBudget {
     /// Sort-out and a straight ascent, from the worst level end.
     pub need_ascent: FreeVolume,
-    /// Sort-out and the ascent with every stop, from the worst level end.
+    /// Sort-out and the ascent with every stop, from the worst level end; not less than
+    /// [`PonyBudget::need_ascent`].
     pub need_full: FreeVolume,
     /// Contents down to [`PONY_EMPTY`].
     pub have: FreeVolume,
     /// Contents against needs.
     pub verdict: PonyVerdict,
-    /// Greatest whole bottom time up to which it covers every stop; 0 if none.
-    pub covers_until_min: u32,
+    /// The bottom time up to which it covers every stop.
+    pub covers_until: BottomTimeLimit,
+}
+
+/// What decides how much gas a diver must leave a level with.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum NeedBy {
+    /// The reserve: two on one cylinder, or one alone, in trouble.
+    Reserve,
+    /// The planned way up and the hang.
+    Hang,
+    /// The floor.
+    Floor,
+}
+
+/// One diver's gas on leaving one level.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LevelBudget {
+    /// The level.
+    pub depth: Depth,
+    /// Run time of leaving it.
+    pub leave: Time,
+    /// What must be left then, without the floor: the reserve from there, and on leaving the last
+    /// level what the planned way up and the hang take if that is more.
+    pub reserve: FreeVolume,
+    /// Pressure that holds it, at least the floor.
+    pub minimum_gas: GaugePressure,
+    /// What decides that.
+    pub need_by: NeedBy,
+    /// What is left then; `None` where nothing is.
+    pub left: Option<GaugePressure>,
+    /// Contents then less the minimum: what there is to spare, or less than 0.
+    pub to_spare: FreeVolume,
+    /// Whether what is left would do if there were no hang.
+    pub holds_without_hang: bool,
+}
+
+impl LevelBudget {
+    /// Whether at least the minimum is left.
+    #[must_use]
+    pub fn holds(&self) -> bool {
+        self.to_spare.as_l() >= 0.0
+    }
+}
+
+/// What the hang takes of one diver's main cylinder.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct HangBudget {
+    /// The gas it takes, unstressed.
+    pub takes: FreeVolume,
+    /// What is left at the surface after the planned dive and the hang; `None` where the cylinder
+    /// is empty before.
+    pub left: Option<GaugePressure>,
 }
 
 /// A decompression gas on one diver's side.
@@ -208,7 +262,7 @@ pub struct PonyBudget {
 pub struct StageBudget {
     /// The gas.
     pub gas: Mix,
-    /// `stress ·` what the plan draws from it, the hang included if it is made on this gas.
+    /// `stress ·` what the plan draws from it.
     pub need: FreeVolume,
     /// What the diver's stage cylinders of that gas hold.
     pub have: FreeVolume,
@@ -233,46 +287,64 @@ pub struct DiverBudget {
     pub end: Option<GaugePressure>,
     /// Where it runs out, if it does: run time and depth.
     pub empty_at: Option<(Time, Depth)>,
-    /// What is left on leaving the bottom; `None` where it runs out before.
-    pub leaving: Option<GaugePressure>,
-    /// Contents on leaving the bottom less the minimum: what there is to spare, or less than 0.
-    pub to_spare: FreeVolume,
-    /// Reserve, without the floor.
+    /// Each level's end, in order; at least one.
+    pub levels: Vec<LevelBudget>,
+    /// The greatest of what must be left at a level's end, without the floor.
     pub reserve: FreeVolume,
-    /// Pressure that holds the reserve, at least the floor.
+    /// Pressure that holds it, at least the floor.
     pub minimum_gas: GaugePressure,
-    /// Whether the floor decides the minimum.
-    pub floor_decides: bool,
-    /// Whether the plan leaves the bottom with at least the minimum.
-    pub reserve_holds: bool,
-    /// Whether it would without the hang.
-    pub reserve_holds_without_hang: bool,
+    /// Who shares the gas in the reserve; `None` for a diver alone.
+    pub partner: Option<String>,
+    /// What the hang takes, where the plan has one.
+    pub hang: Option<HangBudget>,
     /// Turn pressure.
     pub turn: GaugePressure,
     /// Run time at which the plan gets down to it: `None` if not before the bottom is left, 0 if
     /// it is more than the fill.
     pub turn_due: Option<Time>,
-    /// Greatest whole bottom time for which the reserve holds; 0 if none.
-    pub gas_limit_min: u32,
+    /// The bottom time up to which what must be left at each level's end is.
+    pub gas_limit: BottomTimeLimit,
+    /// Where the plan leaves enough: shorter bottom times that do not.
+    pub shorter_is_worse: Vec<ShorterIsWorse>,
     /// Pony bottle.
     pub pony: Option<PonyBudget>,
-    /// Each decompression gas that the plan breathes, the diver carries, or a hang may be made on.
+    /// Each decompression gas that the plan breathes or the diver carries.
     pub stages: Vec<StageBudget>,
     /// Mass of gas breathed by the end of the last stop (of the dive where there is none), from
     /// all cylinders: so much lighter hangs the diver than at the start.
     pub lighter: Mass,
 }
 
+impl DiverBudget {
+    /// Whether at every level's end at least its minimum is left.
+    #[must_use]
+    pub fn reserve_holds(&self) -> bool {
+        self.levels.iter().all(LevelBudget::holds)
+    }
+
+    /// The end of the last level; a budget that [`team_budget`] gave has one.
+    #[must_use]
+    pub fn leaving(&self) -> Option<&LevelBudget> {
+        self.levels.last()
+    }
+}
+
 /// The gas of a whole team on one schedule.
 ///
-/// Reserve of a diver, in free litres, with the worst exposure over all level ends:
+/// Reserve of a diver at the end of a level, in free litres:
 ///
 /// ```text
-/// (own V̇ + greatest V̇ among the others) · stress · ∫ P/(1 atm) dt
+/// (own V̇ + greatest V̇ among the partners) · stress · ∫ P/(1 atm) dt
+/// ```
+/// and on leaving the bottom, where there is a hang, at least
+/// `own V̇ · (∫ P/(1 atm) dt of the planned way up + that of the hang)`, all of what the main
+/// cylinder gives. The turn keeps the greatest over the level ends, the floor included:
+///
+/// ```text
 /// V_turn = V_reserve + (V_start − V_reserve)·(1 − share)
 /// ```
-/// A diver alone reckons with the own V̇ only. `V_reserve` in the turn is the contents at the
-/// minimum gas pressure, the floor included.
+/// The partners are the declared buddies, or everybody else; a diver alone counts with the own
+/// V̇ only.
 ///
 /// # Errors
 /// [`ScheduleError`] where the ascent after the sort-out time cannot be scheduled.
@@ -283,21 +355,22 @@ pub fn team_budget(
     schedule: &Schedule,
     divers: &[Diver],
 ) -> Result<Vec<DiverBudget>, ScheduleError> {
-    let mut sweep = BottomTimeSweep::new(rules, reserve, schedule)?;
-    team(
-        rules,
-        reserve,
-        conditions,
-        schedule,
-        divers,
-        |budgeting, budget| {
-            budget.lighter = budgeting.lighter();
-            budget.gas_limit_min = budgeting.gas_limit(&mut sweep);
-            if let Some(pony) = &mut budget.pony {
-                pony.covers_until_min = budgeting.pony_limit(pony.have, &mut sweep);
-            }
-        },
-    )
+    let ends = EndExposure::of_each(rules, reserve.sort_out, schedule)?;
+    let mut times = BottomTimes::new(rules, reserve.sort_out, schedule, &ends);
+    let budget = |budgeting: &Budgeting<'_>| {
+        let mut budget = budgeting.budget();
+        budget.lighter = budgeting.lighter();
+        budget.gas_limit = times.limit(|cut| budgeting.lasts(cut));
+        if budget.reserve_holds() {
+            budget.shorter_is_worse = times.shorter_failures(|cut| budgeting.lasts(cut));
+        }
+        if let Some(pony) = &mut budget.pony {
+            let have = pony.have;
+            pony.covers_until = times.limit(|cut| have >= budgeting.pony_needs(cut));
+        }
+        budget
+    };
+    Ok(team(rules, reserve, conditions, schedule, divers, &ends, budget))
 }
 
 /// As [`team_budget`], but the bottom times up to which gas and ponies last, and the mass breathed,
@@ -309,7 +382,9 @@ pub(crate) fn team_budget_without_limits(
     schedule: &Schedule,
     divers: &[Diver],
 ) -> Result<Vec<DiverBudget>, ScheduleError> {
-    team(rules, reserve, conditions, schedule, divers, |_, _| ())
+    let ends = EndExposure::of_each(rules, reserve.sort_out, schedule)?;
+    let budget = |budgeting: &Budgeting<'_>| budgeting.budget();
+    Ok(team(rules, reserve, conditions, schedule, divers, &ends, budget))
 }
 
 fn team(
@@ -318,19 +393,14 @@ fn team(
     conditions: &GasConditions,
     schedule: &Schedule,
     divers: &[Diver],
-    mut find_limits: impl FnMut(&Budgeting<'_>, &mut DiverBudget),
-) -> Result<Vec<DiverBudget>, ScheduleError> {
-    let worst = EmergencyExposure::worst_of(rules, reserve, &schedule.level_ends)?;
-    let hang_gases = hang_gases(rules, reserve, schedule)?;
+    ends: &[EndExposure],
+    mut budget: impl FnMut(&Budgeting<'_>) -> DiverBudget,
+) -> Vec<DiverBudget> {
     let mut budgets = Vec::with_capacity(divers.len());
     for (index, diver) in divers.iter().enumerate() {
-        let others = divers
-            .iter()
-            .enumerate()
-            .filter(|(other, _)| *other != index);
-        let partner = others
-            .map(|(_, other)| other.breathing)
-            .fold(BreathingRate::from_l_min(0.0), BreathingRate::max);
+        let partner = hungriest_partner(divers, index);
+        let partner_breathes =
+            partner.map_or(BreathingRate::from_l_min(0.0), |partner| partner.breathing);
         let charge = Charge::new(diver.cylinder.water, rules.bottom_gas, conditions);
         let budgeting = Budgeting {
             rules,
@@ -338,41 +408,29 @@ fn team(
             conditions,
             schedule,
             diver,
-            shared: (diver.breathing + partner) * reserve.stress,
+            ends,
+            partner,
+            shared: (diver.breathing + partner_breathes) * reserve.stress,
             alone: diver.breathing * reserve.stress,
-            hang_gases: &hang_gases,
             start: charge.contents(diver.cylinder.fill),
             floor: charge.contents(reserve.floor),
             charge,
         };
-        let mut budget = budgeting.reckon(&worst);
-        find_limits(&budgeting, &mut budget);
-        budgets.push(budget);
+        budgets.push(budget(&budgeting));
     }
-    Ok(budgets)
+    budgets
 }
 
-/// The gases that are in use at the depth of the hang: on the planned way up, and on the way up
-/// from an emergency at each level end. A stage cylinder must hold the hang if either breathes it
-/// there, so that the hang is never reckoned from no cylinder at all.
-fn hang_gases(
-    rules: &DiveRules,
-    reserve: &ReserveRules,
-    schedule: &Schedule,
-) -> Result<Vec<Mix>, ScheduleError> {
-    let Some(hang) = &reserve.hang else {
-        return Ok(Vec::new());
-    };
-    let mut gases = vec![hang_gas(rules, &schedule.way_up, hang)];
-    for end in &schedule.level_ends {
-        let emergency = Emergency::from(rules, end, reserve.sort_out)?;
-        let gas = hang_gas(rules, &emergency.full, hang);
-        if !gases.contains(&gas) {
-            gases.push(gas);
+/// The partner who breathes most; of equal ones the first.
+pub(crate) fn hungriest_partner(divers: &[Diver], index: usize) -> Option<&Diver> {
+    let partners = partners(divers, index).into_iter().map(|other| &divers[other]);
+    partners.reduce(|most, other| {
+        if other.breathing > most.breathing {
+            other
+        } else {
+            most
         }
-    }
-    gases.retain(|gas| !gas.is_same_gas(rules.bottom_gas));
-    Ok(gases)
+    })
 }
 
 /// One diver's budget under way.
@@ -382,12 +440,13 @@ struct Budgeting<'a> {
     conditions: &'a GasConditions,
     schedule: &'a Schedule,
     diver: &'a Diver,
+    /// The team's level ends, as planned.
+    ends: &'a [EndExposure],
+    partner: Option<&'a Diver>,
     /// Stressed breathing of the diver and the hungriest partner.
     shared: BreathingRate,
     /// Stressed breathing of the diver alone.
     alone: BreathingRate,
-    /// Gases that the hang may be made on: as planned, or in an emergency at any level end.
-    hang_gases: &'a [Mix],
     /// The main cylinder.
     charge: Charge,
     /// Its contents at the fill.
@@ -397,52 +456,118 @@ struct Budgeting<'a> {
 }
 
 impl Budgeting<'_> {
-    fn reckon(&self, worst: &EmergencyExposure) -> DiverBudget {
+    fn budget(&self) -> DiverBudget {
         let Self {
             rules,
             schedule,
             diver,
             ref charge,
             start,
-            floor: floor_volume,
             ..
         } = *self;
-        let floor = self.reserve.floor;
-        let reserve = self.shared * worst.reserve;
-        let without_hang = (self.shared * worst.full).max(floor_volume);
-        let minimum_volume = reserve.max(floor_volume);
-        let turn_volume =
-            minimum_volume + (start - minimum_volume) * (1.0 - self.reserve.turn_share());
+        let levels = self.levels();
+        let none = FreeVolume::from_l(0.0);
+        let reserve = levels.iter().fold(none, |most, level| most.max(level.reserve));
+        let minimum = reserve.max(self.floor);
+        let turn = minimum + (start - minimum) * (1.0 - self.reserve.turn_share());
         let planned_use = diver.breathing * main_exposure(rules, &schedule.segments);
-        let used_at_bottom = diver.breathing * main_exposure(rules, &schedule.way_down);
-        let left = |used: FreeVolume| {
-            let left = start - used;
-            (left.as_l() >= 0.0).then(|| charge.pressure(left))
+        let hang = self.reserve.hang.map(|hang| {
+            let takes = diver.breathing * hang_exposure(rules, &hang);
+            HangBudget {
+                takes,
+                left: self.left(planned_use + takes),
+            }
+        });
+        let nothing_looked_for = BottomTimeLimit {
+            minutes: 0,
+            ended_by: LimitEnd::Bound,
         };
+        let worst = EmergencyExposure::worst(self.ends.iter().map(|end| &end.emergency));
         DiverBudget {
             name: diver.name.clone(),
             gauge: diver.gauge,
             fill: diver.cylinder.fill,
             start,
             planned_use,
-            end: left(planned_use),
+            end: self.left(planned_use),
             empty_at: self
                 .used_up_at(&schedule.segments, start)
                 .filter(|_| start < planned_use),
-            leaving: left(used_at_bottom),
-            to_spare: start - used_at_bottom - minimum_volume,
+            levels,
             reserve,
-            minimum_gas: charge.pressure(reserve).max(floor),
-            floor_decides: reserve < floor_volume,
-            reserve_holds: start - used_at_bottom >= minimum_volume,
-            reserve_holds_without_hang: start - used_at_bottom >= without_hang,
-            turn: charge.pressure(turn_volume),
-            turn_due: self.turn_due(start, turn_volume),
-            gas_limit_min: 0,
-            pony: diver.pony.map(|pony| self.pony(&pony, worst)),
+            minimum_gas: charge.pressure(reserve).max(self.reserve.floor),
+            partner: self.partner.map(|partner| partner.name.clone()),
+            hang,
+            turn: charge.pressure(turn),
+            turn_due: self.turn_due(start, turn),
+            gas_limit: nothing_looked_for,
+            shorter_is_worse: Vec::new(),
+            pony: diver
+                .pony
+                .map(|pony| self.pony(&pony, &worst, nothing_looked_for)),
             stages: self.stages(),
             lighter: Mass::from_kg(0.0),
         }
+    }
+
+    /// What is left of the fill after using so much; `None` where it is not enough.
+    fn left(&self, used: FreeVolume) -> Option<GaugePressure> {
+        let left = self.start - used;
+        (left.as_l() >= 0.0).then(|| self.charge.pressure(left))
+    }
+
+    fn levels(&self) -> Vec<LevelBudget> {
+        let way_up = main_exposure(self.rules, &self.schedule.way_up);
+        let last = self.ends.len().saturating_sub(1);
+        let moments = self.schedule.level_ends.iter().zip(self.ends).enumerate();
+        moments
+            .map(|(index, (moment, end))| {
+                let in_trouble = self.shared * end.emergency.full;
+                let hanging = (index == last).then(|| self.hang_need(way_up)).flatten();
+                let reserve = hanging.map_or(in_trouble, |hanging| hanging.max(in_trouble));
+                let used = self.diver.breathing * end.used;
+                LevelBudget {
+                    depth: moment.depth,
+                    leave: moment.run_time,
+                    reserve,
+                    minimum_gas: self.charge.pressure(reserve).max(self.reserve.floor),
+                    need_by: if reserve < self.floor {
+                        NeedBy::Floor
+                    } else if reserve > in_trouble {
+                        NeedBy::Hang
+                    } else {
+                        NeedBy::Reserve
+                    },
+                    left: self.left(used),
+                    to_spare: self.start - used - reserve.max(self.floor),
+                    holds_without_hang: self.start - used >= in_trouble.max(self.floor),
+                }
+            })
+            .collect()
+    }
+
+    /// What the planned way up and the hang take of the main cylinder, unstressed; `None` without
+    /// a hang.
+    fn hang_need(&self, way_up: AtmMinutes) -> Option<FreeVolume> {
+        let hang = self.reserve.hang.as_ref()?;
+        Some(self.diver.breathing * (way_up + hang_exposure(self.rules, hang)))
+    }
+
+    /// Whether at every level end of a dive left at one bottom time what must be left is.
+    fn lasts(&self, cut: &Cut<'_>) -> bool {
+        let left_at = |end: &EndExposure| self.start - self.diver.breathing * end.used;
+        let keeps = |end: &EndExposure| {
+            left_at(end) >= (self.shared * end.emergency.full).max(self.floor)
+        };
+        let hangs = self
+            .hang_need(cut.way_up)
+            .is_none_or(|need| left_at(&cut.here) >= need);
+        hangs && keeps(&cut.here) && cut.before.iter().all(keeps)
+    }
+
+    /// What a pony must hold for every stop of a dive left at one bottom time.
+    fn pony_needs(&self, cut: &Cut<'_>) -> FreeVolume {
+        self.alone * cut.worst_emergency().full
     }
 
     /// Mass of all gas breathed by the end of the last stop.
@@ -478,20 +603,12 @@ impl Budgeting<'_> {
         used_up_at(self.rules, segments, gas, self.diver.breathing, volume)
     }
 
-    /// The greatest whole bottom time whose reserve is left on leaving the bottom.
-    fn gas_limit(&self, sweep: &mut BottomTimeSweep<'_>) -> u32 {
-        sweep.greatest(|row| {
-            let minimum = (self.shared * row.emergency.reserve).max(self.floor);
-            self.start - self.diver.breathing * row.leaving >= minimum
-        })
-    }
-
-    /// The greatest whole bottom time for which a pony covers every stop.
-    fn pony_limit(&self, have: FreeVolume, sweep: &mut BottomTimeSweep<'_>) -> u32 {
-        sweep.greatest(|row| have >= self.alone * row.emergency.full)
-    }
-
-    fn pony(&self, pony: &Cylinder, worst: &EmergencyExposure) -> PonyBudget {
+    fn pony(
+        &self,
+        pony: &Cylinder,
+        worst: &EmergencyExposure,
+        covers_until: BottomTimeLimit,
+    ) -> PonyBudget {
         let charge = Charge::new(pony.water, self.rules.bottom_gas, self.conditions);
         let above_empty = charge.contents(pony.fill) - charge.contents(PONY_EMPTY);
         let have = above_empty.max(FreeVolume::from_l(0.0));
@@ -509,30 +626,23 @@ impl Budgeting<'_> {
             need_full,
             have,
             verdict,
-            covers_until_min: 0,
+            covers_until,
         }
     }
 
-    /// Each decompression gas that the schedule breathes, the diver carries, or a hang may be
-    /// made on.
+    /// Each decompression gas that the schedule breathes or the diver carries.
     fn stages(&self) -> Vec<StageBudget> {
         let breathed = self.schedule.way_up.iter().map(|segment| segment.gas);
         let carried = self.diver.stages.iter().map(|stage| stage.gas);
         let mut gases: Vec<Mix> = Vec::new();
-        let hung_on = self.hang_gases.iter().copied();
-        for gas in breathed.chain(carried).chain(hung_on) {
+        for gas in breathed.chain(carried) {
             if !gas.is_same_gas(self.rules.bottom_gas) && !gases.contains(&gas) {
                 gases.push(gas);
             }
         }
         let budget = |gas: Mix| {
             let carried = |stage: &&Stage| stage.gas.is_same_gas(gas);
-            let mut drawn = exposure_on(self.rules, &self.schedule.segments, gas);
-            if let Some(hang) = &self.reserve.hang
-                && self.hang_gases.contains(&gas)
-            {
-                drawn = drawn + hang_exposure(self.rules, hang);
-            }
+            let drawn = exposure_on(self.rules, &self.schedule.segments, gas);
             let cylinders = self.diver.stages.iter().filter(carried);
             StageBudget {
                 gas,

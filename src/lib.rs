@@ -45,6 +45,7 @@
 #![warn(clippy::print_stdout, clippy::print_stderr)]
 
 pub mod ascent;
+pub mod bottom_times;
 pub mod briefing;
 pub mod cylinder;
 pub mod deviation;
@@ -53,17 +54,21 @@ pub mod environment;
 pub mod explain;
 pub mod finding;
 pub mod gas_budget;
+pub mod judge;
 pub mod limit_table;
 pub mod lost_gas;
 pub mod mix;
+pub mod nearest_go;
 pub mod no_stop;
 pub mod oxygen;
 pub mod plan;
 pub mod plan_file;
 pub mod quantity;
 pub mod real_gas;
+pub mod report;
 pub mod schedule;
 pub mod show;
+pub mod straight_up;
 pub mod tissue;
 pub mod trace;
 pub mod units;

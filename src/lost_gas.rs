@@ -1,7 +1,7 @@
 //! When a diver's own gas is gone at the worst moment: on a partner's gas, or on the own pony.
 
 use crate::cylinder::Charge;
-use crate::emergency::{Emergency, main_exposure, used_up_at};
+use crate::emergency::{Emergency, exposure_until, main_exposure, used_up_at};
 use crate::gas_budget::{Diver, PONY_EMPTY, partners};
 use crate::plan::Plan;
 use crate::schedule::{Moment, Schedule, ScheduleError, Segment, SegmentKind};
@@ -71,7 +71,7 @@ pub fn lost_gas(plan: &Plan, schedule: &Schedule) -> Result<Vec<LostGas>, Schedu
     for end in &schedule.level_ends {
         moments.push(WorstCase {
             end: *end,
-            used: exposure_until(plan, schedule, end.run_time),
+            used: exposure_until(&plan.rules, &schedule.way_down, end.run_time),
             emergency: Emergency::from(&plan.rules, end, plan.reserve.sort_out)?,
         });
     }
@@ -214,24 +214,4 @@ fn stops_after(segments: &[Segment], from: Time) -> Time {
         .map(|stop| stop.end - stop.start.max(from))
         .filter(|left| left.as_min() > 0.0)
         .sum()
-}
-
-/// Exposure of the main cylinders up to a run time before leaving the bottom.
-fn exposure_until(plan: &Plan, schedule: &Schedule, run_time: Time) -> AtmMinutes {
-    let clipped = schedule
-        .way_down
-        .iter()
-        .filter(|segment| segment.start < run_time)
-        .map(|segment| {
-            if segment.end <= run_time {
-                return *segment;
-            }
-            let share = (run_time - segment.start).as_min() / segment.time().as_min();
-            Segment {
-                to: segment.from + (segment.to - segment.from) * share,
-                end: run_time,
-                ..*segment
-            }
-        });
-    main_exposure(&plan.rules, &clipped.collect::<Vec<_>>())
 }

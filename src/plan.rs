@@ -3,8 +3,8 @@
 use crate::cylinder::{GasConditions, GasLaw};
 use crate::environment::Water;
 use crate::gas_budget::{Diver, ReserveRules};
-use crate::schedule::{DiveRules, Level};
-use crate::units::{Altitude, Speed, Temperature, Time, UnitSystem};
+use crate::schedule::{DiveRules, Level, SAME_MOMENT_MIN, level_travel};
+use crate::units::{Altitude, Depth, Speed, Temperature, Time, UnitSystem};
 
 /// A time of day, without a date.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -97,6 +97,8 @@ pub struct Plan {
     pub site: Site,
     /// Levels of the profile, in order; at least one.
     pub levels: Vec<Level>,
+    /// Whether the plan says that stops are meant.
+    pub staged: bool,
     /// Everything that decides the schedule.
     pub rules: DiveRules,
     /// How cylinder contents are reckoned.
@@ -118,6 +120,56 @@ impl Plan {
             temperature: self.site.temperature,
             surface: self.rules.environment.surface(),
         }
+    }
+
+    /// The time of day at a whole minute of run time, past midnight if need be; `None` where the
+    /// plan gives no splash.
+    #[must_use]
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a run time is some thousands of minutes at most and never negative"
+    )]
+    pub fn time_of_day(&self, minute: f64) -> Option<TimeOfDay> {
+        self.splash.map(|splash| splash.after(minute as u32))
+    }
+
+    /// Whether the plan asks for stops: it says so, or it brings a gas for them.
+    #[must_use]
+    pub fn asks_for_stops(&self) -> bool {
+        self.staged || !self.rules.decompression.is_empty()
+    }
+
+    /// The plan left at another bottom time: one beyond the plan's stretches the last level; a
+    /// shorter one cuts the profile where it falls, and the later levels are dropped. `None`
+    /// where it falls into the travel to a level.
+    #[must_use]
+    pub fn left_at(&self, bottom_time: Time) -> Option<Self> {
+        let mut levels = Vec::with_capacity(self.levels.len());
+        let (mut start, mut from) = (Time::from_min(0.0), Depth::from_m(0.0));
+        for (index, level) in self.levels.iter().enumerate() {
+            let left = bottom_time - start;
+            let is_last = index + 1 == self.levels.len();
+            if is_last || left.as_min() <= level.time.as_min() + SAME_MOMENT_MIN {
+                let (down, up) = (self.rules.descent_rate, self.rules.ascent.rate);
+                let travel = level_travel(from, level.depth, down, up);
+                if travel.as_min() > left.as_min() + SAME_MOMENT_MIN {
+                    return None;
+                }
+                levels.push(Level {
+                    time: left,
+                    ..*level
+                });
+                break;
+            }
+            levels.push(*level);
+            start = start + level.time;
+            from = level.depth;
+        }
+        Some(Self {
+            levels,
+            ..self.clone()
+        })
     }
 
     /// Planned bottom time: from leaving the surface to leaving the last level.

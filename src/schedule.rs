@@ -163,10 +163,10 @@ pub struct CeilingBreach {
 pub struct Bottom {
     /// Segments in order of time.
     pub segments: Vec<Segment>,
+    /// The diver on arriving at each level, in order.
+    pub arrivals: Vec<Moment>,
     /// The diver on leaving each level, in order.
     pub level_ends: Vec<Moment>,
-    /// The diver on arriving at the last level.
-    pub last_arrival: Moment,
     /// Rises that pass the low-factor ceiling.
     pub breaches: Vec<CeilingBreach>,
 }
@@ -183,10 +183,10 @@ pub struct Schedule {
     pub way_up: Vec<Segment>,
     /// Run time of leaving the last level.
     pub bottom_time: Time,
+    /// The diver on arriving at each level, in order.
+    pub arrivals: Vec<Moment>,
     /// The diver on leaving each level, in order.
     pub level_ends: Vec<Moment>,
-    /// The diver on arriving at the last level.
-    pub last_arrival: Moment,
     /// Rises between levels that pass the low-factor ceiling.
     pub breaches: Vec<CeilingBreach>,
     /// Whether stops are compulsory: the direct ascent does not pass the high factor.
@@ -209,13 +209,35 @@ impl Schedule {
     /// Deepest depth.
     #[must_use]
     pub fn deepest(&self) -> Depth {
-        self.last_arrival.deepest
+        let ends = self.level_ends.iter();
+        ends.fold(Depth::from_m(0.0), |deepest, end| deepest.max(end.deepest))
     }
 
     /// The last level of the profile.
     #[must_use]
     pub fn last_depth(&self) -> Depth {
-        self.last_arrival.depth
+        let last = self.level_ends.last();
+        last.map_or(Depth::from_m(0.0), |end| end.depth)
+    }
+
+    /// The pauses of the way up: stops, safety stops and gas switches.
+    pub fn pauses(&self) -> impl Iterator<Item = &Segment> + Clone {
+        let pauses = self.way_up.iter();
+        pauses.filter(|segment| segment.kind != SegmentKind::Ascent)
+    }
+
+    /// Time of all pauses of the way up.
+    #[must_use]
+    pub fn stop_time(&self) -> Time {
+        self.pauses().map(Segment::time).sum()
+    }
+
+    /// Depth of the first stop of any kind; `None` where there is none but a gas switch.
+    #[must_use]
+    pub fn first_stop(&self) -> Option<Depth> {
+        let mut pauses = self.pauses();
+        let stop = pauses.find(|pause| pause.kind != SegmentKind::Switch);
+        stop.map(|stop| stop.from)
     }
 }
 
@@ -294,9 +316,9 @@ pub fn fly_bottom(
     levels: &[Level],
 ) -> Result<Bottom, ScheduleError> {
     let mut flight = Flight::start(rules, start);
+    let mut arrivals = Vec::with_capacity(levels.len());
     let mut level_ends = Vec::with_capacity(levels.len());
     let mut breaches = Vec::new();
-    let mut last_arrival = None;
     let mut end_min = 0.0;
     for (index, level) in levels.iter().enumerate() {
         let from = flight.now;
@@ -324,15 +346,17 @@ pub fn fly_bottom(
         if rises {
             breaches.extend(breach(rules, &from, level.depth));
         }
-        last_arrival = Some(flight.now);
+        arrivals.push(flight.now);
         flight.hold_until(SegmentKind::Level, Time::from_min(end_min));
         level_ends.push(flight.now);
     }
-    let last_arrival = last_arrival.ok_or(ScheduleError::NoLevel)?;
+    if level_ends.is_empty() {
+        return Err(ScheduleError::NoLevel);
+    }
     Ok(Bottom {
         segments: flight.segments,
+        arrivals,
         level_ends,
-        last_arrival,
         breaches,
     })
 }
@@ -376,8 +400,8 @@ pub fn fly(
         way_down: bottom.segments,
         way_up: way_up.segments,
         bottom_time: leaving.run_time,
+        arrivals: bottom.arrivals,
         level_ends: bottom.level_ends,
-        last_arrival: bottom.last_arrival,
         breaches: bottom.breaches,
         staged: way_up.staged,
         anchor: way_up.anchor,

@@ -1,7 +1,9 @@
 //! Figures for people: rounded to what a gauge or a watch shows, always toward safety, with the
 //! unit beside them. The direction is in the name.
 
-use crate::units::{Depth, FOOT_M, FreeVolume, GaugePressure, Mass, Speed, Time, UnitSystem};
+use crate::units::{
+    Altitude, Depth, FOOT_M, FreeVolume, GaugePressure, Mass, Speed, Time, UnitSystem, WaterVolume,
+};
 
 /// Step of a pressure gauge that people read, bar.
 const GAUGE_STEP_BAR: f64 = 5.0;
@@ -22,6 +24,54 @@ fn up_to(value: f64, step: f64) -> f64 {
 fn down_to(value: f64, step: f64) -> f64 {
     (value / step + NOISE).floor() * step + 0.0
 }
+
+/// Figures closer to a whole number of tenths than this were given so.
+const AS_GIVEN: f64 = 1e-6;
+/// What a gauge is read to, psi.
+const READ_PSI: f64 = 10.0;
+
+/// What somebody reads off a gauge: as it was given, or to the nearest step of the gauge.
+fn as_read(value: f64, step: f64) -> String {
+    let tenths = (value * 10.0).round();
+    if (value * 10.0 - tenths).abs() < AS_GIVEN * value.abs().max(1.0) {
+        format!("{}", tenths / 10.0)
+    } else {
+        format!("{}", (value / step).round() * step)
+    }
+}
+
+/// Minutes and seconds of run time, `17:27`; seconds not less.
+#[must_use]
+pub fn min_s_up(time: Time) -> String {
+    min_s(up_to(time.as_min() * SECONDS, 1.0))
+}
+
+/// Minutes and seconds of run time, `17:27`; seconds not more.
+#[must_use]
+pub fn min_s_down(time: Time) -> String {
+    min_s(down_to(time.as_min() * SECONDS, 1.0))
+}
+
+/// What lies between two run times as [`min_s_up`] and [`min_s_down`] show them: the later one
+/// rounded up or down, the earlier one up.
+#[must_use]
+pub fn min_s_between(from: Time, to: Time, to_is_rounded_up: bool) -> String {
+    let to = to.as_min() * SECONDS;
+    let to = if to_is_rounded_up {
+        up_to(to, 1.0)
+    } else {
+        down_to(to, 1.0)
+    };
+    min_s((to - up_to(from.as_min() * SECONDS, 1.0)).max(0.0))
+}
+
+fn min_s(seconds: f64) -> String {
+    let minutes = (seconds / SECONDS).floor();
+    format!("{minutes}:{:02}", seconds - minutes * SECONDS)
+}
+
+/// Seconds in a minute.
+const SECONDS: f64 = 60.0;
 
 /// Whole minutes, not less.
 #[must_use]
@@ -50,6 +100,23 @@ impl Show {
             UnitSystem::Metric => format!("{}", up_to(pressure.as_bar(), GAUGE_STEP_BAR)),
             UnitSystem::Imperial => format!("{}", up_to(pressure.as_psi(), GAUGE_STEP_PSI)),
         }
+    }
+
+    /// A pressure that somebody reads off a gauge, the fill: as it was given; in the other unit
+    /// the nearest whole bar or 10 psi. Without its unit.
+    #[must_use]
+    pub fn pressure_number_read(self, pressure: GaugePressure) -> String {
+        match self.0 {
+            UnitSystem::Metric => as_read(pressure.as_bar(), 1.0),
+            UnitSystem::Imperial => as_read(pressure.as_psi(), READ_PSI),
+        }
+    }
+
+    /// As [`Show::pressure_number_read`], with the unit.
+    #[must_use]
+    pub fn pressure_read(self, pressure: GaugePressure) -> String {
+        let number = self.pressure_number_read(pressure);
+        format!("{number} {}", self.pressure_unit())
     }
 
     /// A pressure to be expected: down to the next 5 bar or 50 psi, without its unit.
@@ -108,6 +175,15 @@ impl Show {
         }
     }
 
+    /// A height of the site, to the nearest metre or foot.
+    #[must_use]
+    pub fn height(self, altitude: Altitude) -> String {
+        match self.0 {
+            UnitSystem::Metric => format!("{} m", altitude.as_m().round() + 0.0),
+            UnitSystem::Imperial => format!("{} ft", altitude.as_ft().round() + 0.0),
+        }
+    }
+
     /// A vertical speed that may not be passed.
     #[must_use]
     pub fn vertical_speed(self, speed: Speed) -> String {
@@ -133,6 +209,12 @@ impl Show {
             UnitSystem::Metric => format!("{} kg", tenths(up_to(mass.as_kg(), 0.1))),
             UnitSystem::Imperial => format!("{} lb", tenths(up_to(mass.as_lb(), 0.1))),
         }
+    }
+
+    /// Inner volume of a cylinder, up: tenths of a litre.
+    #[must_use]
+    pub fn water_up(self, volume: WaterVolume) -> String {
+        format!("{} L", tenths(up_to(volume.as_l(), 0.1)))
     }
 
     /// Gas that is needed: whole litres or tenths of a cubic foot, up.
@@ -207,5 +289,18 @@ pub fn minutes(count: f64) -> String {
         "1 minute".to_owned()
     } else {
         format!("{count} minutes")
+    }
+}
+
+/// `Ines`, `Ines and Tom`, `Ines, Tom and Kai`.
+#[must_use]
+pub fn list<S: AsRef<str>>(words: &[S]) -> String {
+    match words.split_last() {
+        Some((last, [])) => last.as_ref().to_owned(),
+        Some((last, rest)) => {
+            let rest: Vec<&str> = rest.iter().map(AsRef::as_ref).collect();
+            format!("{} and {}", rest.join(", "), last.as_ref())
+        }
+        None => String::new(),
     }
 }

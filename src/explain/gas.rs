@@ -7,8 +7,8 @@ use super::expression::Expression;
 use super::sheet::{Line, Sheet};
 use super::site::{GIVEN, MINUTES, Site, minutes_of, plain};
 use crate::briefing::Briefing;
-use crate::emergency::{Emergency, hang_gas};
-use crate::gas_budget::{Diver, DiverBudget, Hang, TurnRule};
+use crate::emergency::{Emergency, main_exposure, until};
+use crate::gas_budget::{Diver, DiverBudget, Hang, LevelBudget, NeedBy, TurnRule, hungriest_partner};
 use crate::schedule::{Moment, ScheduleError, Segment, SegmentKind};
 use crate::show::Show;
 use crate::units::{ATM_BAR, Time, UnitSystem};
@@ -21,9 +21,7 @@ const BREATHING: usize = 5;
 /// A level end, and the way up of an emergency that begins there.
 pub(super) struct Worst {
     pub(super) from: Moment,
-    segments: Vec<Segment>,
-    /// The hang, where the main cylinder has to give it.
-    hang: Option<Hang>,
+    pub(super) segments: Vec<Segment>,
 }
 
 /// One diver's gas and all that it follows from.
@@ -32,11 +30,11 @@ pub(super) struct Gas<'a> {
     briefing: &'a Briefing,
     pub(super) diver: &'a Diver,
     budget: &'a DiverBudget,
-    /// Who breathes most among the others.
-    other: Option<&'a Diver>,
+    /// Who shares the gas.
+    partner: Option<&'a Diver>,
     pub(super) gauge: Show,
-    /// For the reserve.
-    reserve: Worst,
+    /// Each level end, and the way up that decides its reserve.
+    ends: Vec<Worst>,
     /// For the pony: straight up, and with every stop.
     pub(super) direct: Worst,
     pub(super) full: Worst,
@@ -50,19 +48,15 @@ pub(super) fn explain(
 ) -> Result<(String, Vec<Step>), ScheduleError> {
     let site = Site::new(&briefing.plan, units);
     let diver = &briefing.plan.divers[index];
-    let (reserve, direct, full) = worst(&site, briefing)?;
-    let others = briefing.plan.divers.iter().enumerate();
+    let (ends, direct, full) = ends(&site, briefing)?;
     let gas = Gas {
         site: &site,
         briefing,
         diver,
         budget: &briefing.divers[index],
-        other: others
-            .filter(|(other, _)| *other != index)
-            .map(|(_, other)| other)
-            .max_by(|x, y| x.breathing.as_l_min().total_cmp(&y.breathing.as_l_min())),
+        partner: hungriest_partner(&briefing.plan.divers, index),
         gauge: Show(diver.gauge.unwrap_or(units)),
-        reserve,
+        ends,
         direct,
         full,
     };
@@ -70,41 +64,41 @@ pub(super) fn explain(
     Ok((title, Sheet::written(|sheet| gas.write(sheet))))
 }
 
-/// The worst level ends: for the reserve, for a straight ascent, for one with every stop.
-fn worst(site: &Site<'_>, briefing: &Briefing) -> Result<(Worst, Worst, Worst), ScheduleError> {
+/// Each level end with the way up that decides, and the worst of them: for a straight ascent, and
+/// for one with every stop.
+fn ends(
+    site: &Site<'_>,
+    briefing: &Briefing,
+) -> Result<(Vec<Worst>, Worst, Worst), ScheduleError> {
     let rules = site.rules();
-    let rules_of_reserve = &briefing.plan.reserve;
-    let hang = rules_of_reserve.hang;
-    let mut found: Option<[(f64, Worst); 3]> = None;
+    let sort_out = briefing.plan.reserve.sort_out;
+    let mut ends = Vec::new();
+    let mut straight = Vec::new();
     for end in &briefing.schedule.level_ends {
-        let emergency = Emergency::from(rules, end, rules_of_reserve.sort_out)?;
-        let exposure = emergency.exposure(rules, hang.as_ref());
-        let hang = hang
-            .filter(|hang| hang_gas(rules, &emergency.full, hang).is_same_gas(rules.bottom_gas));
-        let way = |segments: &Vec<Segment>, hang| Worst {
+        let emergency = Emergency::from(rules, end, sort_out)?;
+        ends.push(Worst {
             from: *end,
-            segments: segments.clone(),
-            hang,
-        };
-        let here = [
-            (exposure.reserve.as_atm_min(), way(&emergency.full, hang)),
-            (exposure.direct.as_atm_min(), way(&emergency.direct, None)),
-            (exposure.full.as_atm_min(), way(&emergency.full, None)),
-        ];
-        found = Some(match found {
-            None => here,
-            Some(known) => {
-                let [a, b, c] = known;
-                let [x, y, z] = here;
-                let worse = |known: (f64, Worst), here: (f64, Worst)| {
-                    if here.0 > known.0 { here } else { known }
-                };
-                [worse(a, x), worse(b, y), worse(c, z)]
-            }
+            segments: emergency.deciding(rules).to_vec(),
+        });
+        straight.push(Worst {
+            from: *end,
+            segments: emergency.direct,
         });
     }
-    let [reserve, direct, full] = found.ok_or(ScheduleError::NoLevel)?;
-    Ok((reserve.1, direct.1, full.1))
+    let worst = |ends: &[Worst]| {
+        let exposure = |end: &&Worst| main_exposure(rules, &end.segments).as_atm_min();
+        let worst = ends.iter().max_by(|x, y| {
+            // Of equal ones the first.
+            exposure(x).total_cmp(&exposure(y)).then(std::cmp::Ordering::Greater)
+        });
+        worst.map(|end| Worst {
+            from: end.from,
+            segments: end.segments.clone(),
+        })
+    };
+    let direct = worst(&straight).ok_or(ScheduleError::NoLevel)?;
+    let full = worst(&ends).ok_or(ScheduleError::NoLevel)?;
+    Ok((ends, direct, full))
 }
 
 impl Gas<'_> {
@@ -114,45 +108,130 @@ impl Gas<'_> {
         let cylinder = self.diver.cylinder;
         let named = ("V_w", whose);
         let main = Bottle::new(self.site, cylinder.water, named, mix, self.gauge);
-        let who = match self.other {
-            None => format!("{}, alone,", self.diver.name),
-            Some(_) => format!(
-                "{} and whoever breathes most among the others",
-                self.diver.name
-            ),
-        };
-        sheet.words(format!(
-            "Minimum gas: enough for {who} to sort out the trouble and go up, from the worst \
-             moment: {}.",
-            self.moment(&self.reserve.from)
-        ));
         let surface = self.site.surface(sheet);
-        let parts = self.exposures(sheet, &surface, &self.reserve, "X");
-        let exposure = self.added(sheet, "X", &parts);
-        let reserve = self.reserve_volume(sheet, exposure.clone());
-        let floor = self.briefing.plan.reserve.floor;
-        let held = main.contents(
-            sheet,
-            &surface,
-            ("What the cylinder holds at the floor", "V_floor"),
-            ("p_floor", "the plan's least pressure, bar", floor),
-        );
-        let least = self.minimum(sheet, &main, &surface, reserve, held);
         let fill = main.contents(
             sheet,
             &surface,
             ("What the cylinder holds at the start", "V_start"),
             ("p_fill", "the fill, bar", cylinder.fill),
         );
-        self.turn(sheet, &main, &surface, (&fill, &least));
-        self.leaving(sheet, &main, &surface, (&fill, &least));
+        let mut greatest: Option<Expression> = None;
+        let mut exposure = plain(0.0);
+        let last = self.ends.len().saturating_sub(1);
+        for (index, (end, level)) in self.ends.iter().zip(&self.budget.levels).enumerate() {
+            let hang = self.briefing.plan.reserve.hang.filter(|_| index == last);
+            let (needed, least) = self.minimum_at(sheet, &main, &surface, (end, level, hang));
+            exposure = needed;
+            self.leaving(sheet, &main, &surface, (level, &fill, &least));
+            let more = |known: &Expression| least.unrounded() > known.unrounded();
+            if greatest.as_ref().is_none_or(more) {
+                greatest = Some(least);
+            }
+        }
+        if let Some(least) = greatest {
+            self.turn(sheet, &main, &surface, (&fill, &least));
+        }
         if let (Some(pony), Some(budget)) = (&self.diver.pony, &self.budget.pony) {
-            // The exposure of the reserve is that of the pony too, unless the hang is in it or
-            // another level end is worse.
-            let same = self.reserve.hang.is_none()
-                && self.reserve.from.run_time == self.full.from.run_time;
-            let known = same.then_some(exposure);
+            // With one level the exposure of the reserve is that of the pony too.
+            let known = (self.ends.len() == 1).then_some(exposure);
             self.write_pony(sheet, &surface, known, (pony, budget));
+        }
+    }
+
+    /// The minimum gas of one level's end: the exposure of the emergency, and the volume that
+    /// must be left.
+    fn minimum_at(
+        &self,
+        sheet: &mut Sheet,
+        main: &Bottle<'_>,
+        surface: &Expression,
+        (end, level, hang): (&Worst, &LevelBudget, Option<Hang>),
+    ) -> (Expression, Expression) {
+        let who = match self.partner {
+            None => format!("{}, alone,", self.diver.name),
+            Some(_) if self.diver.buddy.is_some() => format!(
+                "{} and whoever breathes most among the buddies",
+                self.diver.name
+            ),
+            Some(_) => format!(
+                "{} and whoever breathes most among the others",
+                self.diver.name
+            ),
+        };
+        sheet.words(format!(
+            "Minimum gas at {}: enough for {who} to sort out the trouble and go up.",
+            self.moment(&end.from)
+        ));
+        if !self.site.rules().decompression.is_empty() {
+            sheet.words(
+                "Where a gas switch is planned, the straight ascent with the safety stop, all of \
+                 it on the main cylinder, is the least that counts.",
+            );
+        }
+        let parts = self.exposures(sheet, surface, &end.segments, "X");
+        let exposure = self.added(sheet, "X", &parts);
+        let in_trouble = self.reserve_volume(sheet, exposure.clone());
+        let reserve = match hang {
+            Some(hang) => self.with_hang(sheet, surface, hang, in_trouble),
+            None => in_trouble,
+        };
+        let floor = self.briefing.plan.reserve.floor;
+        let held = main.contents(
+            sheet,
+            surface,
+            ("What the cylinder holds at the floor", "V_floor"),
+            ("p_floor", "the plan's least pressure, bar", floor),
+        );
+        let least = self.minimum(sheet, main, surface, (level, reserve, held));
+        (exposure, least)
+    }
+
+    /// The planned way up and the hang, unstressed and on the own gas, where that is more.
+    ///
+    /// ```text
+    /// V_hang = Q·(∫ P/(1 atm) dt of the planned way up + that of the hang)
+    /// ```
+    fn with_hang(
+        &self,
+        sheet: &mut Sheet,
+        surface: &Expression,
+        hang: Hang,
+        in_trouble: Expression,
+    ) -> Expression {
+        sheet.words(format!(
+            "The hang: {} must be able to make the planned way up and stay at {} on top of it, on \
+             the own cylinder, breathing as always.",
+            self.diver.name,
+            self.site.at(hang.depth)
+        ));
+        let mut segments = self.briefing.schedule.way_up.clone();
+        segments.push(Segment {
+            kind: SegmentKind::Stop,
+            from: hang.depth,
+            to: hang.depth,
+            start: Time::from_min(0.0),
+            end: hang.time,
+            gas: self.site.rules().bottom_gas,
+        });
+        let parts = self.exposures(sheet, surface, &segments, "H");
+        let exposure = self.added(sheet, "H", &parts);
+        let own = self.breathing(sheet);
+        let line = Line {
+            title: "The planned way up and the hang, as free gas".to_owned(),
+            symbol: "V_hang",
+            unit: "L",
+            decimals: sheet.working(LITRES),
+        };
+        let hanging = sheet.derived(line, own * exposure);
+        let decides = hanging.unrounded() > in_trouble.unrounded();
+        let more = hanging.clone() - in_trouble.clone();
+        self.missing(sheet, "How much more that is than the reserve", more, decides);
+        if decides {
+            sheet.words("Above 0: the hang decides.");
+            hanging
+        } else {
+            sheet.words("Not above 0: the reserve holds the hang too.");
+            in_trouble
         }
     }
 
@@ -170,13 +249,13 @@ impl Gas<'_> {
         &self,
         sheet: &mut Sheet,
         surface: &Expression,
-        worst: &Worst,
+        segments: &[Segment],
         symbol: &str,
     ) -> Vec<Expression> {
         let bottom_gas = self.site.rules().bottom_gas;
         let mut parts = Vec::new();
         let mut switched = false;
-        for segment in &worst.segments {
+        for segment in segments {
             if segment.gas.is_same_gas(bottom_gas) {
                 let number = format!("{symbol}{}", parts.len() + 1);
                 let title = self.part(segment);
@@ -184,19 +263,6 @@ impl Gas<'_> {
             } else {
                 switched = true;
             }
-        }
-        if let Some(hang) = worst.hang {
-            let number = format!("{symbol}{}", parts.len() + 1);
-            let title = format!("The hang at {}", self.site.at(hang.depth));
-            let segment = Segment {
-                kind: SegmentKind::Stop,
-                from: hang.depth,
-                to: hang.depth,
-                start: Time::from_min(0.0),
-                end: hang.time,
-                gas: bottom_gas,
-            };
-            parts.push(self.exposure(sheet, surface, (title, &number), &segment));
         }
         if switched {
             sheet.words(
@@ -283,11 +349,16 @@ impl Gas<'_> {
     /// ```
     fn reserve_volume(&self, sheet: &mut Sheet, exposure: Expression) -> Expression {
         let own = self.breathing(sheet);
-        let both = match self.other {
+        let both = match self.partner {
             None => own,
             Some(other) => {
+                let whom = if self.diver.buddy.is_some() {
+                    "buddies"
+                } else {
+                    "others"
+                };
                 let meaning = format!(
-                    "what {} breathes, the most of the others, L/min",
+                    "what {} breathes, the most of the {whom}, L/min",
                     other.name
                 );
                 own + sheet.given("Q_2", meaning, other.breathing.as_l_min(), BREATHING)
@@ -300,8 +371,7 @@ impl Gas<'_> {
             decimals: sheet.working(LITRES),
         };
         let stress = self.stress(sheet);
-        let model = self.budget.reserve.as_l();
-        sheet.equation(line, both * stress * exposure, model)
+        sheet.derived(line, both * stress * exposure)
     }
 
     /// The reserve or what the floor holds, whichever is more; gives that volume.
@@ -310,19 +380,18 @@ impl Gas<'_> {
         sheet: &mut Sheet,
         main: &Bottle<'_>,
         surface: &Expression,
-        reserve: Expression,
-        floor: Expression,
+        (level, reserve, floor): (&LevelBudget, Expression, Expression),
     ) -> Expression {
-        let decides = self.budget.floor_decides;
+        let decides = level.need_by == NeedBy::Floor;
         let more = floor.clone() - reserve.clone();
         self.missing(sheet, "How much more the floor holds", more, decides);
         if decides {
             sheet.words("Above 0: the floor decides, and the minimum gas is the floor.");
-            main.read_as_given(sheet, self.budget.minimum_gas);
+            main.read_as_given(sheet, level.minimum_gas);
             floor
         } else {
-            sheet.words("Not above 0: the reserve decides.");
-            let named = ("Minimum gas: the pressure that holds the reserve", "p_min");
+            sheet.words("Not above 0: the floor does not decide.");
+            let named = ("Minimum gas: the pressure that holds it", "p_min");
             main.pressure(sheet, surface, named, &reserve, Rounded::Up);
             reserve
         }
@@ -384,27 +453,26 @@ impl Gas<'_> {
         }
     }
 
-    /// What is left on leaving the bottom.
+    /// What is left on leaving a level.
     fn leaving(
         &self,
         sheet: &mut Sheet,
         main: &Bottle<'_>,
         surface: &Expression,
-        (fill, least): (&Expression, &Expression),
+        (level, fill, least): (&LevelBudget, &Expression, &Expression),
     ) {
-        sheet.words("On leaving the bottom: the fill less what the dive takes until then.");
-        let way_down = Worst {
-            from: self.reserve.from,
-            segments: self.briefing.schedule.way_down.clone(),
-            hang: None,
-        };
+        sheet.words(format!(
+            "On leaving {}: the fill less what the dive takes until then.",
+            self.site.at(level.depth)
+        ));
+        let way_down = until(&self.briefing.schedule.way_down, level.leave);
         let parts = self.exposures(sheet, surface, &way_down, "B");
         let exposure = self.added(sheet, "B", &parts);
         let own = self.breathing(sheet);
         let used = own * exposure;
-        if self.budget.leaving.is_none() {
+        if level.left.is_none() {
             self.missing(sheet, "Missing from the fill", used - fill.clone(), true);
-            sheet.words("Above 0: the cylinder is empty before the bottom is left.");
+            sheet.words("Above 0: the cylinder is empty before that.");
             return;
         }
         let line = Line {
@@ -416,7 +484,7 @@ impl Gas<'_> {
         let left = sheet.derived(line, fill.clone() - used);
         let named = ("The pressure then", "p_left");
         main.pressure(sheet, surface, named, &left, Rounded::Down);
-        let holds = self.budget.reserve_holds;
+        let holds = level.holds();
         let title = "Missing from the minimum gas";
         self.missing(sheet, title, least.clone() - left, !holds);
         sheet.words(if holds {

@@ -24,15 +24,15 @@ impl Gas<'_> {
             self.diver.name,
             self.moment(&self.direct.from)
         ));
-        let parts = self.exposures(sheet, surface, &self.direct, "Y");
+        let parts = self.exposures(sheet, surface, &self.direct.segments, "Y");
         let direct = self.added(sheet, "Y", &parts);
         let named = ("Need for a straight ascent", "N_ascent");
         let rounded = (budget.need_ascent.as_l(), Rounded::Up);
         let need_ascent = self.need(sheet, named, direct, rounded);
         let full = full.unwrap_or_else(|| {
             let moment = self.moment(&self.full.from);
-            sheet.words(format!("Then with every stop, without the hang: {moment}."));
-            let parts = self.exposures(sheet, surface, &self.full, "W");
+            sheet.words(format!("Then with every stop: {moment}."));
+            let parts = self.exposures(sheet, surface, &self.full.segments, "W");
             self.added(sheet, "W", &parts)
         });
         let named = ("Need for the ascent with every stop", "N_full");

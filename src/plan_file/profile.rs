@@ -17,6 +17,7 @@ pub(super) const PROFILE_KEYS: &[&str] = &[
     "descent_rate",
     "swim_speed",
     "out",
+    "staged",
 ];
 const LEVEL_KEYS: &[&str] = &["depth", "time"];
 

@@ -226,6 +226,20 @@ impl Reader {
         None
     }
 
+    /// True or false.
+    pub(super) fn flag(&mut self, table: &Table<'_>, key: &'static str) -> Option<Given<bool>> {
+        let value = table.value(key)?;
+        let Some(flag) = value.get_ref().as_bool() else {
+            self.wrong_type(table, key, value, "true or false, without quotes".to_owned());
+            return None;
+        };
+        Some(Given {
+            value: flag,
+            at: Place::Span(value.span()),
+            key,
+        })
+    }
+
     /// A plain number in a range.
     pub(super) fn number(
         &mut self,

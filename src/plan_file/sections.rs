@@ -70,6 +70,10 @@ pub(super) fn plan(
     let (site, environment) = site(reader, &root, overrides);
     let profile_table = reader.table(&root, "profile", profile::PROFILE_KEYS);
     let profile = profile::profile(reader, &root, profile_table.as_ref(), units, overrides);
+    let staged = profile_table
+        .as_ref()
+        .and_then(|table| reader.flag(table, "staged"))
+        .is_some_and(|given| given.value);
     let swim = profile_table.and_then(|table| profile::swim(reader, &table, site.current));
     let ascent = ascent(reader, &root, units);
     let (factors, compartments, gas_law) = model(reader, &root);
@@ -96,6 +100,7 @@ pub(super) fn plan(
         splash,
         site,
         levels: levels.into_iter().map(|level| level.value).collect(),
+        staged,
         rules: DiveRules {
             environment,
             compartments,

@@ -365,6 +365,7 @@ fn read_cylinder(
     Some(Cylinder {
         water: water?,
         fill: GaugePressure::from_bar(fill?.value),
+        working,
     })
 }
 

@@ -10,6 +10,8 @@ use hangbar::tissue::GradientFactors;
 use hangbar::trace::STEP_MIN;
 use hangbar::units::{Depth, Pressure, Time, UnitSystem};
 
+use crate::screen::WIDEST;
+
 const AFTER_HELP: &str = "\
 Exit status:
   0  go: no no-go finding
@@ -60,6 +62,10 @@ pub(crate) struct BriefArgs {
     #[arg(value_name = "PLAN")]
     pub(crate) plan: PathBuf,
 
+    /// One screen: verdict, limits, stops, turn and minimum of each diver, the clock
+    #[arg(long, help_heading = "Output")]
+    pub(crate) short: bool,
+
     #[command(flatten)]
     pub(crate) on_the_day: OnTheDay,
 
@@ -85,6 +91,18 @@ pub(crate) struct Shown {
     /// Colour: on a terminal, always, or never
     #[arg(long, value_enum, default_value_t = Color::Auto)]
     pub(crate) color: Color,
+
+    /// Columns of the text, 40 to 80 [default: those of the terminal, or 80]
+    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u16).range(40..=80))]
+    columns: Option<u16>,
+}
+
+impl Shown {
+    /// Columns asked for, those of the terminal, or 80.
+    pub(crate) fn columns(&self) -> usize {
+        let terminal = || terminal_size::terminal_size().map(|(width, _)| width.0);
+        self.columns.or_else(terminal).map_or(WIDEST, usize::from)
+    }
 }
 
 /// What differs from the plan on the day.

@@ -6,12 +6,13 @@ use std::path::{Path, PathBuf};
 use hangbar::briefing::Briefing;
 use hangbar::finding::Finding;
 use hangbar::plan_file::Overrides;
+use hangbar::report::Tone;
 use hangbar::units::UnitSystem;
 use serde::Serialize;
 
 use crate::args::Format;
 use crate::json::FindingRow;
-use crate::screen::{Screen, Tone, harmless};
+use crate::screen::{Screen, harmless};
 use crate::{Outcome, Refusal, Status, work_out};
 
 /// Folders nested deeper than this are not looked into.

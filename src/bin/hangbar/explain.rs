@@ -2,11 +2,11 @@
 
 use hangbar::briefing::Briefing;
 use hangbar::explain::{Equation, Explanation, HOW_TO_READ, Step, Topic, explain};
+use hangbar::report::CAUTIONS;
 use serde::Serialize;
 
 use crate::args::{ExplainArgs, Format};
 use crate::screen::Screen;
-use crate::text::CAUTIONS;
 use crate::{Outcome, Refusal, finished, refused, wants_colour, work_out};
 
 /// Columns that lines of an equation stand in by.
@@ -109,6 +109,7 @@ fn at_operators(line: &str) -> String {
 #[derive(Serialize)]
 struct Document<'a> {
     schema: &'static str,
+    title: Option<&'a str>,
     verdict: &'static str,
     how_to_read: &'static str,
     explanations: Vec<ExplanationRow<'a>>,
@@ -152,7 +153,8 @@ struct MeaningRow<'a> {
 fn json(briefing: &Briefing, explanations: &[Explanation]) -> Result<String, serde_json::Error> {
     let document = Document {
         schema: "hangbar/explain/1",
-        verdict: if briefing.is_go() { "go" } else { "no-go" },
+        title: briefing.plan.title.as_deref(),
+        verdict: briefing.verdict().word(),
         how_to_read: HOW_TO_READ,
         explanations: explanations.iter().map(explanation_row).collect(),
     };

@@ -1,19 +1,23 @@
 //! A briefing as JSON: SI units, unrounded, the names fixed by the schema.
 
+use hangbar::bottom_times::{LimitEnd, WorseBecause};
 use hangbar::briefing::Briefing;
 use hangbar::finding::Finding;
+use hangbar::judge::Verdict;
 use hangbar::gas_budget::{Diver, DiverBudget, PonyBudget, PonyVerdict};
 use hangbar::schedule::{Segment, SegmentKind};
 use hangbar::show::{Show, minutes_down, minutes_up};
+use hangbar::tissue::Tissues;
 use hangbar::units::{Time, UnitSystem};
 use serde::Serialize;
 
-use crate::clock::Clock;
 use crate::trouble_json::{LateRow, LostGasRow};
 
 #[derive(Serialize)]
 struct Document<'a> {
     schema: &'static str,
+    title: Option<&'a str>,
+    verdict: &'static str,
     environment: Environment,
     no_stop_limit_min: Option<f64>,
     staged: bool,
@@ -23,12 +27,53 @@ struct Document<'a> {
     surfacing: Surfacing,
     tissues: Vec<TissueRow>,
     oxygen: Oxygen,
+    start: StartRow,
+    not_straight_up: Vec<NotStraightUpRow>,
     divers: Vec<DiverRow<'a>>,
+    nearest_go: Option<NearestGoRow<'a>>,
     team: Team<'a>,
     surface: Surface<'a>,
     late: LateRow<'a>,
     lost_gas: Vec<LostGasRow<'a>>,
     findings: Vec<FindingRow>,
+}
+
+/// The team on leaving the surface.
+#[derive(Serialize)]
+struct StartRow {
+    tissues: Vec<TissueRow>,
+    cns_pct: f64,
+    otu: f64,
+}
+
+/// Run times between which nobody may go straight up.
+#[derive(Serialize)]
+struct NotStraightUpRow {
+    from_min: f64,
+    to_min: f64,
+    depth_m: f64,
+}
+
+/// Of a no-go plan: single changes that make it a go; null where none of a kind does.
+#[derive(Serialize)]
+struct NearestGoRow<'a> {
+    bottom_time_min: Option<u32>,
+    depth_m: Option<f64>,
+    fills: Vec<FillRow<'a>>,
+    cylinders: Vec<CylinderRow<'a>>,
+}
+
+#[derive(Serialize)]
+struct FillRow<'a> {
+    diver: &'a str,
+    fill_bar: f64,
+}
+
+#[derive(Serialize)]
+struct CylinderRow<'a> {
+    diver: &'a str,
+    inner_volume_l: f64,
+    contents_l: f64,
 }
 
 #[derive(Serialize)]
@@ -55,6 +100,7 @@ struct Surface<'a> {
     surface: TimeRow,
     overdue: TimeRow,
     drift_m: Option<f64>,
+    drift_dive_m: Option<f64>,
     emergency: Option<&'a str>,
 }
 
@@ -111,6 +157,7 @@ struct Oxygen {
 #[derive(Serialize)]
 struct DiverRow<'a> {
     name: &'a str,
+    no_stop_limit_min: Option<f64>,
     start_l: f64,
     planned_use_l: f64,
     end_bar: Option<f64>,
@@ -119,6 +166,11 @@ struct DiverRow<'a> {
     turn_bar: f64,
     turn_min: Option<f64>,
     gas_limit_min: u32,
+    gas_limit_ended_by: &'static str,
+    gas_limit_because: Option<String>,
+    shorter_needs_more: Vec<ShorterRow>,
+    levels: Vec<LevelRow>,
+    hang: Option<DiverHangRow>,
     pony: Option<PonyRow>,
     gauge: &'static str,
     buddy: Option<&'a str>,
@@ -126,6 +178,30 @@ struct DiverRow<'a> {
     to_spare_l: f64,
     lighter_kg: f64,
     stages: Vec<StageRow>,
+}
+
+/// The end of a level.
+#[derive(Serialize)]
+struct LevelRow {
+    depth_m: f64,
+    leave_min: f64,
+    reserve_l: f64,
+    minimum_gas_bar: f64,
+    left_bar: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct DiverHangRow {
+    takes_l: f64,
+    left_bar: Option<f64>,
+}
+
+/// Whole bottom times shorter than the planned one for which the gas is not enough.
+#[derive(Serialize)]
+struct ShorterRow {
+    from_min: u32,
+    to_min: u32,
+    because: &'static str,
 }
 
 #[derive(Serialize)]
@@ -171,6 +247,8 @@ fn document(briefing: &Briefing) -> Document<'_> {
     let findings = briefing.findings.iter();
     Document {
         schema: "hangbar/briefing/1",
+        title: briefing.plan.title.as_deref(),
+        verdict: briefing.verdict().word(),
         environment: Environment {
             surface_bar: environment.surface().as_bar(),
             bar_per_m: environment.bar_per_m(),
@@ -184,26 +262,33 @@ fn document(briefing: &Briefing) -> Document<'_> {
             gradient_pct: schedule.surfacing.fraction * 100.0,
             compartment: schedule.surfacing.index + 1,
         },
-        tissues: schedule
-            .tissues
-            .loadings()
-            .iter()
-            .map(|loading| TissueRow {
-                n2_bar: loading.n2_bar,
-                he_bar: loading.he_bar,
-            })
-            .collect(),
+        tissues: tissue_rows(&schedule.tissues),
         oxygen: Oxygen {
             max_po2_bar: briefing.oxygen.max_po2_bar,
             cns_pct: briefing.oxygen.cns_pct,
             otu: briefing.oxygen.otu,
         },
+        start: StartRow {
+            tissues: tissue_rows(&Tissues::clean(environment.surface())),
+            cns_pct: 0.0,
+            otu: 0.0,
+        },
+        not_straight_up: briefing
+            .not_straight_up
+            .iter()
+            .map(|stretch| NotStraightUpRow {
+                from_min: stretch.from.as_min(),
+                to_min: stretch.to.as_min(),
+                depth_m: stretch.depth.as_m(),
+            })
+            .collect(),
         divers: briefing
             .divers
             .iter()
             .zip(&briefing.plan.divers)
-            .map(|(budget, diver)| diver_row(budget, diver, units))
+            .map(|(budget, diver)| diver_row(briefing, budget, diver))
             .collect(),
+        nearest_go: (briefing.verdict() == Verdict::NoGo).then(|| nearest_go(briefing)),
         team: team(briefing),
         surface: surface(briefing),
         late: LateRow::new(&briefing.late),
@@ -211,6 +296,36 @@ fn document(briefing: &Briefing) -> Document<'_> {
         findings: findings
             .map(|finding| FindingRow::new(finding, units))
             .collect(),
+    }
+}
+
+fn tissue_rows(tissues: &Tissues) -> Vec<TissueRow> {
+    let rows = tissues.loadings().iter().map(|loading| TissueRow {
+        n2_bar: loading.n2_bar,
+        he_bar: loading.he_bar,
+    });
+    rows.collect()
+}
+
+fn nearest_go(briefing: &Briefing) -> NearestGoRow<'_> {
+    let nearest = &briefing.nearest_go;
+    let fills = nearest.fills.iter().map(|(name, fill)| FillRow {
+        diver: name,
+        fill_bar: fill.as_bar(),
+    });
+    let cylinders = nearest
+        .cylinders
+        .iter()
+        .map(|(name, water, contents)| CylinderRow {
+            diver: name,
+            inner_volume_l: water.as_l(),
+            contents_l: contents.as_l(),
+        });
+    NearestGoRow {
+        bottom_time_min: nearest.bottom_time_min,
+        depth_m: nearest.depth.map(|depth| depth.as_m()),
+        fills: fills.collect(),
+        cylinders: cylinders.collect(),
     }
 }
 
@@ -251,27 +366,50 @@ fn team(briefing: &Briefing) -> Team<'_> {
 
 fn surface(briefing: &Briefing) -> Surface<'_> {
     let (plan, schedule) = (&briefing.plan, &briefing.schedule);
-    let clock = Clock::of(plan);
     let row = |time: Time, shown: fn(Time) -> f64| TimeRow {
         run_time_min: time.as_min(),
-        time_of_day: clock.at(shown(time)).map(|time| time.to_string()),
+        time_of_day: plan.time_of_day(shown(time)).map(|time| time.to_string()),
     };
-    let first_stop = schedule
-        .way_up
-        .iter()
-        .find(|segment| segment.kind != SegmentKind::Ascent);
+    let first_stop = schedule.pauses().next();
     Surface {
         splash: plan.splash.map(|splash| splash.to_string()),
         leave_bottom: row(schedule.bottom_time, minutes_down),
         first_stop: first_stop.map(|stop| row(stop.start, minutes_down)),
         surface: row(schedule.run_time(), minutes_up),
         overdue: row(schedule.run_time() + plan.surface.overdue_after, minutes_up),
-        drift_m: briefing.drift().map(|drift| drift.metres),
+        drift_m: briefing.drift().map(|drift| drift.way_up_m),
+        drift_dive_m: briefing.drift().map(|drift| drift.whole_dive_m),
         emergency: plan.surface.emergency.as_deref(),
     }
 }
 
-fn diver_row<'a>(budget: &'a DiverBudget, diver: &'a Diver, units: UnitSystem) -> DiverRow<'a> {
+fn diver_row<'a>(
+    briefing: &Briefing,
+    budget: &'a DiverBudget,
+    diver: &'a Diver,
+) -> DiverRow<'a> {
+    let levels = budget.levels.iter().map(|level| LevelRow {
+        depth_m: level.depth.as_m(),
+        leave_min: level.leave.as_min(),
+        reserve_l: level.reserve.as_l(),
+        minimum_gas_bar: level.minimum_gas.as_bar(),
+        left_bar: level.left.map(|left| left.as_bar()),
+    });
+    let shorter = budget.shorter_is_worse.iter().map(|run| ShorterRow {
+        from_min: run.from_min,
+        to_min: run.to_min,
+        because: match run.cause {
+            WorseBecause::NoSwitch(_) => "no-switch",
+            WorseBecause::WholeMinutes => "whole-minutes",
+            WorseBecause::Schedule(_) => "schedule",
+        },
+    });
+    let (ended_by, because) = match budget.gas_limit.ended_by {
+        LimitEnd::Gas { .. } => ("gas", None),
+        LimitEnd::Schedule { cause, .. } => ("schedule", Some(cause.to_string())),
+        LimitEnd::Bound => ("bound", None),
+    };
+    let leaving = budget.leaving();
     let stages = budget.stages.iter().map(|stage| StageRow {
         gas: stage.gas.to_string(),
         need_l: stage.need.as_l(),
@@ -279,6 +417,7 @@ fn diver_row<'a>(budget: &'a DiverBudget, diver: &'a Diver, units: UnitSystem) -
     });
     DiverRow {
         name: &budget.name,
+        no_stop_limit_min: briefing.no_stop_limit.map(|limit| limit.as_min()),
         start_l: budget.start.as_l(),
         planned_use_l: budget.planned_use.as_l(),
         end_bar: budget.end.map(|end| end.as_bar()),
@@ -286,12 +425,20 @@ fn diver_row<'a>(budget: &'a DiverBudget, diver: &'a Diver, units: UnitSystem) -
         minimum_gas_bar: budget.minimum_gas.as_bar(),
         turn_bar: budget.turn.as_bar(),
         turn_min: budget.turn_due.map(|due| due.as_min()),
-        gas_limit_min: budget.gas_limit_min,
+        gas_limit_min: budget.gas_limit.minutes,
+        gas_limit_ended_by: ended_by,
+        gas_limit_because: because,
+        shorter_needs_more: shorter.collect(),
+        levels: levels.collect(),
+        hang: budget.hang.map(|hang| DiverHangRow {
+            takes_l: hang.takes.as_l(),
+            left_bar: hang.left.map(|left| left.as_bar()),
+        }),
         pony: budget.pony.as_ref().map(pony_row),
-        gauge: Show(diver.gauge.unwrap_or(units)).pressure_unit(),
+        gauge: Show(diver.gauge.unwrap_or(briefing.plan.units)).pressure_unit(),
         buddy: diver.buddy.as_deref(),
-        leaving_bar: budget.leaving.map(|left| left.as_bar()),
-        to_spare_l: budget.to_spare.as_l(),
+        leaving_bar: leaving.and_then(|level| level.left).map(|left| left.as_bar()),
+        to_spare_l: leaving.map_or(0.0, |level| level.to_spare.as_l()),
         lighter_kg: budget.lighter.as_kg(),
         stages: stages.collect(),
     }
@@ -303,7 +450,7 @@ fn pony_row(pony: &PonyBudget) -> PonyRow {
         need_full_l: pony.need_full.as_l(),
         have_l: pony.have.as_l(),
         verdict: pony_word(pony.verdict),
-        covers_until_min: pony.covers_until_min,
+        covers_until_min: pony.covers_until.minutes,
     }
 }
 

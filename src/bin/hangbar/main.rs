@@ -7,26 +7,25 @@ use std::process::ExitCode;
 
 use clap::Parser;
 use hangbar::briefing::{Briefing, BriefingError, brief};
+use hangbar::judge::Verdict;
 use hangbar::plan::Plan;
 use hangbar::plan_file::{Overrides, PlanErrors, read_with};
+use hangbar::report;
 
 mod args;
 mod check;
-mod clock;
 mod explain;
-mod gas_text;
 mod json;
 mod limits;
 mod picture;
 mod screen;
-mod text;
 mod trace;
 mod trouble_json;
-mod trouble_text;
 mod whatif;
 mod whatif_json;
 
 use args::{BriefArgs, Cli, Color, Command, Format};
+use screen::Screen;
 
 /// Every way to end, from best to worst.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
@@ -140,7 +139,14 @@ fn run_brief(args: BriefArgs) -> Outcome {
     };
     let units = args.shown.units.map_or(briefing.plan.units, Into::into);
     let output = match args.shown.format {
-        Format::Text => Ok(text::render(&briefing, units, colour)),
+        Format::Text => {
+            let report = if args.short {
+                report::short(&briefing, units)
+            } else {
+                report::brief(&briefing, units)
+            };
+            Ok(Screen::draw(&report, colour, args.shown.columns()))
+        }
         Format::Json => json::render(&briefing),
     };
     picture::finish(output, verdict_status(&briefing), &args.drawn, || {
@@ -157,10 +163,9 @@ fn refused(refusal: &Refusal, plan: &Path) -> Outcome {
 }
 
 fn verdict_status(briefing: &Briefing) -> Status {
-    if briefing.is_go() {
-        Status::Go
-    } else {
-        Status::NoGo
+    match briefing.verdict() {
+        Verdict::Go | Verdict::ScheduleOnly => Status::Go,
+        Verdict::NoGo => Status::NoGo,
     }
 }
 

@@ -1,33 +1,26 @@
-//! Lines of text for a screen of 80 columns, with colour where it is wanted.
+//! Lines of text for a screen of so many columns, with colour where it is wanted.
 
 use clap::builder::styling::{AnsiColor, Style};
+use hangbar::report::{Align, Block, NO_BREAK, Report, Table, Tone};
 use textwrap::core::display_width;
 
-/// Everything fits into this many columns.
-pub(crate) const WIDTH: usize = 80;
-/// Columns that a name gets in a table.
-pub(crate) const NAME_COLUMNS: usize = 14;
+/// Wider than this no line gets, and where nobody knows the width everything fits into it.
+pub(crate) const WIDEST: usize = 80;
+/// A narrower screen is treated as one of so many columns.
+pub(crate) const NARROWEST: usize = 40;
+/// Columns that a name gets in a table at least, before the table becomes lines.
+const NAME_COLUMNS: usize = 14;
+/// Columns that the words at the end of a row get at least.
+const LEAST_WORDS: usize = 16;
+/// Between two columns of a table.
+const GAP: usize = 2;
 
-/// A space that lines are not broken at.
-const NO_BREAK: &str = "\u{a0}";
-
-/// What a piece of text means; colour only repeats what its words say.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Tone {
-    Go,
-    NoGo,
-    Caution,
-    Heading,
-}
-
-impl Tone {
-    const fn style(self) -> Style {
-        match self {
-            Self::Go => AnsiColor::Green.on_default().bold(),
-            Self::NoGo => AnsiColor::Red.on_default().bold(),
-            Self::Caution => AnsiColor::Yellow.on_default(),
-            Self::Heading => Style::new().bold(),
-        }
+fn style(tone: Tone) -> Style {
+    match tone {
+        Tone::Plain => Style::new(),
+        Tone::Go => AnsiColor::Green.on_default().bold(),
+        Tone::NoGo => AnsiColor::Red.on_default().bold(),
+        Tone::Caution => AnsiColor::Yellow.on_default(),
     }
 }
 
@@ -36,14 +29,42 @@ impl Tone {
 pub(crate) struct Screen {
     text: String,
     colour: bool,
+    width: usize,
 }
 
 impl Screen {
+    /// A screen of 80 columns.
     pub(crate) const fn new(colour: bool) -> Self {
         Self {
             text: String::new(),
             colour,
+            width: WIDEST,
         }
+    }
+
+    /// A screen of so many columns, 40 to 80.
+    pub(crate) fn with_width(colour: bool, width: usize) -> Self {
+        Self {
+            width: width.clamp(NARROWEST, WIDEST),
+            ..Self::new(colour)
+        }
+    }
+
+    /// A whole report.
+    pub(crate) fn draw(report: &Report, colour: bool, width: usize) -> String {
+        let mut screen = Self::with_width(colour, width);
+        for block in &report.blocks {
+            match block {
+                Block::Heading(text) => screen.heading(text),
+                Block::Paragraph(text) => screen.paragraph(text),
+                Block::Marked { tone, mark, text } => {
+                    screen.hanging_in(*tone, &format!("{mark}  "), text);
+                }
+                Block::Table(table) => screen.table(table),
+                Block::Space => screen.line(""),
+            }
+        }
+        screen.finish()
     }
 
     pub(crate) fn finish(self) -> String {
@@ -52,8 +73,11 @@ impl Screen {
 
     /// A word in its tone.
     pub(crate) fn paint(&self, tone: Tone, word: &str) -> String {
+        self.styled(style(tone), word)
+    }
+
+    fn styled(&self, style: Style, word: &str) -> String {
         if self.colour {
-            let style = tone.style();
             format!("{style}{word}{style:#}")
         } else {
             word.to_owned()
@@ -69,8 +93,8 @@ impl Screen {
     /// An empty line and a heading.
     pub(crate) fn heading(&mut self, heading: &str) {
         self.line("");
-        for line in textwrap::wrap(heading, WIDTH) {
-            let painted = self.paint(Tone::Heading, &line);
+        for line in textwrap::wrap(&keep_units(heading), self.width) {
+            let painted = self.styled(Style::new().bold(), &line.replace(NO_BREAK, " "));
             self.line(&painted);
         }
     }
@@ -83,7 +107,7 @@ impl Screen {
     /// A paragraph behind a mark; its further lines stand under its first word.
     pub(crate) fn hanging(&mut self, mark: &str, text: &str) {
         let indent = " ".repeat(display_width(mark));
-        let options = textwrap::Options::new(WIDTH)
+        let options = textwrap::Options::new(self.width)
             .word_splitter(textwrap::WordSplitter::NoHyphenation)
             .initial_indent(mark)
             .subsequent_indent(&indent);
@@ -96,7 +120,7 @@ impl Screen {
     pub(crate) fn hanging_in(&mut self, tone: Tone, mark: &str, text: &str) {
         let start = self.text.len();
         self.hanging(mark, text);
-        if self.colour {
+        if self.colour && tone != Tone::Plain {
             let end = start + mark.len();
             let word = mark.trim();
             if let Some(at) = self.text.get(start..end).and_then(|mark| mark.find(word)) {
@@ -105,6 +129,121 @@ impl Screen {
                     .replace_range(start + at..start + at + word.len(), &painted);
             }
         }
+    }
+
+    /// A table where it fits; otherwise each row as a paragraph.
+    fn table(&mut self, table: &Table) {
+        match self.layout(table) {
+            Some(widths) => self.rows(table, &widths),
+            None => self.rows_as_lines(table),
+        }
+    }
+
+    /// The width of each column; `None` where they do not fit. Names are cut before that, and
+    /// words at the end of a row are wrapped.
+    fn layout(&self, table: &Table) -> Option<Vec<usize>> {
+        let mut widths: Vec<usize> = table
+            .columns
+            .iter()
+            .enumerate()
+            .map(|(index, column)| {
+                let heading = column.heading.lines().map(display_width);
+                let cells = table.rows.iter().map(|row| display_width(&row[index]));
+                heading.chain(cells).max().unwrap_or(0)
+            })
+            .collect();
+        let room = self.width.checked_sub(GAP * table.columns.len())?;
+        let over = |widths: &[usize]| widths.iter().sum::<usize>().saturating_sub(room);
+        let last = widths.len().checked_sub(1)?;
+        if last > 0 && table.columns[last].align == Align::Left {
+            let words = table.rows.iter().flat_map(|row| row[last].split(' '));
+            let longest_word = words.map(display_width).max().unwrap_or(0);
+            let least = LEAST_WORDS.max(longest_word).min(widths[last]);
+            widths[last] = widths[last].saturating_sub(over(&widths)).max(least);
+        }
+        if table.columns[0].align == Align::Left && widths[0] > NAME_COLUMNS {
+            widths[0] = widths[0].saturating_sub(over(&widths)).max(NAME_COLUMNS);
+        }
+        (over(&widths) == 0).then_some(widths)
+    }
+
+    fn rows(&mut self, table: &Table, widths: &[usize]) {
+        let lines = |heading: &str| heading.lines().count();
+        let height = table.columns.iter().map(|column| lines(&column.heading)).max();
+        let height = height.unwrap_or(0);
+        for line in 0..height {
+            let cells = table.columns.iter().zip(widths).map(|(column, width)| {
+                // Short headings stand at the bottom.
+                let above = height - lines(&column.heading);
+                let text = line
+                    .checked_sub(above)
+                    .and_then(|line| column.heading.lines().nth(line))
+                    .unwrap_or_default();
+                aligned(text, *width, column.align)
+            });
+            let cells: Vec<String> = cells.collect();
+            self.line(&format!("  {}", cells.join(&" ".repeat(GAP))));
+        }
+        let last = widths.len() - 1;
+        for row in &table.rows {
+            let cells = row[..last].iter().zip(widths).zip(&table.columns);
+            let cells: Vec<String> = cells
+                .map(|((text, width), column)| aligned(text, *width, column.align))
+                .collect();
+            let mut start = format!("  {}", cells.join(&" ".repeat(GAP)));
+            if last > 0 {
+                start.push_str(&" ".repeat(GAP));
+            }
+            match table.columns[last].align {
+                Align::Left if row[last].is_empty() => self.line(&start),
+                Align::Left => self.hanging(&start, &row[last]),
+                Align::Right => {
+                    let text = aligned(&row[last], widths[last], Align::Right);
+                    self.line(&format!("{start}{text}"));
+                }
+            }
+        }
+    }
+
+    /// `Tove: fill 220 bar, turn at 140, minimum gas 70`; words without their heading.
+    fn rows_as_lines(&mut self, table: &Table) {
+        for row in &table.rows {
+            let cells = row.iter().zip(&table.columns).skip(1);
+            let cells: Vec<String> = cells
+                .filter(|(text, _)| !text.is_empty())
+                .map(|(text, column)| match column.align {
+                    Align::Left => text.clone(),
+                    Align::Right => {
+                        let heading = column.heading.replace('\n', " ");
+                        let text = text.replace(' ', NO_BREAK);
+                        format!("{heading} {text}").trim_start().to_owned()
+                    }
+                })
+                .collect();
+            let name = row.first().map(String::as_str).unwrap_or_default();
+            let options = textwrap::Options::new(self.width)
+                .word_splitter(textwrap::WordSplitter::NoHyphenation)
+                .initial_indent("  ")
+                .subsequent_indent("    ");
+            let text = format!("{name}: {}", cells.join(", "));
+            let broken: Vec<String> = textwrap::wrap(&keep_units(&text), options)
+                .into_iter()
+                .map(|line| line.replace(NO_BREAK, " "))
+                .collect();
+            for line in broken {
+                self.line(&line);
+            }
+        }
+    }
+}
+
+fn aligned(text: &str, width: usize, align: Align) -> String {
+    match align {
+        Align::Left => cell(text, width),
+        Align::Right => format!(
+            "{}{text}",
+            " ".repeat(width.saturating_sub(display_width(text)))
+        ),
     }
 }
 
@@ -126,11 +265,6 @@ fn keep_units(text: &str) -> String {
         after_figure = word.ends_with(|c: char| c.is_ascii_digit());
     }
     kept
-}
-
-/// A name and its figure, never parted by the end of a line.
-pub(crate) fn together(name: &str, figure: &str) -> String {
-    format!("{name} {figure}").replace(' ', NO_BREAK)
 }
 
 /// A text cut or padded to so many columns.
@@ -160,13 +294,4 @@ pub(crate) fn harmless(text: &str) -> String {
     text.chars()
         .map(|c| if harmless(c) { c } else { '\u{fffd}' })
         .collect()
-}
-
-/// `Ines`, `Ines and Tom`, `Ines, Tom and Kai`.
-pub(crate) fn list(names: &[&str]) -> String {
-    match names.split_last() {
-        Some((last, [])) => (*last).to_owned(),
-        Some((last, rest)) => format!("{} and {last}", rest.join(", ")),
-        None => String::new(),
-    }
 }

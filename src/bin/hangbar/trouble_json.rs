@@ -1,6 +1,6 @@
 //! What a briefing and a what-if both say in JSON about lost gas and leaving late.
 
-use hangbar::deviation::{LATE_BOUND_MIN, LateTable};
+use hangbar::deviation::{BadFrom, LATE_BOUND_MIN, LateTable};
 use hangbar::lost_gas::{LostGas, Rescue, RescueOutcome};
 use serde::Serialize;
 
@@ -8,28 +8,59 @@ use serde::Serialize;
 pub(crate) struct LateRow<'a> {
     bound_min: u32,
     stops_from_min: Option<u32>,
+    stops_state: &'static str,
+    unknown: Vec<UnknownRow>,
     divers: Vec<LateDiver<'a>>,
+}
+
+/// Why something is not known from a minute on.
+#[derive(Serialize)]
+struct UnknownRow {
+    from_min: u32,
+    because: String,
 }
 
 #[derive(Serialize)]
 struct LateDiver<'a> {
     name: &'a str,
     reserve_gone_from_min: Option<u32>,
+    reserve_gone_state: &'static str,
     empty_from_min: Option<u32>,
+    empty_state: &'static str,
     pony_stops_from_min: Option<u32>,
+    pony_stops_state: Option<&'static str>,
 }
 
 impl<'a> LateRow<'a> {
     pub(crate) fn new(late: &'a LateTable) -> Self {
         let divers = late.divers.iter().map(|diver| LateDiver {
             name: &diver.name,
-            reserve_gone_from_min: diver.reserve_gone_from_min,
-            empty_from_min: diver.empty_from_min,
-            pony_stops_from_min: diver.pony_stops_from_min,
+            reserve_gone_from_min: diver.reserve_gone.first_minute(),
+            reserve_gone_state: diver.reserve_gone.word(),
+            empty_from_min: diver.empty.first_minute(),
+            empty_state: diver.empty.word(),
+            pony_stops_from_min: diver.pony_stops.and_then(BadFrom::first_minute),
+            pony_stops_state: diver.pony_stops.map(BadFrom::word),
+        });
+        // The first minute that cannot be scheduled is the same for every question that meets it.
+        let answers = late
+            .divers
+            .iter()
+            .flat_map(|diver| [Some(diver.reserve_gone), Some(diver.empty), diver.pony_stops])
+            .flatten()
+            .chain([late.stops]);
+        let unknown = answers.filter_map(|answer| match answer {
+            BadFrom::Unknown { from, cause, .. } => Some(UnknownRow {
+                from_min: from,
+                because: cause.to_string(),
+            }),
+            BadFrom::AsPlanned | BadFrom::Minute(_) | BadFrom::NotWithinBound => None,
         });
         Self {
             bound_min: LATE_BOUND_MIN,
-            stops_from_min: late.stops_from_min,
+            stops_from_min: late.stops.first_minute(),
+            stops_state: late.stops.word(),
+            unknown: unknown.take(1).collect(),
             divers: divers.collect(),
         }
     }

@@ -2,15 +2,16 @@
 
 use hangbar::briefing::Briefing;
 use hangbar::deviation::{Deviation, DiverOutcome, Ending, Outcome};
+use hangbar::report::Change;
 use serde::Serialize;
 
 use crate::json::pony_word;
 use crate::trouble_json::{LateRow, LostGasRow};
-use crate::whatif::Row;
 
 #[derive(Serialize)]
 struct Document<'a> {
     schema: &'static str,
+    title: Option<&'a str>,
     verdict: &'static str,
     planned: OutcomeRow<'a>,
     changes: Vec<ChangeRow<'a>>,
@@ -24,16 +25,25 @@ struct ChangeRow<'a> {
     deeper_m: f64,
     harder_pct: f64,
     outcome: Option<OutcomeRow<'a>>,
-    error: Option<&'a str>,
+    error: Option<String>,
 }
 
 #[derive(Serialize)]
 struct OutcomeRow<'a> {
+    verdict: &'static str,
+    no_gos: Vec<NoGoRow<'a>>,
     no_stop: bool,
     first_stop_m: Option<f64>,
     stop_time_min: f64,
     run_time_min: f64,
     divers: Vec<DiverRow<'a>>,
+}
+
+/// Why a change is a no-go: code and diver; its message is in the briefing of that dive.
+#[derive(Serialize)]
+struct NoGoRow<'a> {
+    code: &'static str,
+    diver: Option<&'a str>,
 }
 
 #[derive(Serialize)]
@@ -49,11 +59,12 @@ struct DiverRow<'a> {
 pub(crate) fn render(
     briefing: &Briefing,
     planned: &Outcome,
-    rows: &[Row],
+    rows: &[Change],
 ) -> Result<String, serde_json::Error> {
     let document = Document {
         schema: "hangbar/what-if/1",
-        verdict: if briefing.is_go() { "go" } else { "no-go" },
+        title: briefing.plan.title.as_deref(),
+        verdict: briefing.verdict().word(),
         planned: outcome_row(planned),
         changes: rows.iter().map(change_row).collect(),
         late: LateRow::new(&briefing.late),
@@ -64,7 +75,7 @@ pub(crate) fn render(
     Ok(text)
 }
 
-fn change_row(row: &Row) -> ChangeRow<'_> {
+fn change_row(row: &Change) -> ChangeRow<'_> {
     let Deviation {
         late,
         deeper,
@@ -75,12 +86,18 @@ fn change_row(row: &Row) -> ChangeRow<'_> {
         deeper_m: deeper.as_m(),
         harder_pct,
         outcome: row.outcome.as_ref().ok().map(outcome_row),
-        error: row.outcome.as_ref().err().map(String::as_str),
+        error: row.outcome.as_ref().err().map(ToString::to_string),
     }
 }
 
 fn outcome_row(outcome: &Outcome) -> OutcomeRow<'_> {
+    let no_gos = outcome.no_gos.iter().map(|finding| NoGoRow {
+        code: finding.code(),
+        diver: finding.diver.as_deref(),
+    });
     OutcomeRow {
+        verdict: outcome.verdict.word(),
+        no_gos: no_gos.collect(),
         no_stop: outcome.no_stop,
         first_stop_m: outcome.first_stop.map(|depth| depth.as_m()),
         stop_time_min: outcome.stop_time.as_min(),

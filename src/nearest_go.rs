@@ -1,0 +1,207 @@
+//! The dives nearest to a no-go plan that are none: one change each, worked out.
+
+use crate::briefing::reckon;
+use crate::cylinder::{Charge, Cylinder};
+use crate::finding::{Fact, Finding, Weight};
+use crate::gas_budget::DiverBudget;
+use crate::judge::{Verdict, is_about};
+use crate::plan::Plan;
+use crate::schedule::{Level, SAME_MOMENT_MIN};
+use crate::units::{Depth, FreeVolume, GaugePressure, PSI_BAR, Time, UnitSystem, WaterVolume};
+
+/// A fill beyond this is none to propose where nobody said what the cylinder is rated for, bar.
+const GREATEST_UNRATED_FILL_BAR: f64 = 232.0;
+/// A cylinder beyond this is none that a diver carries, litres.
+const GREATEST_CYLINDER_L: f64 = 30.0;
+/// No dive shallower than this is proposed, metres.
+const SHALLOWEST_M: f64 = 3.0;
+
+/// Changes of a no-go plan, each of which by itself makes it a go.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct NearestGo {
+    /// The longest bottom time, whole minutes; shorter than the plan's.
+    pub bottom_time_min: Option<u32>,
+    /// The greatest depth; whatever is deeper comes up to it.
+    pub depth: Option<Depth>,
+    /// The least fills, of every diver whose gas is short.
+    pub fills: Vec<(String, GaugePressure)>,
+    /// The smallest cylinders at the same fill, of every diver whose gas is short: inner volume
+    /// and contents.
+    pub cylinders: Vec<(String, WaterVolume, FreeVolume)>,
+}
+
+impl NearestGo {
+    /// Whether no single change makes a go.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.bottom_time_min.is_none()
+            && self.depth.is_none()
+            && self.fills.is_empty()
+            && self.cylinders.is_empty()
+    }
+}
+
+/// Looks for each change by itself.
+///
+/// The bottom time is looked for downward from the plan's, minute by minute; the depth metre by
+/// metre or foot by foot; fills in steps of 5 bar or 50 psi up to the rated pressure (232 bar
+/// where none is known); cylinders in whole litres up to 30 L.
+#[must_use]
+pub fn nearest_go(plan: &Plan, divers: &[DiverBudget], findings: &[Finding]) -> NearestGo {
+    let no_gos = || {
+        findings
+            .iter()
+            .filter(|finding| finding.weight() == Weight::NoGo)
+    };
+    let any = |about: fn(&Fact) -> bool| no_gos().any(|finding| about(&finding.fact));
+    let mut nearest = NearestGo::default();
+    if !any(is_about::site_or_gas) {
+        if !any(is_about::depth) {
+            nearest.bottom_time_min = bottom_time(plan, divers);
+        }
+        nearest.depth = depth(plan);
+    }
+    if no_gos().all(|finding| is_about::amount_of_gas(&finding.fact)) {
+        let short: Vec<usize> = (0..plan.divers.len())
+            .filter(|index| {
+                let name = plan.divers[*index].name.as_str();
+                no_gos().any(|finding| finding.diver.as_deref() == Some(name))
+            })
+            .collect();
+        nearest.fills = fills(plan, &short);
+        nearest.cylinders = cylinders(plan, &short);
+    }
+    nearest
+}
+
+/// Whether a plan with a team is a go.
+fn is_go(plan: &Plan) -> bool {
+    reckon(plan).is_ok_and(|dive| Verdict::of(&dive.findings, plan) != Verdict::NoGo)
+}
+
+fn bottom_time(plan: &Plan, divers: &[DiverBudget]) -> Option<u32> {
+    let planned = plan.bottom_time().as_min();
+    let gas = divers.iter().map(|diver| diver.gas_limit.minutes).min();
+    let longest = gas.unwrap_or(crate::bottom_times::GREATEST_BOTTOM_TIME_MIN);
+    (1..=longest)
+        .rev()
+        .skip_while(|minutes| f64::from(*minutes) > planned - SAME_MOMENT_MIN)
+        .find(|minutes| {
+            let cut = plan.left_at(Time::from_min(f64::from(*minutes)));
+            cut.is_some_and(|cut| is_go(&cut))
+        })
+}
+
+/// The greatest depth, whole metres or feet, to which all that is deeper can come up.
+fn depth(plan: &Plan) -> Option<Depth> {
+    let step = match plan.units {
+        UnitSystem::Metric => Depth::from_m(1.0),
+        UnitSystem::Imperial => Depth::from_ft(1.0),
+    };
+    let deepest = plan
+        .levels
+        .iter()
+        .fold(Depth::from_m(0.0), |deepest, level| deepest.max(level.depth));
+    let mut steps = (deepest.as_m() / step.as_m() - 1e-9).ceil() - 1.0;
+    while step.as_m() * steps >= SHALLOWEST_M {
+        let depth = step * steps;
+        let shallower = |level: &Level| Level {
+            depth: level.depth.min(depth),
+            ..*level
+        };
+        let shallow = Plan {
+            levels: plan.levels.iter().map(shallower).collect(),
+            ..plan.clone()
+        };
+        if is_go(&shallow) {
+            return Some(depth);
+        }
+        steps -= 1.0;
+    }
+    None
+}
+
+/// Raises the fills of the divers named until each of them has enough; empty where one cannot.
+fn fills(plan: &Plan, short: &[usize]) -> Vec<(String, GaugePressure)> {
+    let raise = |cylinder: Cylinder, gauge: UnitSystem| -> Vec<Cylinder> {
+        let step_bar = match gauge {
+            UnitSystem::Metric => 5.0,
+            UnitSystem::Imperial => 50.0 * PSI_BAR,
+        };
+        let working = cylinder.working.map(GaugePressure::as_bar);
+        let greatest = working.unwrap_or(GREATEST_UNRATED_FILL_BAR);
+        let mut steps = (cylinder.fill.as_bar() / step_bar + 1e-9).floor() + 1.0;
+        let mut raised = Vec::new();
+        while steps * step_bar <= greatest + 1e-9 {
+            raised.push(Cylinder {
+                fill: GaugePressure::from_bar(steps * step_bar),
+                ..cylinder
+            });
+            steps += 1.0;
+        }
+        raised
+    };
+    let enough = with_more(plan, short, raise);
+    let named = |index: &usize| {
+        let diver = &enough.as_ref()?.divers[*index];
+        Some((diver.name.clone(), diver.cylinder.fill))
+    };
+    short.iter().filter_map(named).collect()
+}
+
+/// Gives the divers named greater cylinders until each of them has enough; empty where one cannot.
+fn cylinders(plan: &Plan, short: &[usize]) -> Vec<(String, WaterVolume, FreeVolume)> {
+    let enlarge = |cylinder: Cylinder, _: UnitSystem| -> Vec<Cylinder> {
+        let mut litres = cylinder.water.as_l().floor() + 1.0;
+        let mut larger = Vec::new();
+        while litres <= GREATEST_CYLINDER_L {
+            larger.push(Cylinder {
+                water: WaterVolume::from_l(litres),
+                ..cylinder
+            });
+            litres += 1.0;
+        }
+        larger
+    };
+    let enough = with_more(plan, short, enlarge);
+    let named = |index: &usize| {
+        let enough = enough.as_ref()?;
+        let diver = &enough.divers[*index];
+        let gas = enough.rules.bottom_gas;
+        let charge = Charge::new(diver.cylinder.water, gas, &enough.gas_conditions());
+        let contents = charge.contents(diver.cylinder.fill);
+        Some((diver.name.clone(), diver.cylinder.water, contents))
+    };
+    short.iter().filter_map(named).collect()
+}
+
+/// The plan in which each diver named has the first of the cylinders with which nothing is said
+/// against that diver; `None` where one has no such cylinder or it is still no go.
+fn with_more(
+    plan: &Plan,
+    short: &[usize],
+    more: impl Fn(Cylinder, UnitSystem) -> Vec<Cylinder>,
+) -> Option<Plan> {
+    if short.is_empty() {
+        return None;
+    }
+    let mut plan = plan.clone();
+    for &index in short {
+        let diver = &plan.divers[index];
+        let gauge = diver.gauge.unwrap_or(plan.units);
+        let name = diver.name.clone();
+        let enough = more(diver.cylinder, gauge).into_iter().find(|cylinder| {
+            let mut tried = plan.clone();
+            tried.divers[index].cylinder = *cylinder;
+            reckon(&tried).is_ok_and(|dive| {
+                let against = |finding: &Finding| {
+                    finding.weight() == Weight::NoGo
+                        && finding.diver.as_deref() == Some(name.as_str())
+                };
+                !dive.findings.iter().any(against)
+            })
+        });
+        plan.divers[index].cylinder = enough?;
+    }
+    is_go(&plan).then_some(plan)
+}

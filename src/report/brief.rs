@@ -1,0 +1,489 @@
+//! A briefing as a guide reads it out at the rail: the verdict, the dive, the way up, each
+//! diver's gas, what if, the check before the water, the cautions. A no-go gets nothing that could
+//! be followed into the water.
+
+use super::rail::Rail;
+use super::{Align, CAUTIONS, Report, Table, Tone, gas, together, trouble};
+use crate::briefing::{Briefing, NoStopMargin};
+use crate::environment::Water;
+use crate::finding::Weight;
+use crate::gas_budget::{OutBound, TurnRule};
+use crate::judge::Verdict;
+use crate::mix::Mix;
+use crate::oxygen::operating_depth;
+use crate::schedule::{Segment, SegmentKind};
+use crate::show::{
+    hundredths_up, knots, list, min_s_between, min_s_down, min_s_up, minutes, minutes_down,
+    minutes_up, whole_up,
+};
+use crate::units::{Depth, Pressure, Time, UnitSystem};
+
+/// The oxygen pressure that a label's operating depth is for, bar.
+const LABEL_PO2_BAR: f64 = 1.4;
+
+/// The whole briefing.
+#[must_use]
+pub fn brief(briefing: &Briefing, units: UnitSystem) -> Report {
+    let rail = Rail::new(briefing, units);
+    let mut report = Report::default();
+    let verdict = briefing.verdict();
+    rail.verdict(&mut report);
+    if verdict == Verdict::NoGo {
+        rail.nearest_go(&mut report);
+    }
+    rail.dive(&mut report);
+    rail.run_times(&mut report);
+    if verdict == Verdict::NoGo {
+        gas::as_asked_for(&rail, &mut report);
+    } else {
+        if !briefing.divers.is_empty() {
+            gas::planned(&rail, &mut report);
+            trouble::planned(&rail, &mut report);
+        }
+        rail.skipper(&mut report);
+        if !briefing.divers.is_empty() {
+            rail.roll_call(&mut report);
+        }
+        rail.rail_check(&mut report);
+    }
+    report.heading("Cautions");
+    report.paragraph(CAUTIONS);
+    report.space();
+    report.marked(Tone::from(verdict), verdict.title(), rail.title());
+    report
+}
+
+/// A pause of the dive: everything that happens at one depth without moving.
+pub(super) struct Pause<'a> {
+    pub(super) depth: Depth,
+    pub(super) arrive: Time,
+    pub(super) leave: Time,
+    pub(super) segments: Vec<&'a Segment>,
+}
+
+impl<'a> Rail<'a> {
+    pub(super) fn verdict(&self, report: &mut Report) {
+        let verdict = self.briefing.verdict();
+        report.marked(Tone::from(verdict), verdict.title(), self.title());
+        for finding in &self.briefing.findings {
+            let message = finding.message(self.units);
+            let tone = match finding.weight() {
+                Weight::NoGo => Tone::NoGo,
+                Weight::Caution => Tone::Caution,
+                Weight::Note => Tone::Plain,
+            };
+            let mark = format!("  {:<7}", finding.weight().word());
+            report.marked(tone, mark, message);
+        }
+        report.paragraph(self.assumes());
+    }
+
+    /// What the figures take for granted, in a line or two.
+    fn assumes(&self) -> String {
+        let plan = &self.briefing.plan;
+        let water = match plan.site.water {
+            Water::Sea => "sea water".to_owned(),
+            Water::Fresh => "fresh water".to_owned(),
+            Water::En13319 => "water of 0.1 bar a metre".to_owned(),
+            Water::Density { kg_per_m3 } => format!("water of {kg_per_m3} kg/m3"),
+        };
+        let surface = plan.rules.environment.surface();
+        let sea_level = Pressure::from_atm(1.0);
+        let air = if (surface.as_bar() - sea_level.as_bar()).abs() < 1e-9 {
+            "at sea level".to_owned()
+        } else {
+            let height = plan.site.altitude.map_or_else(
+                || "with the air".to_owned(),
+                |height| format!("at {},", self.show.height(height)),
+            );
+            format!(
+                "{height} at {} bar, the divers adapted to it",
+                hundredths_up(surface.as_bar())
+            )
+        };
+        let factors = plan.rules.factors;
+        let turn = match plan.reserve.turn {
+            TurnRule::Half => "turn at half",
+            TurnRule::Third => "turn at a third",
+            TurnRule::All => "no turn: the dive need not come back",
+        };
+        let team = if plan.divers.is_empty() {
+            String::new()
+        } else {
+            let stress = plan.reserve.stress;
+            format!(", trouble breathed {stress} times as hard, {turn}")
+        };
+        format!(
+            "Assumes the first dive of the day, {water} {air}, gradient factors {:.0}/{:.0}{team}.",
+            factors.low() * 100.0,
+            factors.high() * 100.0,
+        )
+    }
+
+    /// What would make a no-go a go, a line each.
+    pub(super) fn nearest_go(&self, report: &mut Report) {
+        let nearest = &self.briefing.nearest_go;
+        report.heading("The nearest go: one change alone, the rest as planned");
+        if nearest.is_empty() {
+            report.paragraph(
+                "No shorter bottom time, lesser depth, higher fill or larger cylinder alone makes \
+                 this a go. Plan another dive.",
+            );
+            return;
+        }
+        if let Some(time) = nearest.bottom_time_min {
+            let time = minutes(f64::from(time));
+            report.marked(Tone::Plain, "  time    ", format!("{time} of bottom time."));
+        }
+        if let Some(depth) = nearest.depth {
+            let depth = self.show.depth_limit(depth);
+            report.marked(Tone::Plain, "  depth   ", format!("No deeper than {depth}."));
+        }
+        let fills: Vec<String> = nearest
+            .fills
+            .iter()
+            .map(|(name, fill)| together(name, &self.gauge_of(name).pressure_up(*fill)))
+            .collect();
+        if !fills.is_empty() {
+            let text = format!(
+                "{}, if the cylinder is rated for it.",
+                list(&fills)
+            );
+            report.marked(Tone::Plain, "  fill    ", text);
+        }
+        let cylinders: Vec<String> = nearest
+            .cylinders
+            .iter()
+            .map(|(name, water, contents)| {
+                let size = match self.gauge_of(name).0 {
+                    UnitSystem::Metric => self.show.water_up(*water),
+                    UnitSystem::Imperial => {
+                        format!("{} of gas", self.gauge_of(name).volume_up(*contents))
+                    }
+                };
+                together(name, &size)
+            })
+            .collect();
+        if !cylinders.is_empty() {
+            let text = format!("{}, filled to the same pressure.", list(&cylinders));
+            report.marked(Tone::Plain, "  cylinder", text);
+        }
+    }
+
+    fn dive(&self, report: &mut Report) {
+        report.heading(match self.briefing.verdict() {
+            Verdict::NoGo => "The dive as asked for, not to be dived",
+            Verdict::Go | Verdict::ScheduleOnly => "The dive",
+        });
+        report.paragraph(self.dive_sentence());
+        report.paragraph(self.limit_sentence());
+        let oxygen = &self.briefing.oxygen;
+        report.paragraph(format!(
+            "Oxygen: at most {} bar; CNS {} %, OTU {}.",
+            hundredths_up(oxygen.max_po2_bar),
+            whole_up(oxygen.cns_pct),
+            whole_up(oxygen.otu),
+        ));
+    }
+
+    fn dive_sentence(&self) -> String {
+        let (plan, schedule) = (&self.briefing.plan, &self.briefing.schedule);
+        let mut sentence = self.levels_on_gas();
+        if plan.levels.len() > 1 {
+            let bottom = minutes(minutes_down(schedule.bottom_time));
+            sentence.push_str(&format!(", {bottom} of bottom time in all"));
+        }
+        let stop_time = minutes(minutes_up(schedule.stop_time()));
+        let first = schedule.pauses().next();
+        sentence.push_str(&match first {
+            Some(pause) if schedule.staged => {
+                format!(", {stop_time} of stops from {} up", self.show.depth(pause.from))
+            }
+            Some(pause) => {
+                format!(", a safety stop of {stop_time} at {}", self.show.depth(pause.from))
+            }
+            None => ", straight up".to_owned(),
+        });
+        let up = minutes_up(schedule.run_time());
+        sentence.push_str(&format!(", back on the surface at minute {up}."));
+        sentence
+    }
+
+    /// `27 m for 15 minutes on air`
+    pub(super) fn levels_on_gas(&self) -> String {
+        let plan = &self.briefing.plan;
+        let levels: Vec<String> = plan
+            .levels
+            .iter()
+            .map(|level| {
+                let time = minutes(minutes_down(level.time));
+                format!("{} for {time}", self.show.depth(level.depth))
+            })
+            .collect();
+        format!("{} on {}", levels.join(", then "), plan.rules.bottom_gas)
+    }
+
+    /// The no-stop limit and how the plan stands to it: a margin is never an offer.
+    fn limit_sentence(&self) -> String {
+        let briefing = self.briefing;
+        let schedule = &briefing.schedule;
+        let deepest = self.show.depth(schedule.deepest());
+        let limit = match briefing.no_stop_limit {
+            Some(limit) => minutes(minutes_down(limit)),
+            None => "more than 999 minutes".to_owned(),
+        };
+        let several = briefing.plan.levels.len() > 1;
+        let alone = if several { " alone" } else { "" };
+        let margin = match briefing.no_stop_margin {
+            NoStopMargin::Past { by, since } if several => format!(
+                "The profile is past it from minute {} on, at {}, and ends {} past it: a staged \
+                 dive.",
+                minutes_down(since.from),
+                self.show.depth(since.depth),
+                minutes(minutes_up(by))
+            ),
+            NoStopMargin::Past { by, .. } => format!(
+                "The plan is {} past it: a staged dive.",
+                minutes(minutes_up(by))
+            ),
+            _ if !briefing.not_straight_up.is_empty() => {
+                let since = &briefing.not_straight_up[0];
+                format!(
+                    "The profile is past it from minute {} on, at {}; only its later levels make \
+                     it one that ends without stops.",
+                    minutes_down(since.from),
+                    self.show.depth(since.depth)
+                )
+            }
+            NoStopMargin::Left(time) if several => format!(
+                "The profile stays inside it all along, at its end by {}: a margin, not bottom \
+                 time.",
+                minutes(minutes_down(time))
+            ),
+            NoStopMargin::Left(time) => format!(
+                "The plan stays {} inside it: a margin, not bottom time.",
+                minutes(minutes_down(time))
+            ),
+            NoStopMargin::Unlimited => "The plan stays inside it.".to_owned(),
+        };
+        format!("No-stop limit at {deepest}{alone}: {limit}. {margin}")
+    }
+
+    pub(super) fn pauses(&self) -> Vec<Pause<'a>> {
+        let mut pauses: Vec<Pause<'a>> = Vec::new();
+        for segment in &self.briefing.schedule.segments {
+            if matches!(segment.kind, SegmentKind::Ascent | SegmentKind::Descent) {
+                continue;
+            }
+            match pauses.last_mut() {
+                Some(pause) if pause.leave == segment.start && pause.depth == segment.from => {
+                    pause.leave = segment.end;
+                    pause.segments.push(segment);
+                }
+                _ => pauses.push(Pause {
+                    depth: segment.from,
+                    arrive: segment.start,
+                    leave: segment.end,
+                    segments: vec![segment],
+                }),
+            }
+        }
+        pauses
+    }
+
+    /// Minutes and seconds, so that arriving, staying and leaving add up; the time of day of
+    /// leaving where the splash is known. Nobody stays down longer or leaves a stop earlier than
+    /// planned: levels are left rounded down and stops rounded up.
+    fn run_times(&self, report: &mut Report) {
+        let schedule = &self.briefing.schedule;
+        let plan = &self.briefing.plan;
+        report.heading("Run time in minutes:seconds");
+        let mut columns = vec![
+            ("depth", Align::Right),
+            ("arrive", Align::Right),
+            ("stay", Align::Right),
+            ("leave", Align::Right),
+        ];
+        if plan.splash.is_some() {
+            columns.push(("time of day\nwhen leaving", Align::Right));
+        }
+        columns.push(("", Align::Left));
+        let mut table = Table::new(&columns);
+        for pause in self.pauses() {
+            let on_the_bottom = pause.leave <= schedule.bottom_time;
+            let (leave, minute) = if on_the_bottom {
+                (min_s_down(pause.leave), minutes_down(pause.leave))
+            } else {
+                (min_s_up(pause.leave), minutes_up(pause.leave))
+            };
+            let mut row = vec![
+                self.show.depth(pause.depth),
+                min_s_up(pause.arrive),
+                min_s_between(pause.arrive, pause.leave, !on_the_bottom),
+                leave,
+            ];
+            row.extend(plan.time_of_day(minute).map(|time| time.to_string()));
+            row.push(self.pause_words(&pause));
+            table.rows.push(row);
+        }
+        let mut row = vec![
+            "surface".to_owned(),
+            min_s_up(schedule.run_time()),
+            String::new(),
+            String::new(),
+        ];
+        let up = minutes_up(schedule.run_time());
+        row.extend(plan.time_of_day(up).map(|time| time.to_string()));
+        row.push(String::new());
+        table.rows.push(row);
+        report.table(table);
+        let rate = self
+            .show
+            .vertical_speed(self.briefing.plan.rules.ascent.rate);
+        report.paragraph(format!("On the way up no faster than {rate}."));
+    }
+
+    /// What a pause is for. On a staged dive every stop is one: none may be left out.
+    fn pause_words(&self, pause: &Pause<'_>) -> String {
+        let schedule = &self.briefing.schedule;
+        let words: Vec<String> = pause
+            .segments
+            .iter()
+            .map(|segment| match segment.kind {
+                SegmentKind::Level if segment.end == schedule.bottom_time => {
+                    format!("leave the bottom, on {}", segment.gas)
+                }
+                SegmentKind::Level => format!("level, on {}", segment.gas),
+                SegmentKind::SafetyStop if !schedule.staged => "safety stop".to_owned(),
+                SegmentKind::Switch => format!("switch to {}", segment.gas),
+                SegmentKind::SafetyStop
+                | SegmentKind::Stop
+                | SegmentKind::Ascent
+                | SegmentKind::Descent => "stop".to_owned(),
+            })
+            .collect();
+        words.join(", then ")
+    }
+
+    /// Splash, leaving the bottom, surfacing and overdue, as times of day or minutes.
+    pub(super) fn clock_sentence(&self) -> String {
+        let (plan, schedule) = (&self.briefing.plan, &self.briefing.schedule);
+        let leave = minutes_down(schedule.bottom_time);
+        let up = minutes_up(schedule.run_time());
+        let overdue = minutes_up(schedule.run_time() + plan.surface.overdue_after);
+        let at = |minute: f64| match plan.time_of_day(minute) {
+            Some(time) => time.to_string(),
+            None => format!("minute {minute}"),
+        };
+        let splash = plan.time_of_day(0.0).map_or_else(
+            || "Start the clock at the splash.".to_owned(),
+            |time| format!("Splash {time}."),
+        );
+        format!(
+            "{splash} They leave the bottom by {}, are up by {}, and are OVERDUE at {}.",
+            at(leave),
+            at(up),
+            at(overdue),
+        )
+    }
+
+    fn skipper(&self, report: &mut Report) {
+        let plan = &self.briefing.plan;
+        report.heading("For the skipper");
+        report.paragraph(self.clock_sentence());
+        if let Some(drift) = self.briefing.drift() {
+            report.paragraph(format!(
+                "Off the line the current of {} carries them {} over the whole dive, {} of it on \
+                 the way up.",
+                knots(drift.current),
+                self.show.distance_up(drift.whole_dive_m),
+                self.show.distance_up(drift.way_up_m),
+            ));
+            if let Some(swim) = plan.reserve.swim {
+                let way = match swim.out {
+                    OutBound::With => "with it",
+                    OutBound::Against => "against it",
+                };
+                report.paragraph(format!("They set out {way}."));
+            }
+        }
+        if let Some(emergency) = &plan.surface.emergency {
+            report.marked(Tone::Plain, "  Emergency:", emergency.clone());
+        }
+    }
+
+    /// To be filled in by pencil.
+    fn roll_call(&self, report: &mut Report) {
+        report.heading("Roll call");
+        let mut table = Table::new(&[
+            ("diver", Align::Left),
+            ("in", Align::Right),
+            ("with", Align::Right),
+            ("out", Align::Right),
+            ("with", Align::Right),
+        ]);
+        for diver in &self.briefing.divers {
+            let gauge = format!("..... {}", self.gauge_of(&diver.name).pressure_unit());
+            table.rows.push(vec![
+                diver.name.clone(),
+                "...:...".to_owned(),
+                gauge.clone(),
+                "...:...".to_owned(),
+                gauge,
+            ]);
+        }
+        report.table(table);
+    }
+
+    fn rail_check(&self, report: &mut Report) {
+        let briefing = self.briefing;
+        let gas = briefing.plan.rules.bottom_gas;
+        report.heading("At the rail, each diver");
+        let mut tick = |text: String| report.marked(Tone::Plain, "  [ ]", text);
+        let fills: Vec<String> = briefing
+            .divers
+            .iter()
+            .map(|diver| {
+                let fill = self.gauge_of(&diver.name).pressure_read(diver.fill);
+                together(&diver.name, &fill)
+            })
+            .collect();
+        let valve = if fills.is_empty() {
+            "Valve fully open; gauge read against the planned fill.".to_owned()
+        } else {
+            format!(
+                "Valve fully open; gauge against the planned fill: {}. Less is another plan.",
+                fills.join(", ")
+            )
+        };
+        let mut items = vec![
+            valve,
+            "Two breaths from each second stage, eyes on the gauge: the needle stays still."
+                .to_owned(),
+        ];
+        items.push(if gas.is_same_gas(Mix::AIR) {
+            "Air in the cylinder, not somebody's nitrox.".to_owned()
+        } else {
+            let environment = &briefing.plan.rules.environment;
+            let limit = Pressure::from_bar(LABEL_PO2_BAR);
+            let depth = operating_depth(environment, gas, limit);
+            let depth = self.show.depth_limit(depth);
+            format!("Gas analysed and marked: {gas}, MOD {depth} at {LABEL_PO2_BAR} bar.")
+        });
+        if briefing.divers.iter().any(|diver| diver.pony.is_some()) {
+            items.push("Pony: valve open, gauge read, breathed from, in reach.".to_owned());
+        }
+        if !briefing.plan.rules.decompression.is_empty() {
+            items.push(
+                "Stage cylinders: analysed, marked with their switch depth, breathed from."
+                    .to_owned(),
+            );
+        }
+        items.push(
+            "Partner's spare second stage found and breathed from; buoyancy inflates and vents; \
+             weights and releases known; timer and depth gauge on."
+                .to_owned(),
+        );
+        items.into_iter().for_each(&mut tick);
+    }
+}

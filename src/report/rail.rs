@@ -1,0 +1,34 @@
+//! A briefing and the units it is read out in.
+
+use crate::briefing::Briefing;
+use crate::show::Show;
+use crate::units::UnitSystem;
+
+pub(super) struct Rail<'a> {
+    pub(super) briefing: &'a Briefing,
+    pub(super) units: UnitSystem,
+    pub(super) show: Show,
+}
+
+impl<'a> Rail<'a> {
+    pub(super) const fn new(briefing: &'a Briefing, units: UnitSystem) -> Self {
+        Self {
+            briefing,
+            units,
+            show: Show(units),
+        }
+    }
+
+    /// How a diver's pressures are shown: in the units of the own gauge.
+    pub(super) fn gauge_of(&self, name: &str) -> Show {
+        let mut divers = self.briefing.divers.iter();
+        let own = divers
+            .find(|diver| diver.name == name)
+            .and_then(|diver| diver.gauge);
+        Show(own.unwrap_or(self.units))
+    }
+
+    pub(super) fn title(&self) -> &'a str {
+        self.briefing.plan.title.as_deref().unwrap_or("Untitled dive")
+    }
+}
