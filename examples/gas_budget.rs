@@ -44,6 +44,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
             cylinder: Cylinder {
                 water: WaterVolume::from_l(12.0),
                 fill: GaugePressure::from_bar(210.0),
+                working: None,
             },
             pony: None,
             stages: Vec::new(),
@@ -57,10 +58,12 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
             cylinder: Cylinder {
                 water: water_volume_of_rating(FreeVolume::from_cuft(80.0), working),
                 fill: GaugePressure::from_psi(2900.0),
+                working: None,
             },
             pony: Some(Cylinder {
                 water: WaterVolume::from_l(3.0),
                 fill: GaugePressure::from_bar(180.0),
+                working: None,
             }),
             stages: Vec::new(),
             depth_limit: None,
@@ -77,13 +80,13 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
             diver.name,
             diver.minimum_gas.as_bar(),
             diver.turn.as_bar(),
-            diver.gas_limit_min,
+            diver.gas_limit.minutes,
         )?;
         if let Some(pony) = diver.pony {
             writeln!(
                 out,
                 "  pony: {:?}, every stop until minute {} of bottom time",
-                pony.verdict, pony.covers_until_min,
+                pony.verdict, pony.covers_until.minutes,
             )?;
         }
     }

@@ -157,7 +157,9 @@ impl<'a> BottomTimes<'a> {
                 used_on_arrival: exposure_until(rules, &schedule.way_down, arrival.run_time),
             })
             .collect();
-        let first = spans.first().map_or(0.0, |span| span.arrival.run_time.as_min());
+        let first = spans
+            .first()
+            .map_or(0.0, |span| span.arrival.run_time.as_min());
         Self {
             rules,
             sort_out,

@@ -234,7 +234,11 @@ impl Briefing {
     /// where nothing ends it.
     #[must_use]
     pub fn longest_bottom_time(&self) -> Option<u32> {
-        let gas = self.divers.iter().map(|diver| diver.gas_limit.minutes).min();
+        let gas = self
+            .divers
+            .iter()
+            .map(|diver| diver.gas_limit.minutes)
+            .min();
         let no_stop = (!self.plan.asks_for_stops())
             .then(|| self.no_stop_bottom_time())
             .flatten();
@@ -251,7 +255,11 @@ impl Briefing {
     /// The divers whose gas limit is the least: they limit the team.
     #[must_use]
     pub fn limiting_divers(&self) -> Vec<&DiverBudget> {
-        let least = self.divers.iter().map(|diver| diver.gas_limit.minutes).min();
+        let least = self
+            .divers
+            .iter()
+            .map(|diver| diver.gas_limit.minutes)
+            .min();
         let limits = |diver: &&DiverBudget| Some(diver.gas_limit.minutes) == least;
         self.divers.iter().filter(limits).collect()
     }

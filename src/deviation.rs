@@ -319,9 +319,7 @@ pub fn late_table(plan: &Plan) -> LateTable {
             name: diver.name.clone(),
             reserve_gone: over(|diver| !diver.reserve_holds),
             empty: over(DiverOutcome::is_empty),
-            pony_stops: diver
-                .pony
-                .map(|_| over(DiverOutcome::pony_misses_stops)),
+            pony_stops: diver.pony.map(|_| over(DiverOutcome::pony_misses_stops)),
         }
     });
     LateTable {

@@ -466,11 +466,7 @@ impl Finding {
                 let place = if *only_level {
                     "the bottom".to_owned()
                 } else {
-                    format!(
-                        "{} at minute {}",
-                        show.depth(*depth),
-                        minutes_down(*leave)
-                    )
+                    format!("{} at minute {}", show.depth(*depth), minutes_down(*leave))
                 };
                 format!(
                     "{who} leaves {place} with {} and must have {}.",
@@ -620,7 +616,9 @@ fn shorter_needs_more(who: &str, bad: &[ShorterIsWorse], bottom_time: Time) -> S
             };
             let why = match run.cause {
                 WorseBecause::NoSwitch(gas) => {
-                    format!("there is no switch to {gas} then, all of it comes from the main cylinder")
+                    format!(
+                        "there is no switch to {gas} then, all of it comes from the main cylinder"
+                    )
                 }
                 WorseBecause::WholeMinutes => {
                     "stops end on whole minutes, and a shorter dive may wait longer for one"

@@ -1,10 +1,10 @@
 //! Gas: what each diver uses, must keep, turns at, and for how long a pony bottle would do.
 
-use crate::cylinder::{Charge, Cylinder, GasConditions};
-use crate::bottom_times::{BottomTimeLimit, BottomTimes, Cut, EndExposure, LimitEnd, ShorterIsWorse};
-use crate::emergency::{
-    EmergencyExposure, exposure_on, hang_exposure, main_exposure, used_up_at,
+use crate::bottom_times::{
+    BottomTimeLimit, BottomTimes, Cut, EndExposure, LimitEnd, ShorterIsWorse,
 };
+use crate::cylinder::{Charge, Cylinder, GasConditions};
+use crate::emergency::{EmergencyExposure, exposure_on, hang_exposure, main_exposure, used_up_at};
 use crate::mix::Mix;
 use crate::schedule::{DiveRules, Schedule, ScheduleError, Segment, SegmentKind};
 use crate::units::{
@@ -370,7 +370,9 @@ pub fn team_budget(
         }
         budget
     };
-    Ok(team(rules, reserve, conditions, schedule, divers, &ends, budget))
+    Ok(team(
+        rules, reserve, conditions, schedule, divers, &ends, budget,
+    ))
 }
 
 /// As [`team_budget`], but the bottom times up to which gas and ponies last, and the mass breathed,
@@ -384,7 +386,9 @@ pub(crate) fn team_budget_without_limits(
 ) -> Result<Vec<DiverBudget>, ScheduleError> {
     let ends = EndExposure::of_each(rules, reserve.sort_out, schedule)?;
     let budget = |budgeting: &Budgeting<'_>| budgeting.budget();
-    Ok(team(rules, reserve, conditions, schedule, divers, &ends, budget))
+    Ok(team(
+        rules, reserve, conditions, schedule, divers, &ends, budget,
+    ))
 }
 
 fn team(
@@ -423,7 +427,9 @@ fn team(
 
 /// The partner who breathes most; of equal ones the first.
 pub(crate) fn hungriest_partner(divers: &[Diver], index: usize) -> Option<&Diver> {
-    let partners = partners(divers, index).into_iter().map(|other| &divers[other]);
+    let partners = partners(divers, index)
+        .into_iter()
+        .map(|other| &divers[other]);
     partners.reduce(|most, other| {
         if other.breathing > most.breathing {
             other
@@ -467,7 +473,9 @@ impl Budgeting<'_> {
         } = *self;
         let levels = self.levels();
         let none = FreeVolume::from_l(0.0);
-        let reserve = levels.iter().fold(none, |most, level| most.max(level.reserve));
+        let reserve = levels
+            .iter()
+            .fold(none, |most, level| most.max(level.reserve));
         let minimum = reserve.max(self.floor);
         let turn = minimum + (start - minimum) * (1.0 - self.reserve.turn_share());
         let planned_use = diver.breathing * main_exposure(rules, &schedule.segments);
@@ -556,9 +564,8 @@ impl Budgeting<'_> {
     /// Whether at every level end of a dive left at one bottom time what must be left is.
     fn lasts(&self, cut: &Cut<'_>) -> bool {
         let left_at = |end: &EndExposure| self.start - self.diver.breathing * end.used;
-        let keeps = |end: &EndExposure| {
-            left_at(end) >= (self.shared * end.emergency.full).max(self.floor)
-        };
+        let keeps =
+            |end: &EndExposure| left_at(end) >= (self.shared * end.emergency.full).max(self.floor);
         let hangs = self
             .hang_need(cut.way_up)
             .is_none_or(|need| left_at(&cut.here) >= need);

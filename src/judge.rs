@@ -83,10 +83,7 @@ pub(crate) struct Case<'a> {
 
 /// All findings: no-gos first, then cautions, then notes; the team's before the divers'.
 pub(crate) fn findings(case: &Case<'_>) -> Vec<Finding> {
-    let mut found: Vec<Finding> = team_facts(case)
-        .into_iter()
-        .map(Finding::of_team)
-        .collect();
+    let mut found: Vec<Finding> = team_facts(case).into_iter().map(Finding::of_team).collect();
     for (index, budget) in case.divers.iter().enumerate() {
         let facts = diver_facts(case, index, budget);
         found.extend(facts.into_iter().map(|fact| Finding::of(budget, fact)));
@@ -358,9 +355,7 @@ pub(crate) mod is_about {
     pub(crate) const fn depth(fact: &Fact) -> bool {
         matches!(
             fact,
-            Fact::OxygenOverLimit { .. }
-                | Fact::DensityOverLimit { .. }
-                | Fact::DepthLimit { .. }
+            Fact::OxygenOverLimit { .. } | Fact::DensityOverLimit { .. } | Fact::DepthLimit { .. }
         )
     }
 

@@ -101,7 +101,9 @@ fn depth(plan: &Plan) -> Option<Depth> {
     let deepest = plan
         .levels
         .iter()
-        .fold(Depth::from_m(0.0), |deepest, level| deepest.max(level.depth));
+        .fold(Depth::from_m(0.0), |deepest, level| {
+            deepest.max(level.depth)
+        });
     let mut steps = (deepest.as_m() / step.as_m() - 1e-9).ceil() - 1.0;
     while step.as_m() * steps >= SHALLOWEST_M {
         let depth = step * steps;

@@ -24,7 +24,8 @@ const MOST_SYNTAX_PROBLEMS: usize = 3;
 pub struct Overrides {
     /// Depth instead of the plan's; the plan must have one level.
     pub depth: Option<String>,
-    /// Bottom time instead of the plan's; with several levels the last one is stretched or cut.
+    /// Bottom time instead of the plan's: a longer one stretches the last level, a shorter one cuts
+    /// the profile where it falls.
     pub bottom_time: Option<String>,
     /// Time of day of leaving the surface, as "09:40".
     pub splash: Option<String>,

@@ -30,7 +30,11 @@ pub struct NotStraightUp {
 /// with two inert gases a stretch shorter than a quarter of a minute (or than a 400th of its
 /// segment) may be missed.
 #[must_use]
-pub fn not_straight_up(rules: &DiveRules, start: &Tissues, schedule: &Schedule) -> Vec<NotStraightUp> {
+pub fn not_straight_up(
+    rules: &DiveRules,
+    start: &Tissues,
+    schedule: &Schedule,
+) -> Vec<NotStraightUp> {
     let mut now = Moment {
         run_time: Time::from_min(0.0),
         depth: Depth::from_m(0.0),
@@ -84,7 +88,9 @@ fn changes(rules: &DiveRules, segment: &Segment, start: &Moment, mut open: bool)
     let pieces = if level && one_gas && open {
         1.0
     } else {
-        (segment.time().as_min() / PIECE_MIN).ceil().clamp(1.0, MOST_PIECES)
+        (segment.time().as_min() / PIECE_MIN)
+            .ceil()
+            .clamp(1.0, MOST_PIECES)
     };
     if level && one_gas && open && open_at_end {
         return Vec::new();

@@ -295,18 +295,31 @@ fn the_exit_status_is_the_verdict() {
     }
 }
 
+/// The verdict of one of [`GOOD_FILES`]: without a team a schedule is no go.
+fn verdict_of(plan: &str, code: i32) -> Verdict {
+    match code {
+        0 if plan.contains("[[diver]]") => Verdict::Go,
+        0 => Verdict::ScheduleOnly,
+        _ => Verdict::NoGo,
+    }
+}
+
 #[test]
-fn the_verdict_comes_first() {
+fn the_verdict_comes_first_and_last() {
     for (name, plan, code) in GOOD_FILES {
         let text = text(plan, &[]);
-        let (go, no_go) = (text.starts_with("GO  "), text.starts_with("NO-GO  "));
-        assert_eq!((go, no_go), (*code == 0, *code == 1), "{name}: {text}");
+        let word = match verdict_of(plan, *code) {
+            Verdict::Go => "GO  ",
+            Verdict::NoGo => "NO-GO  ",
+            Verdict::ScheduleOnly => "SCHEDULE ONLY  ",
+            other => panic!("{name}: {other:?}"),
+        };
+        assert!(text.starts_with(word), "{name}: {text}");
         let title = plan.lines().next().unwrap().strip_prefix("title = ");
         let title = title.map_or("Untitled dive", |title| title.trim_matches('"'));
-        assert!(
-            text.lines().next().unwrap().ends_with(title),
-            "{name}: {text}"
-        );
+        let first = text.lines().next().unwrap();
+        assert!(first.ends_with(title), "{name}: {text}");
+        assert_eq!(text.lines().last(), Some(first), "{name}: {text}");
     }
 }
 
@@ -486,7 +499,7 @@ fn the_figures_of_the_json_are_the_library_s_unrounded() {
             assert_relative_eq!(diver.reserve_l, budget.reserve.as_l());
             assert_relative_eq!(diver.minimum_gas_bar, budget.minimum_gas.as_bar());
             assert_relative_eq!(diver.turn_bar, budget.turn.as_bar());
-            assert_eq!(diver.gas_limit_min, budget.gas_limit_min);
+            assert_eq!(diver.gas_limit_min, budget.gas_limit.minutes);
         }
     }
 }
@@ -844,6 +857,13 @@ fn gas_row(text: &str, name: &str) -> GasRow {
 fn what_must_be_kept_is_rounded_up_and_what_is_left_is_rounded_down() {
     for (_, plan, _) in GOOD_FILES {
         let document = json(plan, &[]);
+        if document.verdict == Verdict::NoGo {
+            let words = flowing(&text(plan, &[]));
+            for order in ["Turn at", "turn due", "with at least:", "left for both"] {
+                assert!(!words.contains(order), "a no-go says \"{order}\": {words}");
+            }
+            continue;
+        }
         for (units, unit, step, bar) in [
             ("metric", "bar", 5.0, 1.0),
             ("imperial", "psi", 50.0, PSI_BAR),
@@ -853,9 +873,11 @@ fn what_must_be_kept_is_rounded_up_and_what_is_left_is_rounded_down() {
                 let row = gas_row(&text, &diver.name);
                 let who = format!("{} in {unit}", diver.name);
                 assert_eq!(row.unit, unit, "{who}");
+                // On leaving the bottom; other levels have minimums of their own.
+                let minimum = diver.levels.last().unwrap().minimum_gas_bar;
                 is_next_up(
                     row.minimum,
-                    diver.minimum_gas_bar / bar,
+                    minimum / bar,
                     step,
                     &format!("minimum of {who}"),
                 );
@@ -877,11 +899,25 @@ fn what_must_be_kept_is_rounded_up_and_what_is_left_is_rounded_down() {
                     step,
                     &format!("leaves of {who}"),
                 );
-                let limit = match diver.gas_limit_min {
-                    0 => "none".to_owned(),
-                    minutes => format!("{minutes}min"),
+                // No figure speaks of a bottom time beyond the no-stop limit.
+                let asks = plan.contains("staged = true") || plan.contains("decompression");
+                let limit = match document.no_stop_limit_min {
+                    Some(no_stop) if !asks => f64::from(diver.gas_limit_min).min(no_stop.floor()),
+                    _ => f64::from(diver.gas_limit_min),
                 };
-                assert_eq!(row.limit, limit, "gas limit of {who}");
+                let shown = match row.limit.as_str() {
+                    "none" => 0.0,
+                    minutes => minutes.strip_suffix("min").unwrap().parse().unwrap(),
+                };
+                if diver.levels.len() == 1 {
+                    assert_relative_eq!(shown, limit);
+                } else {
+                    // The no-stop limit of one level alone is not that of several.
+                    assert!(
+                        shown <= f64::from(diver.gas_limit_min),
+                        "gas limit of {who}"
+                    );
+                }
                 match diver.turn_min {
                     None => assert_eq!(row.due, "not-due", "{who}"),
                     Some(minute) => {
@@ -1192,15 +1228,7 @@ fn the_json_of_a_what_if_has_every_field_and_no_other() {
         assert_eq!(output.status.code(), Some(*code), "{name}");
         let document: WhatIf = parsed(&output.stdout);
         assert_eq!(document.schema, "hangbar/what-if/1");
-        assert_eq!(
-            document.verdict,
-            if *code == 0 {
-                Verdict::Go
-            } else {
-                Verdict::NoGo
-            },
-            "{name}"
-        );
+        assert_eq!(document.verdict, verdict_of(plan, *code), "{name}");
         let briefing = json(plan, &[]);
         assert_relative_eq!(document.planned.run_time_min, briefing.run_time_min);
         for change in &document.changes {
@@ -1301,7 +1329,7 @@ fn check_prints_a_line_for_each_file_in_the_order_given() {
     let want = [
         ("no-go", &thirsty),
         ("go", &reef),
-        ("go", &notes),
+        ("schedule-only", &notes),
         ("go", &reef),
     ];
     assert_eq!(lines.len(), want.len(), "{lines:?}");
@@ -1545,7 +1573,7 @@ fn a_link_to_nowhere_is_named_and_stops_nothing() {
     std::os::unix::fs::symlink("gone.toml", folder.path().join("a.toml")).unwrap();
     let rows = check_json(&[folder.path()], 2);
     let verdicts: Vec<Verdict> = rows.iter().map(|row| row.verdict).collect();
-    assert_eq!(verdicts, [Verdict::Unusable, Verdict::Go]);
+    assert_eq!(verdicts, [Verdict::Unusable, Verdict::ScheduleOnly]);
     assert!(
         rows[0].errors[0].message.contains("No such file"),
         "{}",

@@ -22,7 +22,7 @@
 
 use approx::assert_abs_diff_eq;
 use hangbar::briefing::{Briefing, brief};
-use hangbar::deviation::{Deviation, Ending, LATE_BOUND_MIN, deviate};
+use hangbar::deviation::{BadFrom, Deviation, Ending, LATE_BOUND_MIN, deviate};
 use hangbar::gas_budget::{PonyVerdict, partners, share_returning_against};
 use hangbar::lost_gas::RescueOutcome;
 use hangbar::plan::{Plan, TimeOfDay};
@@ -93,29 +93,45 @@ fn the_pencil_dive_is_reckoned_as_the_table_has_it() {
     assert_abs_diff_eq!(ada.reserve.as_l(), 579.2487, epsilon = LITRES);
     assert_abs_diff_eq!(ben.reserve.as_l(), 579.2487, epsilon = LITRES);
     // 2368.6158 − 15 · 54.641007 = 1549.0007 L; · 1.01325/12
-    assert_abs_diff_eq!(ada.leaving.unwrap().as_bar(), 130.7938, epsilon = BAR);
+    assert_abs_diff_eq!(
+        ada.levels[0].left.unwrap().as_bar(),
+        130.7938,
+        epsilon = BAR
+    );
     // less the reserve
-    assert_abs_diff_eq!(ada.to_spare.as_l(), 969.7520, epsilon = LITRES);
+    assert_abs_diff_eq!(ada.levels[0].to_spare.as_l(), 969.7520, epsilon = LITRES);
 }
 
 #[test]
-fn a_hang_adds_its_minutes_at_its_depth_to_every_reserve() {
+fn a_hang_asks_of_each_diver_the_way_up_and_its_minutes_on_the_own_gas() {
+    // 10 min at 6 m: 16.1325/1.01325 = 15.921540 atm·min; with the way up, 62.897853 − 54.641007
+    // = 8.256846: 24.178386, Ada 362.6758 L and Ben 483.5677: the reserve for two, 579.2487, is
+    // more for both.
     let without = briefed(&[]);
-    let with = briefed(&[(
+    let short = briefed(&[(
         "floor = \"0 bar\"",
         "floor = \"0 bar\"\nhang = { depth = \"6 m\", time = \"10 min\" }",
     )]);
-    // 10 min at 1.61325 bar = 15.921540 atm·min; · (15 + 20) · 1.5 = 835.8809 L
-    for (plain, hanging) in without.divers.iter().zip(&with.divers) {
-        let added = hanging.reserve - plain.reserve;
-        assert_abs_diff_eq!(added.as_l(), 835.8809, epsilon = LITRES);
+    assert_eq!(without.schedule, short.schedule);
+    for (plain, hanging) in without.divers.iter().zip(&short.divers) {
+        assert_eq!(plain.reserve, hanging.reserve);
     }
-    assert_eq!(without.schedule, with.schedule);
-    // Ben leaves the bottom with 1973.8465 − 1092.8201 = 881.0264 L: enough for 579.2487,
-    // not for 1415.1296.
-    assert_eq!(codes(&with), ["hang-short"]);
-    assert_eq!(with.findings[0].diver.as_deref(), Some("Ben"));
-    assert!(!with.is_go() && without.is_go());
+    // 15 · 15.921540; after the whole dive 2368.6158 − 943.4678 − 238.8231 = 1186.3249 L,
+    // · 1.01325/12.
+    let ada = short.divers[0].hang.unwrap();
+    assert_abs_diff_eq!(ada.takes.as_l(), 238.8231, epsilon = LITRES);
+    assert_abs_diff_eq!(ada.left.unwrap().as_bar(), 100.1703, epsilon = BAR);
+    // 30 min: 47.764619 and 8.256846 = 56.021465; Ada 840.3220 L, Ben 1120.4293, who leaves the
+    // bottom with 881.0264: enough for the reserve, not for the hang.
+    let long = briefed(&[(
+        "floor = \"0 bar\"",
+        "floor = \"0 bar\"\nhang = { depth = \"6 m\", time = \"30 min\" }",
+    )]);
+    assert_abs_diff_eq!(long.divers[0].reserve.as_l(), 840.3220, epsilon = LITRES);
+    assert_abs_diff_eq!(long.divers[1].reserve.as_l(), 1120.4293, epsilon = LITRES);
+    assert_eq!(codes(&long), ["hang-short"]);
+    assert_eq!(long.findings[0].diver.as_deref(), Some("Ben"));
+    assert!(!long.is_go() && without.is_go());
 }
 
 #[test]
@@ -134,57 +150,64 @@ fn a_hang_is_not_part_of_what_a_pony_must_cover() {
 }
 
 #[test]
-fn a_hang_on_the_stage_gas_is_drawn_from_the_stage() {
+fn a_hang_is_drawn_from_the_main_cylinder_even_where_a_stage_is_breathed() {
+    // 18 m for 80 minutes with EAN50, breathed from 15 m up: on the planned way up the main
+    // cylinder gives 18 to 15 m alone, 1/3 min at 2.66325 bar = 0.876141 atm·min; the hang of an
+    // hour at 6 m is 95.529237. 15 · 96.405378 = 1446.0807 L, more than the reserve.
     let stage = r#"stage = [{ gas = "EAN50", size = "7 L", fill = "200 bar" }]"#;
     let ada = "cylinder = { size = \"12 L\", fill = \"200 bar\" }";
-    let ben = "cylinder = { size = \"10 L\", fill = \"200 bar\" }";
-    let deco = [
-        ("bottom_time = \"20 min\"", "bottom_time = \"80 min\""),
-        (
-            "[model]",
-            "[gas]\nbottom = \"air\"\ndecompression = [\"EAN50\"]\n[model]",
-        ),
-    ];
+    let ada_new = format!("{ada}\n{stage}");
     let staged = |hang: &str| {
         let floor = format!("floor = \"0 bar\"\n{hang}");
-        let (ada_new, ben_new) = (format!("{ada}\n{stage}"), format!("{ben}\n{stage}"));
-        let mut changes = deco.to_vec();
-        changes.extend([("floor = \"0 bar\"", floor.as_str())]);
-        changes.extend([(ada, ada_new.as_str()), (ben, ben_new.as_str())]);
-        briefed(&changes)
+        briefed(&[
+            ("bottom_time = \"20 min\"", "bottom_time = \"80 min\""),
+            (
+                "[model]",
+                "[gas]\nbottom = \"air\"\ndecompression = [\"EAN50\"]\n[model]",
+            ),
+            ("floor = \"0 bar\"", &floor),
+            (ada, &ada_new),
+        ])
     };
     let plain = staged("");
-    let hanging = staged("hang = { depth = \"6 m\", time = \"10 min\" }");
+    let hanging = staged("hang = { depth = \"6 m\", time = \"60 min\" }");
     assert!(plain.schedule.staged, "the dive must switch");
-    // Nothing more from the main cylinder; 15 · 1.5 · 15.921540 L more from Ada's stage.
-    assert_eq!(plain.divers[0].reserve, hanging.divers[0].reserve);
-    let added = hanging.divers[0].stages[0].need - plain.divers[0].stages[0].need;
-    assert_abs_diff_eq!(added.as_l(), 358.2347, epsilon = LITRES);
+    assert_abs_diff_eq!(
+        hanging.divers[0].reserve.as_l(),
+        1446.0807,
+        epsilon = LITRES
+    );
+    assert_eq!(plain.divers[0].stages, hanging.divers[0].stages);
 }
 
 #[test]
-fn a_hang_that_only_an_emergency_makes_on_the_stage_is_in_the_stage_too() {
-    // 18 m for 46 minutes is still no-stop, and after ten minutes of sorting out it is not: then
-    // EAN50 is breathed from 18 m up, at the hang too. 15 · 1.5 · 15.921540 L from Ada's stage.
-    let stage = r#"stage = [{ gas = "EAN50", size = "7 L", fill = "200 bar" }]"#;
-    let ada = "cylinder = { size = \"12 L\", fill = \"200 bar\" }";
-    let ben = "cylinder = { size = \"10 L\", fill = \"200 bar\" }";
-    let (ada_new, ben_new) = (format!("{ada}\n{stage}"), format!("{ben}\n{stage}"));
-    let floor =
-        "floor = \"0 bar\"\nsort_out = \"10 min\"\nhang = { depth = \"6 m\", time = \"10 min\" }";
-    let briefing = briefed(&[
-        ("bottom_time = \"20 min\"", "bottom_time = \"46 min\""),
-        (
-            "[model]",
-            "[gas]\nbottom = \"air\"\ndecompression = [\"EAN50\"]\n[model]",
-        ),
-        ("floor = \"0 bar\"", floor),
-        (ada, &ada_new),
-        (ben, &ben_new),
+fn the_reserve_counts_the_declared_buddies_and_everybody_else_without_one() {
+    // Ada and Cleo are a pair: (15 + 12) · 1.5 · 11.033309; Ben has nobody and may share with
+    // Ada, who breathes most of the others: 35 · 1.5 · 11.033309.
+    let third = "[[diver]]\n        name = \"Cleo\"\n        sac = \"12 L/min\"\n        \
+                 cylinder = { size = \"15 L\", fill = \"200 bar\" }\n        buddy = \"Ada\"\n        \
+                 [[diver]]\n        name = \"Ben";
+    let paired = briefed(&[
+        ("name = \"Ada\"", "name = \"Ada\"\nbuddy = \"Cleo\""),
+        ("[[diver]]\n        name = \"Ben", third),
     ]);
-    assert!(!briefing.schedule.staged, "the plan must be no-stop");
-    let need = briefing.divers[0].stages[0].need.as_l();
-    assert_abs_diff_eq!(need, 358.2347, epsilon = LITRES);
+    let [ada, cleo, ben] = &paired.divers[..] else {
+        panic!("three divers");
+    };
+    for (diver, partner, want) in [
+        (ada, "Cleo", 446.8490),
+        (cleo, "Ada", 446.8490),
+        (ben, "Ada", 579.2487),
+    ] {
+        assert_eq!(diver.partner.as_deref(), Some(partner), "{}", diver.name);
+        assert_abs_diff_eq!(diver.reserve.as_l(), want, epsilon = LITRES);
+    }
+    let donors: Vec<_> = paired
+        .lost_gas
+        .iter()
+        .map(|lost| lost.shared.as_ref().unwrap().donor.as_deref().unwrap())
+        .collect();
+    assert_eq!(donors, ["Cleo", "Ada", "Ada"]);
 }
 
 #[test]
@@ -269,14 +292,16 @@ fn a_current_without_a_way_to_swim_in_it_is_a_caution() {
 }
 
 #[test]
-fn the_drift_is_the_current_times_the_way_up() {
+fn the_drift_is_the_current_times_the_dive_and_its_way_up() {
     let site = (
         "water = \"en13319\"",
         "water = \"en13319\"\ncurrent = \"0.5 kn\"",
     );
     // 0.5 · 1852/60 m/min · (13/9 + 3 + 5/9 = 5 min)
     let drift = briefed(&[site]).drift().unwrap();
-    assert_abs_diff_eq!(drift.metres, 77.1667, epsilon = 1e-4);
+    assert_abs_diff_eq!(drift.way_up_m, 77.1667, epsilon = 1e-4);
+    // and 25 min in all
+    assert_abs_diff_eq!(drift.whole_dive_m, 385.8333, epsilon = 1e-4);
     assert!(briefed(&[]).drift().is_none());
 }
 
@@ -455,9 +480,9 @@ fn lateness_is_bad_from_the_minute_that_pencil_and_paper_say() {
     // the dive is no-stop: the reserve holds for 5 minutes and is gone from the 6th. On the whole
     // dive Ben has 715.8894 L left: 12 minutes, empty from the 13th.
     let late = briefed(&[]).late;
-    assert_eq!(late.divers[1].reserve_gone_from_min, Some(6));
-    assert_eq!(late.divers[1].empty_from_min, Some(13));
-    assert_eq!(late.divers[1].pony_stops_from_min, None);
+    assert_eq!(late.divers[1].reserve_gone, BadFrom::Minute(6));
+    assert_eq!(late.divers[1].empty, BadFrom::Minute(13));
+    assert_eq!(late.divers[1].pony_stops, None);
 }
 
 #[test]
@@ -471,14 +496,14 @@ fn lateness_agrees_with_the_gas_limit_and_with_each_dive_around_it() {
                 let deviation = Deviation::late(Time::from_min(f64::from(minute)));
                 deviate(&briefing.plan, &deviation).unwrap()
             };
-            if let Some(from) = late.reserve_gone_from_min {
-                let limit = f64::from(briefing.divers[index].gas_limit_min);
+            if let BadFrom::Minute(from) = late.reserve_gone {
+                let limit = f64::from(briefing.divers[index].gas_limit.minutes);
                 assert_abs_diff_eq!(limit, bottom_time + f64::from(from) - 1.0, epsilon = 1e-9);
                 assert!(!at(from).divers[index].reserve_holds);
                 let before = (0..from).all(|minute| at(minute).divers[index].reserve_holds);
                 assert!(before, "{file}: {} from {from}", late.name);
             }
-            if let Some(from) = late.empty_from_min {
+            if let BadFrom::Minute(from) = late.empty {
                 let empty =
                     |minute| matches!(at(minute).divers[index].ending, Ending::Empty { .. });
                 assert!(
@@ -487,7 +512,7 @@ fn lateness_agrees_with_the_gas_limit_and_with_each_dive_around_it() {
                     late.name
                 );
             }
-            if let Some(from) = late.pony_stops_from_min {
+            if let Some(BadFrom::Minute(from)) = late.pony_stops {
                 let covers = |minute| at(minute).divers[index].pony == Some(PonyVerdict::CoversAll);
                 assert!(
                     !covers(from) && (0..from).all(covers),
@@ -496,7 +521,7 @@ fn lateness_agrees_with_the_gas_limit_and_with_each_dive_around_it() {
                 );
             }
         }
-        if let Some(from) = briefing.late.stops_from_min {
+        if let BadFrom::Minute(from) = briefing.late.stops {
             assert!(from <= LATE_BOUND_MIN);
         }
     }
@@ -507,11 +532,11 @@ fn a_mixed_team_goes_bad_at_a_different_minute_each() {
     let path = format!("{}/plans/skua-stack.toml", env!("CARGO_MANIFEST_DIR"));
     let briefing = brief(read(&std::fs::read_to_string(path).unwrap()).unwrap()).unwrap();
     assert!(briefing.is_go());
-    let mut minutes: Vec<u32> = briefing.late.stops_from_min.into_iter().collect();
+    let mut minutes: Vec<u32> = briefing.late.stops.first_minute().into_iter().collect();
     for diver in &briefing.late.divers {
-        minutes.extend(diver.reserve_gone_from_min);
-        minutes.extend(diver.empty_from_min);
-        minutes.extend(diver.pony_stops_from_min);
+        minutes.extend(diver.reserve_gone.first_minute());
+        minutes.extend(diver.empty.first_minute());
+        minutes.extend(diver.pony_stops.and_then(BadFrom::first_minute));
     }
     let count = minutes.len();
     minutes.sort_unstable();

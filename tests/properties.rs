@@ -980,7 +980,7 @@ fn the_limit_put_back_fits(rules: &DiveRules, depth_m: f64) -> Result<(), TestCa
 fn margin_min(briefing: &Briefing) -> f64 {
     match briefing.no_stop_margin {
         NoStopMargin::Left(time) => time.as_min(),
-        NoStopMargin::Past(time) => -time.as_min(),
+        NoStopMargin::Past { by, .. } => -by.as_min(),
         NoStopMargin::Unlimited => f64::INFINITY,
     }
 }
@@ -1254,24 +1254,29 @@ fn figures(briefing: &Briefing) -> Vec<(String, f64)> {
         add(name("start"), budget.start.as_l());
         add(name("planned use"), budget.planned_use.as_l());
         add(name("end"), some(budget.end.map(GaugePressure::as_bar)));
-        add(
-            name("leaving"),
-            some(budget.leaving.map(GaugePressure::as_bar)),
-        );
+        for (index, level) in budget.levels.iter().enumerate() {
+            let level_name = |what: &str| name(&format!("level {index}, {what}"));
+            add(
+                level_name("left"),
+                some(level.left.map(GaugePressure::as_bar)),
+            );
+            add(level_name("reserve"), level.reserve.as_l());
+            add(level_name("minimum gas"), level.minimum_gas.as_bar());
+            add(level_name("holds"), f64::from(u8::from(level.holds())));
+        }
         add(name("reserve"), budget.reserve.as_l());
         add(name("minimum gas"), budget.minimum_gas.as_bar());
-        add(
-            name("reserve holds"),
-            f64::from(u8::from(budget.reserve_holds)),
-        );
         add(name("turn"), budget.turn.as_bar());
         add(name("turn due"), some(budget.turn_due.map(Time::as_min)));
-        add(name("gas limit"), f64::from(budget.gas_limit_min));
+        add(name("gas limit"), f64::from(budget.gas_limit.minutes));
         if let Some(pony) = &budget.pony {
             add(name("pony need, ascent"), pony.need_ascent.as_l());
             add(name("pony need, full"), pony.need_full.as_l());
             add(name("pony have"), pony.have.as_l());
-            add(name("pony covers until"), f64::from(pony.covers_until_min));
+            add(
+                name("pony covers until"),
+                f64::from(pony.covers_until.minutes),
+            );
         }
         for stage in &budget.stages {
             add(name("stage need"), stage.need.as_l());
@@ -1347,7 +1352,7 @@ fn is_the_last_minute_that_passes(
     passes: impl Fn(&DiverBudget) -> bool,
 ) -> Result<(), TestCaseError> {
     const GREATEST_LIMIT_MIN: u32 = 999;
-    let arrival = planned.schedule.last_arrival.run_time.as_min();
+    let arrival = planned.schedule.arrivals[0].run_time.as_min();
     let reached = |minute: &u32| f64::from(*minute) >= arrival - SAME_TIME_MIN;
     let first = (1..GREATEST_LIMIT_MIN).find(reached).unwrap();
     let at = |minute: u32| -> Result<Option<bool>, TestCaseError> {
@@ -1408,9 +1413,9 @@ proptest! {
         let spec = Spec { team, stays: shallow, decompression: Vec::new(), ..spec };
         let text = spec.text(Spelling::Metric);
         let planned = briefed(read(&text)?)?;
-        let limit = planned.divers[0].gas_limit_min;
+        let limit = planned.divers[0].gas_limit.minutes;
         prop_assume!(limit < 100);
-        is_the_last_minute_that_passes(&text, &planned, limit, |budget| budget.reserve_holds)?;
+        is_the_last_minute_that_passes(&text, &planned, limit, DiverBudget::reserve_holds)?;
     }
 
     /// Planted, not searched: the first possible minute is where a sweep is easily off by one.
@@ -1432,7 +1437,7 @@ proptest! {
         let roomy = Member { breathing, size, fill_bar: FILL_BAR, ..member };
         let spec = Spec { team: vec![roomy], decompression: Vec::new(), ..spec };
         let text = spec.text(Spelling::Metric);
-        let arrival = briefed(read(&text)?)?.schedule.last_arrival.run_time.as_min();
+        let arrival = briefed(read(&text)?)?.schedule.arrivals[0].run_time.as_min();
         let first = (arrival - SAME_TIME_MIN).ceil().max(1.0);
         let with_fill = |bar: f64| {
             let overrides = Overrides {
@@ -1445,7 +1450,7 @@ proptest! {
         };
         let planned = with_fill(FILL_BAR)?;
         let budget = &planned.divers[0];
-        let Some(leaving) = budget.leaving else {
+        let Some(leaving) = budget.levels[0].left else {
             return Err(TestCaseError::reject("not even this is enough"));
         };
         let conditions = planned.plan.gas_conditions();
@@ -1457,7 +1462,7 @@ proptest! {
         let limit_with = |litres| -> Result<f64, TestCaseError> {
             let fill = charge.pressure(FreeVolume::from_l(litres)).as_bar();
             prop_assume!(fill >= 1.0);
-            Ok(f64::from(with_fill(fill)?.divers[0].gas_limit_min))
+            Ok(f64::from(with_fill(fill)?.divers[0].gas_limit.minutes))
         };
         let (less, more) = (limit_with(need * (1.0 - HAIR))?, limit_with(need * (1.0 + HAIR))?);
         prop_assert!(less < 1.0, "{less} min with less than {first} min need");
@@ -1474,7 +1479,7 @@ proptest! {
         let spec = Spec { team, decompression: Vec::new(), ..spec };
         let text = spec.text(Spelling::Metric);
         let planned = briefed(read(&text)?)?;
-        let limit = planned.divers[0].pony.unwrap().covers_until_min;
+        let limit = planned.divers[0].pony.unwrap().covers_until.minutes;
         prop_assume!(limit < 60);
         is_the_last_minute_that_passes(&text, &planned, limit, |budget| {
             budget.pony.is_some_and(|pony| pony.verdict == PonyVerdict::CoversAll)

@@ -583,7 +583,7 @@ mod tissues {
                 ("surfacing", n2(&surfacing), row.surfacing_bar),
                 (
                     "arriving, flown",
-                    n2(&flown.last_arrival.tissues),
+                    n2(&flown.arrivals[0].tissues),
                     row.arriving_bar,
                 ),
                 (

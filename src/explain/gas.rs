@@ -8,7 +8,9 @@ use super::sheet::{Line, Sheet};
 use super::site::{GIVEN, MINUTES, Site, minutes_of, plain};
 use crate::briefing::Briefing;
 use crate::emergency::{Emergency, main_exposure, until};
-use crate::gas_budget::{Diver, DiverBudget, Hang, LevelBudget, NeedBy, TurnRule, hungriest_partner};
+use crate::gas_budget::{
+    Diver, DiverBudget, Hang, LevelBudget, NeedBy, TurnRule, hungriest_partner,
+};
 use crate::schedule::{Moment, ScheduleError, Segment, SegmentKind};
 use crate::show::Show;
 use crate::units::{ATM_BAR, Time, UnitSystem};
@@ -66,10 +68,7 @@ pub(super) fn explain(
 
 /// Each level end with the way up that decides, and the worst of them: for a straight ascent, and
 /// for one with every stop.
-fn ends(
-    site: &Site<'_>,
-    briefing: &Briefing,
-) -> Result<(Vec<Worst>, Worst, Worst), ScheduleError> {
+fn ends(site: &Site<'_>, briefing: &Briefing) -> Result<(Vec<Worst>, Worst, Worst), ScheduleError> {
     let rules = site.rules();
     let sort_out = briefing.plan.reserve.sort_out;
     let mut ends = Vec::new();
@@ -89,7 +88,9 @@ fn ends(
         let exposure = |end: &&Worst| main_exposure(rules, &end.segments).as_atm_min();
         let worst = ends.iter().max_by(|x, y| {
             // Of equal ones the first.
-            exposure(x).total_cmp(&exposure(y)).then(std::cmp::Ordering::Greater)
+            exposure(x)
+                .total_cmp(&exposure(y))
+                .then(std::cmp::Ordering::Greater)
         });
         worst.map(|end| Worst {
             from: end.from,
@@ -115,12 +116,26 @@ impl Gas<'_> {
             ("What the cylinder holds at the start", "V_start"),
             ("p_fill", "the fill, bar", cylinder.fill),
         );
+        let floor = self.briefing.plan.reserve.floor;
+        let floor = main.contents(
+            sheet,
+            &surface,
+            ("What the cylinder holds at the floor", "V_floor"),
+            ("p_floor", "the plan's least pressure, bar", floor),
+        );
         let mut greatest: Option<Expression> = None;
         let mut exposure = plain(0.0);
         let last = self.ends.len().saturating_sub(1);
         for (index, (end, level)) in self.ends.iter().zip(&self.budget.levels).enumerate() {
             let hang = self.briefing.plan.reserve.hang.filter(|_| index == last);
-            let (needed, least) = self.minimum_at(sheet, &main, &surface, (end, level, hang));
+            let given = (end, level, hang, &floor);
+            // Each of several levels has symbols of its own: the turn goes on with one of them.
+            let number = if last == 0 {
+                String::new()
+            } else {
+                format!("_{}", index + 1)
+            };
+            let (needed, least) = self.minimum_at(sheet, &main, &surface, given, &number);
             exposure = needed;
             self.leaving(sheet, &main, &surface, (level, &fill, &least));
             let more = |known: &Expression| least.unrounded() > known.unrounded();
@@ -145,7 +160,8 @@ impl Gas<'_> {
         sheet: &mut Sheet,
         main: &Bottle<'_>,
         surface: &Expression,
-        (end, level, hang): (&Worst, &LevelBudget, Option<Hang>),
+        (end, level, hang, floor): (&Worst, &LevelBudget, Option<Hang>, &Expression),
+        number: &str,
     ) -> (Expression, Expression) {
         let who = match self.partner {
             None => format!("{}, alone,", self.diver.name),
@@ -170,19 +186,13 @@ impl Gas<'_> {
         }
         let parts = self.exposures(sheet, surface, &end.segments, "X");
         let exposure = self.added(sheet, "X", &parts);
-        let in_trouble = self.reserve_volume(sheet, exposure.clone());
+        let symbol = format!("V_res{number}");
+        let in_trouble = self.reserve_volume(sheet, &symbol, exposure.clone());
         let reserve = match hang {
             Some(hang) => self.with_hang(sheet, surface, hang, in_trouble),
             None => in_trouble,
         };
-        let floor = self.briefing.plan.reserve.floor;
-        let held = main.contents(
-            sheet,
-            surface,
-            ("What the cylinder holds at the floor", "V_floor"),
-            ("p_floor", "the plan's least pressure, bar", floor),
-        );
-        let least = self.minimum(sheet, main, surface, (level, reserve, held));
+        let least = self.minimum(sheet, main, surface, (level, reserve, floor.clone()));
         (exposure, least)
     }
 
@@ -225,7 +235,12 @@ impl Gas<'_> {
         let hanging = sheet.derived(line, own * exposure);
         let decides = hanging.unrounded() > in_trouble.unrounded();
         let more = hanging.clone() - in_trouble.clone();
-        self.missing(sheet, "How much more that is than the reserve", more, decides);
+        self.missing(
+            sheet,
+            "How much more that is than the reserve",
+            more,
+            decides,
+        );
         if decides {
             sheet.words("Above 0: the hang decides.");
             hanging
@@ -347,7 +362,7 @@ impl Gas<'_> {
     /// ```text
     /// V_res = (Q + Q_2)·s·X
     /// ```
-    fn reserve_volume(&self, sheet: &mut Sheet, exposure: Expression) -> Expression {
+    fn reserve_volume(&self, sheet: &mut Sheet, symbol: &str, exposure: Expression) -> Expression {
         let own = self.breathing(sheet);
         let both = match self.partner {
             None => own,
@@ -366,7 +381,7 @@ impl Gas<'_> {
         };
         let line = Line {
             title: "The reserve, as free gas".to_owned(),
-            symbol: "V_res",
+            symbol,
             unit: "L",
             decimals: sheet.working(LITRES),
         };

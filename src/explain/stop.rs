@@ -101,8 +101,9 @@ impl Stop<'_> {
 
     /// The title and the steps.
     pub(super) fn explain(&self) -> (String, Vec<Step>) {
+        // On a staged dive no stop may be left out, whatever it is made for.
         let kind = match self.segment.kind {
-            SegmentKind::SafetyStop => "Safety stop",
+            SegmentKind::SafetyStop if !self.schedule.staged => "Safety stop",
             _ => "Stop",
         };
         let title = format!(
@@ -112,7 +113,7 @@ impl Stop<'_> {
             minutes_of(self.segment.end)
         );
         let steps = if self.segment.kind == SegmentKind::SafetyStop {
-            vec![Step::Words(self.by_choice())]
+            vec![Step::Words(self.safety_stop_words())]
         } else {
             let [earlier, planned] = self.attempts();
             Sheet::written(|sheet| self.write(sheet, &earlier, &planned))
@@ -120,14 +121,15 @@ impl Stop<'_> {
         (title, steps)
     }
 
-    fn by_choice(&self) -> String {
+    fn safety_stop_words(&self) -> String {
         let least = self.site.rules().ascent.safety_stop;
         let least = least.map_or(self.segment.time(), |stop| stop.time);
         let least = minutes(least.as_min());
         if self.schedule.staged {
             format!(
-                "By choice: the way up was open on arriving here. The plan's safety stop asks for \
-                 {least} at this level, to a whole minute of run time."
+                "The way up was open on arriving here; the plan's safety stop asks for {least} at \
+                 this level, to a whole minute of run time. The stops above are worked out with \
+                 it: on a dive with compulsory stops none may be left out."
             )
         } else {
             format!(
@@ -135,6 +137,12 @@ impl Stop<'_> {
                  the high factor without it; no equation asks for it."
             )
         }
+    }
+
+    /// Whether it is held for no other reason than that the low factor barred the way here first.
+    fn is_anchor_alone(&self) -> bool {
+        let is_anchor = self.schedule.anchor == Some(self.segment.from);
+        is_anchor && self.segment.time() <= MINUTE
     }
 
     /// A minute early (or at once, where the stop is shorter), and as planned.
@@ -184,6 +192,14 @@ impl Stop<'_> {
                  which no compartment arrives there with more than the factor lets it hold. \
                  {} bars it longest.",
                 upper(&who)
+            )
+        } else if self.is_anchor_alone() {
+            format!(
+                "With the low factor the way up to {next} was barred on arriving here, the first \
+                 time on this dive: the anchor, from which the factor grows to the high one at \
+                 the surface. Somebody has to stop where the low factor bars, so the stop lasts to \
+                 the first whole minute, {leave}, although with the factor that now holds at \
+                 {next} the way is open. Nearest to its limit is {who}."
             )
         } else {
             format!(

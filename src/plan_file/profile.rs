@@ -200,11 +200,6 @@ fn levels(reader: &mut Reader, profile: &Table<'_>, overrides: &Overrides) -> Op
         }));
     }
     let mut levels: Levels = levels.into_iter().collect::<Option<_>>()?;
-    let before_last: f64 = levels
-        .iter()
-        .take(levels.len().saturating_sub(1))
-        .map(|level| level.value.time.as_min())
-        .sum();
     let count = levels.len();
     let Some(last) = levels.last_mut() else {
         reader.missing(profile, "level", "one [[profile.level]] or more");
@@ -237,26 +232,29 @@ fn levels(reader: &mut Reader, profile: &Table<'_>, overrides: &Overrides) -> Op
             text,
             option,
         )?;
-        let left = time.value - before_last;
-        if left <= 0.0 {
-            let message = format!(
-                "a bottom time of {} ends before the last level, which begins at minute {}",
-                text.trim(),
-                short_up(before_last)
-            );
-            reader.refuse(
-                &profile.name,
-                &time,
-                message,
-                "a time that reaches the last level",
-            );
-            return None;
-        }
-        last.value.time = Time::from_min(left);
-        last.at = time.at;
-        last.key = "bottom_time";
+        cut_or_stretch(&mut levels, &time);
     }
     Some(levels)
+}
+
+/// Ends the profile at a bottom time: in the level where it falls, or in the last one, stretched.
+/// Later levels are dropped.
+fn cut_or_stretch(levels: &mut Levels, bottom_time: &Given<f64>) {
+    let mut start_min = 0.0;
+    let count = levels.len();
+    for index in 0..count {
+        let left = bottom_time.value - start_min;
+        let level = &mut levels[index];
+        let time = level.value.time.as_min();
+        if index + 1 == count || left <= time + SAME_MOMENT_MIN {
+            level.value.time = Time::from_min(left);
+            level.at = bottom_time.at.clone();
+            level.key = "bottom_time";
+            levels.truncate(index + 1);
+            return;
+        }
+        start_min += time;
+    }
 }
 
 /// A level must last at least as long as the travel to it.
@@ -283,6 +281,12 @@ pub(super) fn check_travel(
             );
             let accepted = match level.key {
                 // A bottom time counts from the surface, a level's time from the level before.
+                // It may also end with the level before, if there is one.
+                "bottom_time" if index > 0 => format!(
+                    "at most {} min, or at least {} min",
+                    short_down(start_min),
+                    short_up(start_min + travel)
+                ),
                 "bottom_time" => format!("at least {} min", short_up(start_min + travel)),
                 "depth" => format!(
                     "a bottom time of at least {} min",

@@ -230,7 +230,12 @@ impl Reader {
     pub(super) fn flag(&mut self, table: &Table<'_>, key: &'static str) -> Option<Given<bool>> {
         let value = table.value(key)?;
         let Some(flag) = value.get_ref().as_bool() else {
-            self.wrong_type(table, key, value, "true or false, without quotes".to_owned());
+            self.wrong_type(
+                table,
+                key,
+                value,
+                "true or false, without quotes".to_owned(),
+            );
             return None;
         };
         Some(Given {

@@ -137,7 +137,11 @@ impl<'a> Rail<'a> {
         }
         if let Some(depth) = nearest.depth {
             let depth = self.show.depth_limit(depth);
-            report.marked(Tone::Plain, "  depth   ", format!("No deeper than {depth}."));
+            report.marked(
+                Tone::Plain,
+                "  depth   ",
+                format!("No deeper than {depth}."),
+            );
         }
         let fills: Vec<String> = nearest
             .fills
@@ -145,10 +149,7 @@ impl<'a> Rail<'a> {
             .map(|(name, fill)| together(name, &self.gauge_of(name).pressure_up(*fill)))
             .collect();
         if !fills.is_empty() {
-            let text = format!(
-                "{}, if the cylinder is rated for it.",
-                list(&fills)
-            );
+            let text = format!("{}, if the cylinder is rated for it.", list(&fills));
             report.marked(Tone::Plain, "  fill    ", text);
         }
         let cylinders: Vec<String> = nearest
@@ -197,10 +198,16 @@ impl<'a> Rail<'a> {
         let first = schedule.pauses().next();
         sentence.push_str(&match first {
             Some(pause) if schedule.staged => {
-                format!(", {stop_time} of stops from {} up", self.show.depth(pause.from))
+                format!(
+                    ", {stop_time} of stops from {} up",
+                    self.show.depth(pause.from)
+                )
             }
             Some(pause) => {
-                format!(", a safety stop of {stop_time} at {}", self.show.depth(pause.from))
+                format!(
+                    ", a safety stop of {stop_time} at {}",
+                    self.show.depth(pause.from)
+                )
             }
             None => ", straight up".to_owned(),
         });

@@ -386,5 +386,8 @@ fn covers_until(rail: &Rail<'_>, pony: &PonyBudget) -> String {
         // A shorter dive may ask for more than the planned one: no figure says that well.
         return String::new();
     }
-    format!(", no longer than {} of bottom time", minutes(f64::from(shown)))
+    format!(
+        ", no longer than {} of bottom time",
+        minutes(f64::from(shown))
+    )
 }

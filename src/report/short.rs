@@ -22,7 +22,11 @@ pub fn short(briefing: &Briefing, units: UnitSystem) -> Report {
     for (weight, tone) in [(Weight::NoGo, Tone::NoGo), (Weight::Caution, Tone::Caution)] {
         let found: Vec<Finding> = briefing.findings_of(weight).cloned().collect();
         if !found.is_empty() {
-            report.marked(tone, format!("  {}", weight.word()), trouble::reasons(&found));
+            report.marked(
+                tone,
+                format!("  {}", weight.word()),
+                trouble::reasons(&found),
+            );
         }
     }
     if verdict == Verdict::NoGo {

@@ -20,7 +20,11 @@ pub(super) fn planned(rail: &Rail<'_>, report: &mut Report) {
 fn late(rail: &Rail<'_>, report: &mut Report) {
     let late = &rail.briefing.late;
     report.heading("If they leave the bottom late: bad from how many minutes on");
-    let ponies = rail.briefing.divers.iter().any(|diver| diver.pony.is_some());
+    let ponies = rail
+        .briefing
+        .divers
+        .iter()
+        .any(|diver| diver.pony.is_some());
     let mut columns = vec![
         ("diver", Align::Left),
         ("reserve\ngone", Align::Right),
@@ -49,7 +53,13 @@ fn late(rail: &Rail<'_>, report: &mut Report) {
     let answers = late
         .divers
         .iter()
-        .flat_map(|diver| [Some(diver.reserve_gone), Some(diver.empty), diver.pony_stops])
+        .flat_map(|diver| {
+            [
+                Some(diver.reserve_gone),
+                Some(diver.empty),
+                diver.pony_stops,
+            ]
+        })
         .flatten();
     if let Some(words) = unknown_words(answers.chain([late.stops])) {
         report.paragraph(words);
@@ -58,7 +68,10 @@ fn late(rail: &Rail<'_>, report: &mut Report) {
     let deeper = rail.show.depth(deeper);
     let deeper = match &rail.briefing.deeper {
         Some(outcome) => {
-            format!("{deeper} deeper, should it happen: {}", outcome_words(rail.show, outcome))
+            format!(
+                "{deeper} deeper, should it happen: {}",
+                outcome_words(rail.show, outcome)
+            )
         }
         None => format!("{deeper} deeper: no way up can be worked out."),
     };

@@ -21,6 +21,9 @@ where
 #[serde(deny_unknown_fields)]
 pub(crate) struct Briefing {
     pub(crate) schema: String,
+    #[serde(deserialize_with = "nullable")]
+    pub(crate) title: Option<String>,
+    pub(crate) verdict: Verdict,
     pub(crate) environment: Environment,
     #[serde(deserialize_with = "nullable")]
     pub(crate) no_stop_limit_min: Option<f64>,
@@ -32,9 +35,13 @@ pub(crate) struct Briefing {
     pub(crate) surfacing: Surfacing,
     pub(crate) tissues: Vec<Tissue>,
     pub(crate) oxygen: Oxygen,
+    pub(crate) start: Start,
     pub(crate) divers: Vec<Diver>,
     pub(crate) findings: Vec<Finding>,
     // Beyond the contract's list:
+    pub(crate) not_straight_up: Vec<NotStraightUp>,
+    #[serde(deserialize_with = "nullable")]
+    pub(crate) nearest_go: Option<NearestGo>,
     pub(crate) team: Team,
     pub(crate) surface: Surface,
     pub(crate) late: Late,
@@ -94,8 +101,95 @@ pub(crate) struct Oxygen {
 
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
+pub(crate) struct Start {
+    pub(crate) tissues: Vec<Tissue>,
+    pub(crate) cns_pct: f64,
+    pub(crate) otu: f64,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct NotStraightUp {
+    pub(crate) from_min: f64,
+    pub(crate) to_min: f64,
+    pub(crate) depth_m: f64,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct NearestGo {
+    #[serde(deserialize_with = "nullable")]
+    pub(crate) bottom_time_min: Option<u32>,
+    #[serde(deserialize_with = "nullable")]
+    pub(crate) depth_m: Option<f64>,
+    pub(crate) fills: Vec<Fill>,
+    pub(crate) cylinders: Vec<LargerCylinder>,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct Fill {
+    pub(crate) diver: String,
+    pub(crate) fill_bar: f64,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct LargerCylinder {
+    pub(crate) diver: String,
+    pub(crate) inner_volume_l: f64,
+    pub(crate) contents_l: f64,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct LevelEnd {
+    pub(crate) depth_m: f64,
+    pub(crate) leave_min: f64,
+    pub(crate) reserve_l: f64,
+    pub(crate) minimum_gas_bar: f64,
+    #[serde(deserialize_with = "nullable")]
+    pub(crate) left_bar: Option<f64>,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct DiverHang {
+    pub(crate) takes_l: f64,
+    #[serde(deserialize_with = "nullable")]
+    pub(crate) left_bar: Option<f64>,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct ShorterNeedsMore {
+    pub(crate) from_min: u32,
+    pub(crate) to_min: u32,
+    pub(crate) because: WorseBecause,
+}
+
+#[derive(Clone, Copy, Debug, Deserialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
+pub(crate) enum WorseBecause {
+    NoSwitch,
+    WholeMinutes,
+    Schedule,
+}
+
+#[derive(Clone, Copy, Debug, Deserialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
+pub(crate) enum EndedBy {
+    Gas,
+    Schedule,
+    Bound,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub(crate) struct Diver {
     pub(crate) name: String,
+    #[serde(deserialize_with = "nullable")]
+    pub(crate) no_stop_limit_min: Option<f64>,
     pub(crate) start_l: f64,
     pub(crate) planned_use_l: f64,
     #[serde(deserialize_with = "nullable")]
@@ -106,9 +200,16 @@ pub(crate) struct Diver {
     #[serde(deserialize_with = "nullable")]
     pub(crate) turn_min: Option<f64>,
     pub(crate) gas_limit_min: u32,
+    pub(crate) levels: Vec<LevelEnd>,
     #[serde(deserialize_with = "nullable")]
     pub(crate) pony: Option<Pony>,
     // Beyond the contract's list:
+    pub(crate) gas_limit_ended_by: EndedBy,
+    #[serde(deserialize_with = "nullable")]
+    pub(crate) gas_limit_because: Option<String>,
+    pub(crate) shorter_needs_more: Vec<ShorterNeedsMore>,
+    #[serde(deserialize_with = "nullable")]
+    pub(crate) hang: Option<DiverHang>,
     pub(crate) gauge: Gauge,
     #[serde(deserialize_with = "nullable")]
     pub(crate) buddy: Option<String>,
@@ -187,6 +288,8 @@ pub(crate) struct Surface {
     #[serde(deserialize_with = "nullable")]
     pub(crate) drift_m: Option<f64>,
     #[serde(deserialize_with = "nullable")]
+    pub(crate) drift_dive_m: Option<f64>,
+    #[serde(deserialize_with = "nullable")]
     pub(crate) emergency: Option<String>,
 }
 
@@ -204,6 +307,8 @@ pub(crate) struct Late {
     pub(crate) bound_min: u32,
     #[serde(deserialize_with = "nullable")]
     pub(crate) stops_from_min: Option<u32>,
+    pub(crate) stops_state: LateState,
+    pub(crate) unknown: Vec<Unknown>,
     pub(crate) divers: Vec<LateDiver>,
 }
 
@@ -213,10 +318,30 @@ pub(crate) struct LateDiver {
     pub(crate) name: String,
     #[serde(deserialize_with = "nullable")]
     pub(crate) reserve_gone_from_min: Option<u32>,
+    pub(crate) reserve_gone_state: LateState,
     #[serde(deserialize_with = "nullable")]
     pub(crate) empty_from_min: Option<u32>,
+    pub(crate) empty_state: LateState,
     #[serde(deserialize_with = "nullable")]
     pub(crate) pony_stops_from_min: Option<u32>,
+    #[serde(deserialize_with = "nullable")]
+    pub(crate) pony_stops_state: Option<LateState>,
+}
+
+#[derive(Clone, Copy, Debug, Deserialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
+pub(crate) enum LateState {
+    AsPlanned,
+    From,
+    NotWithin,
+    Unknown,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct Unknown {
+    pub(crate) from_min: u32,
+    pub(crate) because: String,
 }
 
 #[derive(Debug, Deserialize)]
@@ -290,6 +415,7 @@ pub(crate) struct Check {
 pub(crate) enum Verdict {
     Go,
     NoGo,
+    ScheduleOnly,
     Unusable,
     Failed,
 }
@@ -317,6 +443,8 @@ pub(crate) struct CheckError {
 #[serde(deny_unknown_fields)]
 pub(crate) struct WhatIf {
     pub(crate) schema: String,
+    #[serde(deserialize_with = "nullable")]
+    pub(crate) title: Option<String>,
     pub(crate) verdict: Verdict,
     pub(crate) planned: Outcome,
     pub(crate) changes: Vec<Change>,
@@ -339,12 +467,22 @@ pub(crate) struct Change {
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct Outcome {
+    pub(crate) verdict: Verdict,
+    pub(crate) no_gos: Vec<NoGo>,
     pub(crate) no_stop: bool,
     #[serde(deserialize_with = "nullable")]
     pub(crate) first_stop_m: Option<f64>,
     pub(crate) stop_time_min: f64,
     pub(crate) run_time_min: f64,
     pub(crate) divers: Vec<DiverOutcome>,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct NoGo {
+    pub(crate) code: String,
+    #[serde(deserialize_with = "nullable")]
+    pub(crate) diver: Option<String>,
 }
 
 #[derive(Debug, Deserialize)]

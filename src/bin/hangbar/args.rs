@@ -113,7 +113,7 @@ pub(crate) struct OnTheDay {
     #[arg(long, allow_hyphen_values = true, value_name = "DEPTH")]
     depth: Option<String>,
 
-    /// Bottom time, as "20 min"; stretches or cuts the last level
+    /// Bottom time, as "20 min"; stretches the last level or cuts the profile where it falls
     #[arg(long, allow_hyphen_values = true, value_name = "TIME")]
     bottom_time: Option<String>,
 

@@ -116,10 +116,11 @@ fn one(
 ) {
     let file = path.to_string_lossy();
     let (status, units, findings) = match result {
-        Ok(briefing) if briefing.is_go() => {
-            (Status::Go, briefing.plan.units, &briefing.findings[..])
-        }
-        Ok(briefing) => (Status::NoGo, briefing.plan.units, &briefing.findings[..]),
+        Ok(briefing) => (
+            crate::verdict_status(briefing),
+            briefing.plan.units,
+            &briefing.findings[..],
+        ),
         Err(refusal) => (refusal.status(), UnitSystem::Metric, &[][..]),
     };
     outcome.status = outcome.status.max(status);
@@ -127,12 +128,12 @@ fn one(
         outcome.errors.push_str(&refusal.render(&harmless(&file)));
     }
     match format {
-        Format::Text => line(screen, &file, status, findings, result.as_ref().err()),
+        Format::Text => line(screen, &file, status, findings, result),
         Format::Json => {
             let row = Row {
                 schema: "hangbar/check/1",
                 file: file.into_owned(),
-                verdict: verdict(status),
+                verdict: verdict(status, result.as_ref().ok()),
                 exit_status: status.code(),
                 findings: findings
                     .iter()
@@ -151,10 +152,9 @@ fn one(
     }
 }
 
-const fn verdict(status: Status) -> &'static str {
+fn verdict(status: Status, briefing: Option<&Briefing>) -> &'static str {
     match status {
-        Status::Go => "go",
-        Status::NoGo => "no-go",
+        Status::Go | Status::NoGo => briefing.map_or("failed", |one| one.verdict().word()),
         Status::Unusable => "unusable",
         Status::Internal => "failed",
     }
@@ -166,14 +166,16 @@ fn line(
     file: &str,
     status: Status,
     findings: &[Finding],
-    refusal: Option<&Refusal>,
+    result: &Result<Briefing, Refusal>,
 ) {
+    let refusal = result.as_ref().err();
+    let verdict = verdict(status, result.as_ref().ok());
     let tone = match status {
         Status::Go => Tone::Go,
         Status::NoGo | Status::Unusable | Status::Internal => Tone::NoGo,
     };
-    let word = screen.paint(tone, verdict(status));
-    let pad = " ".repeat(10 - verdict(status).len());
+    let word = screen.paint(tone, verdict);
+    let pad = " ".repeat(15_usize.saturating_sub(verdict.len()));
     let mut words = Vec::new();
     let mut weight = None;
     for finding in findings {

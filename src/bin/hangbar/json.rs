@@ -3,8 +3,8 @@
 use hangbar::bottom_times::{LimitEnd, WorseBecause};
 use hangbar::briefing::Briefing;
 use hangbar::finding::Finding;
-use hangbar::judge::Verdict;
 use hangbar::gas_budget::{Diver, DiverBudget, PonyBudget, PonyVerdict};
+use hangbar::judge::Verdict;
 use hangbar::schedule::{Segment, SegmentKind};
 use hangbar::show::{Show, minutes_down, minutes_up};
 use hangbar::tissue::Tissues;
@@ -383,11 +383,7 @@ fn surface(briefing: &Briefing) -> Surface<'_> {
     }
 }
 
-fn diver_row<'a>(
-    briefing: &Briefing,
-    budget: &'a DiverBudget,
-    diver: &'a Diver,
-) -> DiverRow<'a> {
+fn diver_row<'a>(briefing: &Briefing, budget: &'a DiverBudget, diver: &'a Diver) -> DiverRow<'a> {
     let levels = budget.levels.iter().map(|level| LevelRow {
         depth_m: level.depth.as_m(),
         leave_min: level.leave.as_min(),
@@ -437,7 +433,9 @@ fn diver_row<'a>(
         pony: budget.pony.as_ref().map(pony_row),
         gauge: Show(diver.gauge.unwrap_or(briefing.plan.units)).pressure_unit(),
         buddy: diver.buddy.as_deref(),
-        leaving_bar: leaving.and_then(|level| level.left).map(|left| left.as_bar()),
+        leaving_bar: leaving
+            .and_then(|level| level.left)
+            .map(|left| left.as_bar()),
         to_spare_l: leaving.map_or(0.0, |level| level.to_spare.as_l()),
         lighter_kg: budget.lighter.as_kg(),
         stages: stages.collect(),

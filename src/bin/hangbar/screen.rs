@@ -169,7 +169,11 @@ impl Screen {
 
     fn rows(&mut self, table: &Table, widths: &[usize]) {
         let lines = |heading: &str| heading.lines().count();
-        let height = table.columns.iter().map(|column| lines(&column.heading)).max();
+        let height = table
+            .columns
+            .iter()
+            .map(|column| lines(&column.heading))
+            .max();
         let height = height.unwrap_or(0);
         for line in 0..height {
             let cells = table.columns.iter().zip(widths).map(|(column, width)| {

@@ -46,7 +46,13 @@ impl<'a> LateRow<'a> {
         let answers = late
             .divers
             .iter()
-            .flat_map(|diver| [Some(diver.reserve_gone), Some(diver.empty), diver.pony_stops])
+            .flat_map(|diver| {
+                [
+                    Some(diver.reserve_gone),
+                    Some(diver.empty),
+                    diver.pony_stops,
+                ]
+            })
             .flatten()
             .chain([late.stops]);
         let unknown = answers.filter_map(|answer| match answer {
