@@ -997,6 +997,25 @@ fn minimums_at_one_pressure_stand_side_by_side() {
 }
 
 #[test]
+fn a_minimum_that_no_cylinder_holds_is_named_at_the_top() {
+    let plan = scratch("hungry.toml");
+    fs::write(
+        &plan,
+        "[profile]\ndepth = \"40 m\"\nbottom_time = \"30 min\"\n[[diver]]\nname = \"Ines\"\n\
+         sac = \"40 L/min\"\ncylinder = { size = \"7 L\", fill = \"100 bar\" }\n",
+    )
+    .unwrap();
+    let svg = picture("hungry.svg", &["brief", plan.to_str().unwrap()]);
+    let [_, top, _, bottom] = frame(&svg);
+    let boxes = boxes(&svg);
+    let label = boxes
+        .iter()
+        .find(|(word, _)| word == "Ines >600 bar, off the top");
+    let [_, t, _, b] = label.unwrap().1;
+    assert!(t > top && b < top + (bottom - top) / 4.0, "{t} to {b}");
+}
+
+#[test]
 fn a_title_with_markup_in_it_stays_text() {
     let plan = scratch("markup.toml");
     fs::write(
@@ -1122,6 +1141,7 @@ fn tables_fit_eighty_columns() {
         ],
     ] {
         let text = stdout(arguments);
+        assert!(text.lines().count() > 10, "{arguments:?}");
         for line in text.lines() {
             assert!(line.chars().count() <= 80, "{arguments:?}: {line}");
         }

@@ -76,7 +76,11 @@ pub(crate) fn cylinder_chart(briefing: &Briefing, units: UnitSystem) -> Chart {
         }
         let minimum_gas = gauge_of(diver, units).pressure_up(diver.minimum_gas);
         let name = short(&diver.name, NAME_COLUMNS);
-        let off = if minimum.1 > greatest { ", above" } else { "" };
+        let off = if minimum.1 > greatest {
+            ", off the top"
+        } else {
+            ""
+        };
         labels.push(Label {
             at: minimum,
             text: format!("{name} {minimum_gas}{off}"),
