@@ -1,12 +1,13 @@
 //! No-stop limits over a range of depths, for several gases and factor pairs side by side.
 
 use crate::ascent;
+use crate::environment::{Environment, Water};
 use crate::mix::Mix;
 use crate::no_stop::no_stop_limit;
 use crate::oxygen::oxygen_pressure;
 use crate::schedule::{DiveRules, Moment};
 use crate::tissue::{GradientFactors, Tissues};
-use crate::units::{Depth, Pressure, Time};
+use crate::units::{ATM_BAR, Depth, Pressure, Time};
 
 /// A gas and a factor pair: one column.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -43,6 +44,60 @@ pub struct LimitRow {
     pub depth: Depth,
     /// In the order of the columns.
     pub cells: Vec<LimitCell>,
+}
+
+/// A no-stop limit that somebody else has published.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PublishedLimit {
+    /// The depth.
+    pub depth: Depth,
+    /// Greatest bottom time, the descent included.
+    pub time: Time,
+}
+
+const fn published(feet: f64, minutes: f64) -> PublishedLimit {
+    PublishedLimit {
+        depth: Depth::from_ft(feet),
+        time: Time::from_min(minutes),
+    }
+}
+
+/// No-stop limits of the U.S. Navy: air, sea water, sea level. Another model than this one.
+///
+/// # Source
+/// NOAA No-Decompression Air Table, chart 1 (U.S. Navy Standard Air limits).
+pub const NAVY_AIR_LIMITS: [PublishedLimit; 10] = [
+    published(40.0, 200.0),
+    published(50.0, 100.0),
+    published(60.0, 60.0),
+    published(70.0, 50.0),
+    published(80.0, 40.0),
+    published(90.0, 30.0),
+    published(100.0, 25.0),
+    published(110.0, 20.0),
+    published(120.0, 15.0),
+    published(130.0, 10.0),
+];
+
+/// How far the site may be from sea level and sea water for published limits to apply.
+const SAME_SITE_SHARE: f64 = 0.01;
+
+/// The published limits that may stand beside these columns: [`NAVY_AIR_LIMITS`] where a column
+/// is air and both the pressure at the surface and that of a metre of water are within 1 % of
+/// those of the sea at sea level; otherwise none.
+#[must_use]
+pub fn published_limits(
+    environment: &Environment,
+    columns: &[LimitColumn],
+) -> &'static [PublishedLimit] {
+    let near = |value: f64, published: f64| (value / published - 1.0).abs() <= SAME_SITE_SHARE;
+    let at_sea = near(environment.surface().as_bar(), ATM_BAR)
+        && near(environment.bar_per_m(), Water::Sea.bar_per_m());
+    if at_sea && columns.iter().any(|column| column.gas == Mix::AIR) {
+        &NAVY_AIR_LIMITS
+    } else {
+        &[]
+    }
 }
 
 /// No-stop limits from clean tissues. See [`no_stop_limit`] for the equation.

@@ -3,7 +3,7 @@
 
 use crate::mix::Mix;
 use crate::schedule::{DiveRules, Flight, Moment, SAME_MOMENT_MIN, Schedule, SegmentKind};
-use crate::tissue::{COMPARTMENTS, Gradient, Tissues};
+use crate::tissue::{COMPARTMENTS, Gradient, Tissues, WATER_VAPOUR_BAR};
 use crate::units::{Depth, Pressure, Time};
 
 /// Which gradient factor is in force at a depth of a finished dive.
@@ -55,6 +55,10 @@ pub struct CompartmentSample {
     pub limit_bar: f64,
     /// Its M-value here.
     pub m_value_bar: f64,
+    /// Its M-value at the surface, with the gases held now.
+    pub surface_m_value_bar: f64,
+    /// What it may hold at the surface under the high factor, with the gases held now.
+    pub surface_limit_bar: f64,
     /// Gradient in use, a fraction: `(p − P)/(M(P) − P)`.
     pub gradient: f64,
     /// The shallowest depth that it lets the diver go to at once; 0 where that is the surface.
@@ -72,12 +76,36 @@ pub struct Sample {
     pub gas: Mix,
     /// Ambient pressure.
     pub ambient: Pressure,
+    /// Inert gas in what is breathed; see [`inspired_inert`].
+    pub inspired: Pressure,
     /// 16 compartments, fastest first.
     pub compartments: [CompartmentSample; COMPARTMENTS],
     /// The deepest of the compartments' ceilings.
     pub ceiling: Depth,
     /// The greatest gradient in use and where.
     pub leading: Gradient,
+}
+
+/// Inert gas in the lung, nitrogen and helium together: what every compartment tends to.
+///
+/// ```text
+/// p_in = (P − 0.0627)·(f_N2 + f_He)      p_in, P: bar
+/// ```
+/// `P`: ambient pressure; 0.0627 bar is the lung's water vapour, [`WATER_VAPOUR_BAR`]; `f`: share
+/// of the gas in the mix.
+///
+/// # Example
+/// ```
+/// use hangbar::{mix::Mix, trace::inspired_inert, units::Pressure};
+/// let trimix: Mix = "21/35".parse()?;
+/// let inspired = inspired_inert(trimix, Pressure::from_bar(2.0627));
+/// assert!((inspired.as_bar() - 1.58).abs() < 1e-12);
+/// # Ok::<(), hangbar::mix::MixError>(())
+/// ```
+#[must_use]
+pub fn inspired_inert(mix: Mix, ambient: Pressure) -> Pressure {
+    let inert = mix.nitrogen() + mix.helium();
+    Pressure::from_bar((ambient.as_bar() - WATER_VAPOUR_BAR) * inert)
 }
 
 /// Why there is no trace.
@@ -156,6 +184,7 @@ pub fn trace(
 fn sample(rules: &DiveRules, factor: FactorInForce, now: &Moment, gas: Mix) -> Sample {
     let set = &rules.compartments;
     let ambient = rules.environment.ambient(now.depth);
+    let surface = rules.environment.surface();
     let in_force = factor.at(now.depth);
     let compartments = std::array::from_fn(|index| {
         let inert_bar = now.tissues.loadings()[index].total_bar();
@@ -164,6 +193,8 @@ fn sample(rules: &DiveRules, factor: FactorInForce, now: &Moment, gas: Mix) -> S
             inert_bar,
             limit_bar: now.tissues.limit_bar(set, index, ambient, in_force),
             m_value_bar,
+            surface_m_value_bar: now.tissues.limit_bar(set, index, surface, 1.0),
+            surface_limit_bar: now.tissues.limit_bar(set, index, surface, factor.high),
             gradient: (inert_bar - ambient.as_bar()) / (m_value_bar - ambient.as_bar()),
             ceiling: ceiling(rules, factor, &now.tissues, index),
         }
@@ -174,6 +205,7 @@ fn sample(rules: &DiveRules, factor: FactorInForce, now: &Moment, gas: Mix) -> S
         depth: now.depth,
         gas,
         ambient,
+        inspired: inspired_inert(gas, ambient),
         ceiling: compartments.iter().fold(Depth::from_m(0.0), deepest),
         leading: now.tissues.gradient(set, ambient),
         compartments,

@@ -381,7 +381,8 @@ fn a_trace_as_csv_has_every_compartment_in_every_row() {
     let csv = stdout(&["trace", "plans/anvil.toml", "--format", "csv"]);
     let mut lines = csv.lines();
     let header: Vec<&str> = lines.next().unwrap().split(',').collect();
-    assert_eq!(header.len(), 7 + 16 * 5);
+    assert_eq!(header.len(), 7 + 16 * 5 + 1);
+    assert_eq!(header.last(), Some(&"inspired_bar"));
     assert!(header.contains(&"compartment_16_ceiling_m"));
     let mut rows = 0;
     for line in lines {
@@ -404,9 +405,16 @@ fn words(svg: &str) -> Vec<String> {
     texts
         .map(|text| {
             let inner = text.split_once('>').unwrap().1;
-            inner.split_once("</text>").unwrap().0.trim().to_owned()
+            unescaped(inner.split_once("</text>").unwrap().0.trim())
         })
         .collect()
+}
+
+fn unescaped(text: &str) -> String {
+    text.replace("&apos;", "'")
+        .replace("&lt;", "<")
+        .replace("&gt;", ">")
+        .replace("&amp;", "&")
 }
 
 fn picture(name: &str, arguments: &[&str]) -> String {
@@ -466,11 +474,18 @@ const PICTURES: &[Picture] = &[
     },
     Picture {
         what: "one compartment's path",
-        arguments: &["trace", "plans/anvil.toml", "--compartment", "5"],
+        arguments: &[
+            "trace",
+            "plans/anvil.toml",
+            "--compartment",
+            "5",
+            "--against",
+            "ambient",
+        ],
         words: &[
             "The Anvil, staged on air: compartment 5",
             "ambient pressure, bar",
-            "inert gas in the compartment, bar",
+            "inert gas, bar",
             "the compartment, through the dive",
             "M-value: tolerated by the model",
             "high factor, 85 %",
@@ -506,27 +521,148 @@ const PICTURES: &[Picture] = &[
         triangles: 0,
     },
     Picture {
-        what: "four cylinders over run time",
-        arguments: &["brief", "plans/skua-stack.toml"],
+        what: "limits of eight columns",
+        arguments: &[
+            "limits",
+            "--gas",
+            "air,EAN28,EAN32,EAN36",
+            "--factors",
+            "40/85,30/70",
+        ],
+        words: &["EAN36 30/70", "U.S. Navy, air"],
+        // Two columns more than there are lines have marks too.
+        circles: 10 + 2,
+        triangles: 0,
+    },
+    Picture {
+        what: "one compartment over time",
+        arguments: &[
+            "trace",
+            "plans/lesson-1-one-depth.toml",
+            "--compartment",
+            "1",
+        ],
         words: &[
-            "Skua Stack, the mixed four: cylinders over run time",
+            "Lesson 1: one depth, and time: compartment 1 over time",
             "run time, minutes",
-            "cylinder gauge, bar",
-            "Tove: turn 140, minimum 70",
-            "Hanne: turn 155, minimum 95",
-            "turn due",
-            "minimum gas",
-            "leave the bottom",
+            "inert gas, bar",
+            "compartment 1",
+            "inspired inert gas",
+            "M-value at the surface",
+            "high factor, 85 %",
+            "1",
+            "inspired",
+            "M-value",
+            "85 %",
         ],
         circles: 0,
+        triangles: 0,
+    },
+    Picture {
+        what: "three compartments over time, in a staged dive in feet",
+        arguments: &[
+            "trace",
+            "plans/orla-finch-stern.toml",
+            "--compartment",
+            "1,4,16",
+        ],
+        words: &[
+            "1: 5 min",
+            "4: 18.5 min",
+            "16: 635 min",
+            "16: M at the surface",
+            "inspired inert gas",
+            "M of 1",
+            "M of 4",
+            "M of 16",
+        ],
+        circles: 0,
+        triangles: 0,
+    },
+    Picture {
+        what: "six compartments, two inert gases and a gas switch",
+        arguments: &[
+            "trace",
+            "tests/data/trimix.toml",
+            "--compartment",
+            "1,3,5,8,12,16",
+        ],
+        words: &[
+            "A title that is longer than the picture's…: compartments over time",
+            "1: 5 min",
+            "16: 635 min",
+            "12",
+        ],
+        circles: 0,
+        triangles: 0,
+    },
+    Picture {
+        what: "one compartment of two inert gases over time",
+        arguments: &["trace", "tests/data/trimix.toml", "--compartment", "5"],
+        words: &["M-value", "inspired"],
+        circles: 0,
+        triangles: 0,
+    },
+    Picture {
+        what: "the path of two inert gases",
+        arguments: &[
+            "trace",
+            "tests/data/trimix.toml",
+            "--compartment",
+            "1",
+            "--against",
+            "ambient",
+        ],
+        words: &["start", "surfacing"],
+        circles: 2 + 1,
+        triangles: 0,
+    },
+    Picture {
+        what: "four cylinders over run time, one with a gauge in psi",
+        arguments: &["brief", "plans/skua-stack.toml"],
+        words: &[
+            "Skua Stack, the mixed four: cylinders over time",
+            "run time, minutes",
+            "cylinder gauge, bar",
+            "Tove: turn 140, minimum 70 bar",
+            "Hanne: turn 155, minimum 95 bar",
+            "Ruan: turn 2200, minimum 1500 psi",
+            "Tove 70 bar",
+            "Ruan 1500 psi",
+            "turn due",
+            "leave the bottom",
+        ],
+        // The second diver's mark.
+        circles: 1 + 1,
         // Tove's turn is not due before the bottom is left.
         triangles: 3 + 1,
     },
     Picture {
+        what: "six cylinders",
+        arguments: &["brief", "tests/data/six-divers.toml"],
+        words: &[
+            "Tove 50 bar",
+            "Hanne 65 bar",
+            "Ruan 1050 psi",
+            "Idris 65 bar",
+            "Jory 70 bar",
+            "Pella 900 psi",
+        ],
+        circles: 1 + 1,
+        triangles: 3 + 1,
+    },
+    Picture {
+        what: "two cylinders with the same minimum",
+        arguments: &["brief", "plans/lesson-3-left-late.toml"],
+        words: &["Jory 75 bar", "Pella 75 bar"],
+        circles: 1 + 1,
+        triangles: 2 + 1,
+    },
+    Picture {
         what: "two cylinders in psi, one of them empty before the surface",
         arguments: &["brief", "plans/orla-finch-stern.toml"],
-        words: &["cylinder gauge, psi", "Ruan 3150", "Pella 2850"],
-        circles: 0,
+        words: &["cylinder gauge, psi", "Ruan 3150 psi", "Pella 2850 psi"],
+        circles: 1 + 1,
         triangles: 2 + 1,
     },
 ];
@@ -564,34 +700,88 @@ fn the_pictures_hold_their_titles_axes_curves_and_marks() {
     }
 }
 
+/// An attribute of an SVG element as a number.
+fn number(head: &str, key: &str) -> f64 {
+    let from = head.split_once(&format!(" {key}=\"")).unwrap().1;
+    from.split_once('"').unwrap().0.parse().unwrap()
+}
+
 /// Left, top, right, bottom of a text, by a letter width of 0.6 of its size.
 fn boxes(svg: &str) -> Vec<(String, [f64; 4])> {
-    let texts = svg
-        .split("<text")
-        .skip(1)
-        .filter(|text| !text.contains("rotate"));
+    let texts = svg.split("<text").skip(1);
     texts
         .map(|text| {
             let (head, inner) = text.split_once('>').unwrap();
-            let word = inner.split_once("</text>").unwrap().0.trim().to_owned();
-            let number = |key: &str| -> f64 {
-                let from = head.split_once(&format!("{key}=\"")).unwrap().1;
-                from.split_once('"').unwrap().0.parse().unwrap()
-            };
-            let size = number("font-size");
+            let word = unescaped(inner.split_once("</text>").unwrap().0.trim());
+            let size = number(head, "font-size");
             let width = 0.6 * size * word.chars().count() as f64;
+            let (x, y) = (number(head, "x"), number(head, "y"));
+            if head.contains("rotate(270") {
+                // Upright along the y axis; its y is the middle, its x the top of the letters.
+                return (word, [x, y - width / 2.0, x + size, y + width / 2.0]);
+            }
             let left = match head {
-                head if head.contains("\"middle\"") => number(" x") - width / 2.0,
-                head if head.contains("\"end\"") => number(" x") - width,
-                _ => number(" x"),
+                head if head.contains("\"middle\"") => x - width / 2.0,
+                head if head.contains("\"end\"") => x - width,
+                _ => x,
             };
-            let middle = number(" y");
-            (
-                word,
-                [left, middle - size / 2.0, left + width, middle + size / 2.0],
-            )
+            (word, [left, y - size / 2.0, left + width, y + size / 2.0])
         })
         .collect()
+}
+
+/// Shade, thickness and points of a piece of a line.
+type Stroke = (String, u32, Vec<(f64, f64)>);
+
+/// Pieces of a picture that are neither grid nor axis nor a line to a label.
+fn strokes(svg: &str) -> Vec<Stroke> {
+    let lines = svg.split("<polyline").skip(1);
+    let each = lines.map(|line| {
+        let head = line.split_once("/>").unwrap().0;
+        let value = |key: &str| {
+            let from = head.split_once(&format!(" {key}=\"")).unwrap().1;
+            from.split_once('"').unwrap().0.to_owned()
+        };
+        let points = value("points");
+        let points = points.split_whitespace().map(|pair| {
+            let (x, y) = pair.split_once(',').unwrap();
+            (x.parse().unwrap(), y.parse().unwrap())
+        });
+        let thickness: u32 = value("stroke-width").parse().unwrap();
+        (value("stroke"), thickness, points.collect())
+    });
+    each.filter(|(shade, _, _)| shade != "#181818" && shade != "#D6D6D6")
+        .collect()
+}
+
+/// Left, top, right, bottom of the frame of the curves: what the grid's lines reach.
+fn frame(svg: &str) -> [f64; 4] {
+    let lines = svg.split("<line").skip(1);
+    let grid: Vec<&str> = lines
+        .map(|line| line.split_once("/>").unwrap().0)
+        .filter(|head| head.contains("#D6D6D6"))
+        .collect();
+    let ends = |keys: [&str; 2]| {
+        let each = grid
+            .iter()
+            .flat_map(|head| keys.map(|key| number(head, key)));
+        let ends: Vec<f64> = each.collect();
+        let least = ends.iter().copied().fold(f64::INFINITY, f64::min);
+        (least, ends.into_iter().fold(0.0, f64::max))
+    };
+    let ((left, right), (top, bottom)) = (ends(["x1", "x2"]), ends(["y1", "y2"]));
+    [left, top, right, bottom]
+}
+
+/// Where an axis figure stands: the one whose words are a number, on the bottom or the left.
+fn tick_at(svg: &str, figure: &str, bottom: bool) -> f64 {
+    let [left, _, _, low] = frame(svg);
+    let found = boxes(svg).into_iter().find(|(word, [l, t, r, b])| {
+        let on_the_bottom = (t + b) / 2.0 > low;
+        word == figure && on_the_bottom == bottom && (bottom || (l + r) / 2.0 < left)
+    });
+    let [l, t, r, b] = found.unwrap().1;
+    if bottom { (l + r) / 2.0 } else { (t + b) / 2.0 }
 }
 
 #[test]
@@ -600,6 +790,8 @@ fn no_words_in_a_picture_stand_on_others_or_leave_it() {
         let svg = picture(&format!("words-{index}.svg"), expected.arguments);
         let boxes = boxes(&svg);
         assert!(boxes.len() > 10, "{}", expected.what);
+        let upright = svg.matches("rotate(270").count();
+        assert_eq!(upright, 1, "{}: the title of the y axis", expected.what);
         for (number, (word, [left, top, right, bottom])) in boxes.iter().enumerate() {
             let inside = *left >= 0.0 && *right <= 1280.0 && *top >= 0.0 && *bottom <= 800.0;
             assert!(inside, "{}: {word} leaves the picture", expected.what);
@@ -609,6 +801,218 @@ fn no_words_in_a_picture_stand_on_others_or_leave_it() {
             }
         }
     }
+}
+
+#[test]
+fn a_picture_is_read_from_the_back_of_a_room() {
+    const LEAST_PX: f64 = 22.0;
+    for (index, expected) in PICTURES.iter().enumerate() {
+        let svg = picture(&format!("size-{index}.svg"), expected.arguments);
+        assert!(
+            svg.contains("width=\"1280\" height=\"800\""),
+            "{}",
+            expected.what
+        );
+        for text in svg.split("<text").skip(1) {
+            let (head, inner) = text.split_once('>').unwrap();
+            let size = number(head, "font-size");
+            let word = inner.split_once("</text>").unwrap().0.trim();
+            assert!(
+                size >= LEAST_PX - 1e-9,
+                "{}: {word} has {size} px",
+                expected.what
+            );
+        }
+    }
+}
+
+#[test]
+fn labels_stand_inside_the_frame_and_on_no_curve() {
+    for (index, expected) in PICTURES.iter().enumerate() {
+        let svg = picture(&format!("clear-{index}.svg"), expected.arguments);
+        let [left, top, right, bottom] = frame(&svg);
+        let inside = |b: &[f64; 4]| b[0] > left && b[2] < right && b[1] > top && b[3] < bottom;
+        // What is written over the field of the curves at all is written inside it.
+        let labels = boxes(&svg).into_iter().filter(|(word, b)| {
+            let across = b[2] > left + 2.0 && b[0] < right && b[3] > top + 14.0 && b[1] < bottom;
+            assert!(
+                !across || inside(b),
+                "{}: {word} leaves the frame",
+                expected.what
+            );
+            across
+        });
+        for (word, [l, t, r, b]) in labels {
+            for (_, _, points) in strokes(&svg) {
+                for pair in points.windows(2) {
+                    for step in 0..=20 {
+                        let share = f64::from(step) / 20.0;
+                        let x = pair[0].0 + (pair[1].0 - pair[0].0) * share;
+                        let y = pair[0].1 + (pair[1].1 - pair[0].1) * share;
+                        let on = l < x && x < r && t < y && y < b;
+                        assert!(!on, "{}: {word} stands on a curve", expected.what);
+                    }
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn curves_and_m_value_lines_stay_in_the_frame_to_its_end() {
+    for (index, expected) in PICTURES.iter().enumerate() {
+        let svg = picture(&format!("frame-{index}.svg"), expected.arguments);
+        let [left, top, right, bottom] = frame(&svg);
+        // Lines of the key lie below all of it.
+        for (_, _, points) in strokes(&svg) {
+            for (x, y) in points.iter().filter(|(_, y)| *y < bottom + 60.0) {
+                // Half a mark may stick out at an edge.
+                let within = *x >= left - 12.0
+                    && *x <= right + 12.0
+                    && *y >= top - 12.0
+                    && *y <= bottom + 12.0;
+                assert!(within, "{}: {x},{y}", expected.what);
+            }
+        }
+    }
+    let arguments = ["--compartment", "1", "--against", "ambient"];
+    let mut all = vec!["trace", "plans/lesson-1-one-depth.toml"];
+    all.extend(arguments);
+    let svg = picture("m-values.svg", &all);
+    let [_, top, right, bottom] = frame(&svg);
+    let strokes = strokes(&svg);
+    let m_values = strokes.iter().filter(|(shade, ..)| shade == "#9E3E18");
+    let points = m_values.flat_map(|(.., points)| points);
+    // The highest point of them all is the end of the M-value line at the right edge, not a cut
+    // at the top.
+    let highest = points
+        .filter(|(_, y)| *y < bottom)
+        .min_by(|one, other| one.1.total_cmp(&other.1))
+        .unwrap();
+    assert!(
+        highest.1 > top + 5.0 && highest.0 > right - 40.0,
+        "{highest:?}"
+    );
+}
+
+/// A reading of a curve at a minute, from its points and the figures on the axes.
+fn reading(svg: &str, curve: &[(f64, f64)], minute: f64) -> f64 {
+    let (x0, x60) = (tick_at(svg, "0", true), tick_at(svg, "60", true));
+    let (y0, y3) = (tick_at(svg, "0", false), tick_at(svg, "3", false));
+    let x = x0 + (x60 - x0) * minute / 60.0;
+    let pair = curve
+        .windows(2)
+        .find(|pair| pair[0].0 <= x && x <= pair[1].0);
+    let [from, to] = pair.unwrap() else {
+        unreachable!()
+    };
+    let y = from.1 + (to.1 - from.1) * (x - from.0) / (to.0 - from.0).max(1e-9);
+    3.0 * (y - y0) / (y3 - y0)
+}
+
+#[test]
+fn a_compartment_over_time_is_drawn_as_an_exponential_below_what_is_inspired() {
+    /// A pixel or two of 250 for 3 bar.
+    const DRAWN_BAR: f64 = 0.025;
+    let plan = "plans/lesson-1-one-depth.toml";
+    // However coarse the table is, the picture is fine.
+    for step in ["1 min", "30 min"] {
+        let svg = picture(
+            "exponential.svg",
+            &["trace", plan, "--compartment", "1", "--step", step],
+        );
+        let curve = |shade: &str| {
+            let strokes = strokes(&svg);
+            let longest = strokes
+                .into_iter()
+                .filter(|(found, ..)| found == shade)
+                .max_by_key(|(.., points)| points.len());
+            longest.unwrap().2
+        };
+        let (held, inspired) = (curve("#122642"), curve("#606060"));
+        assert!(held.len() > 100, "{} points", held.len());
+        // 9 m of sea on air: (1.01325 + 9*0.1005181625 - 0.0627)*0.79 = 1.46562; on arriving
+        // after half a minute 0.7750 is held (Schreiner's equation by hand), and half of what is
+        // missing comes in each 5 minutes.
+        for minute in [5.5, 10.5, 20.5, 40.5] {
+            let want = 1.465_62 - (1.465_62 - 0.7750) * 0.5_f64.powf((minute - 0.5) / 5.0);
+            let got = reading(&svg, &held, minute);
+            assert_abs_diff_eq!(got, want, epsilon = DRAWN_BAR);
+            let got = reading(&svg, &inspired, minute);
+            assert_abs_diff_eq!(got, 1.465_62, epsilon = DRAWN_BAR);
+        }
+    }
+}
+
+#[test]
+fn the_published_limits_stand_only_beside_air_at_sea_level() {
+    for (arguments, drawn) in [
+        (&[][..], true),
+        (&["--gas", "EAN32,air"], true),
+        (&["--water", "en13319"], true),
+        (&["--altitude", "80 m"], true),
+        (&["--units", "imperial"], true),
+        (&["--gas", "EAN32"], false),
+        (&["--altitude", "100 m"], false),
+        (&["--altitude", "1500 m"], false),
+        (&["--water", "fresh"], false),
+        // Shallower than the first of them.
+        (&["--from", "2 m", "--to", "10 m"], false),
+        (&["plans/hollin-tarn.toml"], false),
+        (&["plans/kittiwake-wall.toml"], false),
+    ] {
+        let mut all = vec!["limits"];
+        all.extend(arguments);
+        let svg = picture("published.svg", &all);
+        let words = words(&svg);
+        let named = words.iter().filter(|word| word.contains("Navy")).count();
+        // Once in the key, once in the caption.
+        assert_eq!(named, if drawn { 2 } else { 0 }, "{arguments:?}: {words:?}");
+        let crosses = words.iter().any(|word| word.contains("Crosses"));
+        assert_eq!(crosses, drawn, "{arguments:?}");
+        let grey =
+            strokes(&svg).iter().any(|(shade, ..)| shade == "#606060") || svg.contains("#606060");
+        assert_eq!(grey, drawn, "{arguments:?}");
+    }
+}
+
+#[test]
+fn minimums_at_one_pressure_stand_side_by_side() {
+    let svg = picture("minimums.svg", &["brief", "plans/lesson-3-left-late.toml"]);
+    let [_, _, _, bottom] = frame(&svg);
+    let rings = svg.split("<circle").skip(1);
+    let ring = rings
+        .map(|circle| (number(circle, "cx"), number(circle, "cy")))
+        .find(|(_, y)| *y < bottom)
+        .unwrap();
+    let leaving = strokes(&svg)
+        .into_iter()
+        .find(|(shade, thickness, points)| {
+            shade == "#606060" && *thickness == 3 && (points[0].0 - points[1].0).abs() < 0.5
+        })
+        .unwrap();
+    // Jory's cross is on the line itself, Pella's ring beside it, both at the same height.
+    let aside = ring.0 - leaving.2[0].0;
+    assert!((20.0..40.0).contains(&aside.abs()), "{aside}");
+}
+
+#[test]
+fn a_minimum_that_no_cylinder_holds_is_named_at_the_top() {
+    let plan = scratch("hungry.toml");
+    fs::write(
+        &plan,
+        "[profile]\ndepth = \"40 m\"\nbottom_time = \"30 min\"\n[[diver]]\nname = \"Ines\"\n\
+         sac = \"40 L/min\"\ncylinder = { size = \"7 L\", fill = \"100 bar\" }\n",
+    )
+    .unwrap();
+    let svg = picture("hungry.svg", &["brief", plan.to_str().unwrap()]);
+    let [_, top, _, bottom] = frame(&svg);
+    let boxes = boxes(&svg);
+    let label = boxes
+        .iter()
+        .find(|(word, _)| word == "Ines >600 bar, off the top");
+    let [_, t, _, b] = label.unwrap().1;
+    assert!(t > top && b < top + (bottom - top) / 4.0, "{t} to {b}");
 }
 
 #[test]
@@ -712,8 +1116,32 @@ fn tables_fit_eighty_columns() {
         &["trace", "plans/anvil.toml"],
         &["trace", "plans/orla-finch-stern.toml"],
         &["trace", "plans/long-ledge.toml", "--step", "0.5 min"],
+        &["trace", "plans/anvil.toml", "--compartment", "1,4,8,16"],
+        &[
+            "trace",
+            "plans/anvil.toml",
+            "--compartment",
+            "1,2,3,4,5,6,7",
+        ],
+        &[
+            "trace",
+            "tests/data/trimix.toml",
+            "--compartment",
+            "13,14,15,16",
+        ],
+        &[
+            "trace",
+            "tests/data/trimix.toml",
+            "--compartment",
+            "1,2,3,4",
+            "--depth",
+            "110 m",
+            "--units",
+            "imperial",
+        ],
     ] {
         let text = stdout(arguments);
+        assert!(text.lines().count() > 10, "{arguments:?}");
         for line in text.lines() {
             assert!(line.chars().count() <= 80, "{arguments:?}: {line}");
         }
@@ -728,9 +1156,229 @@ fn a_trace_of_a_no_go_ends_with_one() {
         .code(2)
         .stderr(contains("accepted: 0.1 min to 60 min"));
     hangbar(&["trace", "plans/anvil.toml", "--compartment", "17"]).code(2);
-    // A compartment is for a picture; without one the option would do nothing.
-    hangbar(&["trace", "plans/anvil.toml", "--compartment", "5"])
-        .code(2)
-        .stdout("")
-        .stderr(contains("--picture").and(contains("--chart")));
+}
+
+#[test]
+fn compartments_that_cannot_be_shown_are_refused() {
+    let against_what = "--compartment <NUMBERS>";
+    for (arguments, words) in [
+        (
+            &["--compartment", "1,4,1"][..],
+            "compartment 1 is asked for twice",
+        ),
+        (
+            &["--compartment", "1,2,3,4,5,6,7", "--chart"],
+            "a picture holds at most 6",
+        ),
+        (
+            &["--compartment", "1,4", "--against", "ambient", "--chart"],
+            "draws one compartment",
+        ),
+        (&["--against", "time", "--chart"], against_what),
+        (&["--compartment", "1", "--against", "time"], "--chart"),
+    ] {
+        let mut all = vec!["trace", "plans/anvil.toml"];
+        all.extend(arguments);
+        hangbar(&all).code(2).stdout("").stderr(contains(words));
+    }
+}
+
+/// The figures of a row of the text: what stands in it without slashes.
+fn figures(row: &str) -> Vec<&str> {
+    let words = row.split(['/', ' ']);
+    words.filter(|word| !word.is_empty()).collect()
+}
+
+#[test]
+fn the_text_shows_the_compartments_that_are_asked_for() {
+    for (asked, half_times) in [
+        ("1,4,16", "5 min 18.5 min 635 min"),
+        ("9", "109 min"),
+        ("16,2,3,1", "635 min 8 min 12.5 min 5 min"),
+    ] {
+        let arguments = [
+            "trace",
+            "plans/anvil.toml",
+            "--step",
+            "10 min",
+            "--compartment",
+            asked,
+        ];
+        let text = stdout(&arguments);
+        let mut with_json = arguments.to_vec();
+        with_json.extend(["--format", "json"]);
+        let document = json(&with_json);
+        let samples = document["samples"].as_array().unwrap();
+        let head = text
+            .lines()
+            .position(|line| line.contains("inspired  "))
+            .unwrap();
+        let lines: Vec<&str> = text.lines().skip(head).collect();
+        let numbers: Vec<usize> = asked.split(',').map(|n| n.parse().unwrap()).collect();
+        let titles = figures(lines[0]);
+        let shown: Vec<usize> = titles[5..].iter().map(|n| n.parse().unwrap()).collect();
+        assert_eq!(shown, numbers);
+        assert_eq!(figures(lines[1]).join(" "), half_times);
+        assert_eq!(lines.len(), 2 + samples.len());
+        for (row, sample) in lines[2..].iter().zip(samples) {
+            let words = figures(row);
+            let pairs = &words[words.len() - 2 * numbers.len()..];
+            for (pair, number) in pairs.chunks(2).zip(&numbers) {
+                let compartment = &sample["compartments"][number - 1];
+                let held = compartment["inert_bar"].as_f64().unwrap();
+                let limit = compartment["limit_bar"].as_f64().unwrap();
+                let shown: Vec<f64> = pair.iter().map(|word| word.parse().unwrap()).collect();
+                assert!((0.0..0.01).contains(&(shown[0] - held + 1e-9)), "{row}");
+                assert!((0.0..0.01).contains(&(limit - shown[1] + 1e-9)), "{row}");
+            }
+            let inspired = sample["inspired_bar"].as_f64().unwrap();
+            let shown: f64 = words[words.len() - 2 * numbers.len() - 1].parse().unwrap();
+            assert!((0.0..0.01).contains(&(shown - inspired + 1e-9)), "{row}");
+        }
+    }
+}
+
+#[test]
+fn the_inspired_pressure_is_that_of_both_inert_gases_breathed() {
+    let document = json(&["trace", "tests/data/trimix.toml", "--format", "json"]);
+    let csv = stdout(&["trace", "tests/data/trimix.toml", "--format", "csv"]);
+    let samples = document["samples"].as_array().unwrap();
+    let mut gases = Vec::new();
+    for (sample, line) in samples.iter().zip(csv.lines().skip(1)) {
+        let gas = sample["gas"].as_str().unwrap();
+        let inert = match gas {
+            "18/45" => 0.82,
+            "EAN50" => 0.5,
+            other => panic!("{other}"),
+        };
+        gases.push(gas);
+        let ambient = sample["ambient_bar"].as_f64().unwrap();
+        let want = (ambient - 0.0627) * inert;
+        let got = sample["inspired_bar"].as_f64().unwrap();
+        assert_abs_diff_eq!(got, want, epsilon = 1e-12);
+        let got: f64 = line.rsplit(',').next().unwrap().parse().unwrap();
+        assert_abs_diff_eq!(got, want, epsilon = 1e-12);
+    }
+    gases.dedup();
+    assert_eq!(gases, ["18/45", "EAN50"]);
+}
+
+#[test]
+fn a_half_time_takes_half_of_what_is_missing() {
+    let plan = "plans/lesson-1-one-depth.toml";
+    let document = json(&["trace", plan, "--format", "json"]);
+    let samples = document["samples"].as_array().unwrap();
+    let missing = |minute: f64| {
+        let at = |sample: &&Value| (sample["run_time_min"].as_f64().unwrap() - minute).abs() < 1e-9;
+        let sample = samples.iter().find(at).unwrap();
+        let held = sample["compartments"][0]["inert_bar"].as_f64().unwrap();
+        sample["inspired_bar"].as_f64().unwrap() - held
+    };
+    for minute in 1..=50 {
+        let minute = f64::from(minute);
+        let half = missing(minute) / 2.0;
+        assert_abs_diff_eq!(missing(minute + 5.0), half, epsilon = 1e-12);
+    }
+}
+
+/// The README's lesson, each line's ends joined.
+fn lesson() -> String {
+    let readme = concat!(env!("CARGO_MANIFEST_DIR"), "/README.md");
+    let readme = fs::read_to_string(readme).unwrap();
+    let lesson = readme.split_once("## A lesson in an hour").unwrap().1;
+    let lesson = lesson.split_once("\n## ").unwrap().0;
+    lesson.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// The commands of a text: what stands in backticks and begins with the program's name.
+fn commands(text: &str) -> Vec<Vec<String>> {
+    let spans = text.split('`').skip(1).step_by(2);
+    let commands = spans.filter_map(|span| span.strip_prefix("hangbar "));
+    commands
+        .map(|command| {
+            // Quoted pieces keep their blanks.
+            let pieces = command.split('"').enumerate();
+            pieces
+                .flat_map(|(index, piece)| {
+                    if index % 2 == 1 {
+                        vec![piece.to_owned()]
+                    } else {
+                        piece.split_whitespace().map(str::to_owned).collect()
+                    }
+                })
+                .collect()
+        })
+        .collect()
+}
+
+#[test]
+fn every_command_of_the_lesson_does_what_its_step_says() {
+    let lesson = lesson();
+    let commands = commands(&lesson);
+    assert!(commands.len() >= 11, "{commands:?}");
+    let mut pictures = 0;
+    for mut command in commands {
+        let plan = command.iter().find(|word| word.ends_with(".toml"));
+        let no_go = plan.is_some_and(|plan| {
+            let plan = format!("{}/{plan}", env!("CARGO_MANIFEST_DIR"));
+            fs::read_to_string(plan).unwrap().contains("Verdict: NO-GO")
+        });
+        let drawn = command.iter().position(|word| word == "--picture");
+        let path = drawn.map(|at| scratch(&format!("lesson-{}", command[at + 1])));
+        if let (Some(at), Some(path)) = (drawn, &path) {
+            command[at + 1] = path.to_str().unwrap().to_owned();
+        }
+        let words: Vec<&str> = command.iter().map(String::as_str).collect();
+        let run = hangbar(&words).code(i32::from(no_go)).stderr("");
+        assert!(!run.get_output().stdout.is_empty(), "{words:?}");
+        if let Some(path) = path {
+            assert!(
+                fs::read_to_string(path).unwrap().ends_with("</svg>\n"),
+                "{words:?}"
+            );
+            pictures += 1;
+        }
+    }
+    assert!(pictures >= 7, "{pictures} pictures");
+    // An option alone would be a command that nobody can run.
+    let spans = lesson.split('`').skip(1).step_by(2);
+    assert_eq!(spans.filter(|span| span.starts_with("--")).count(), 0);
+}
+
+#[test]
+fn the_lesson_s_ceiling_begins_before_the_limit_because_the_way_up_gives_off_gas() {
+    let lesson = lesson();
+    let (begins, limit) = (21.0, 24.0);
+    assert!(lesson.contains("at about minute 21, yet the limit is 24 minutes"));
+    let document = |arguments: &[&str]| {
+        let mut all = vec!["trace", "--format", "json", "--step", "0.1 min"];
+        all.extend(arguments);
+        json(&all)["samples"].as_array().unwrap().clone()
+    };
+    let minute = |sample: &Value| sample["run_time_min"].as_f64().unwrap();
+    let late = document(&["plans/lesson-3-left-late.toml"]);
+    let at_the_limit = document(&["plans/lesson-2-no-stop.toml", "--bottom-time", "24 min"]);
+    // The same minute, staged or not: at the surface the high factor is in force for both.
+    for samples in [&late, &at_the_limit] {
+        let first = samples
+            .iter()
+            .find(|s| s["ceiling_m"].as_f64().unwrap() > 0.0);
+        assert_abs_diff_eq!(minute(first.unwrap()), begins, epsilon = 0.5);
+    }
+    let limits = json(&[
+        "limits", "--format", "json", "--from", "24 m", "--to", "24 m",
+    ]);
+    let no_stop = limits["limits"][0]["no_stop_limit_min"].as_f64().unwrap();
+    assert_abs_diff_eq!(no_stop.floor(), limit, epsilon = 1e-9);
+    // Compartment 2 passes what the high factor lets it hold at the surface, 1.01325 bar +
+    // 0.85*(1.0000 + 1.01325/0.6514 - 1.01325) = 2.32413 bar, and is back under it on the way up.
+    let over: Vec<f64> = at_the_limit
+        .iter()
+        .filter(|s| s["compartments"][1]["inert_bar"].as_f64().unwrap() > 2.324_13)
+        .map(minute)
+        .collect();
+    let (first, last) = (over[0], *over.last().unwrap());
+    assert_abs_diff_eq!(first, begins, epsilon = 0.5);
+    let end = minute(at_the_limit.last().unwrap());
+    assert!(last > 24.0 && last < 24.0 + 24.0 / 9.0, "{last} of {end}");
 }

@@ -15,6 +15,7 @@ use hangbar::briefing::brief;
 use hangbar::cylinder::{Charge, GasConditions, GasLaw, water_volume_of_rating};
 use hangbar::environment::{Environment, Water, standard_atmosphere};
 use hangbar::gas_budget::{PonyBudget, PonyVerdict};
+use hangbar::limit_table::NAVY_AIR_LIMITS;
 use hangbar::mix::Mix;
 use hangbar::no_stop::no_stop_limit;
 use hangbar::oxygen::{
@@ -1307,21 +1308,10 @@ mod tables {
         const LEAST_SHARE: f64 = 0.55;
         const MOST_SHARE: f64 = 1.0;
         const ABOVE_THE_M_VALUES: f64 = 1.3;
-        const ROWS: [(f64, f64); 10] = [
-            (40.0, 200.0),
-            (50.0, 100.0),
-            (60.0, 60.0),
-            (70.0, 50.0),
-            (80.0, 40.0),
-            (90.0, 30.0),
-            (100.0, 25.0),
-            (110.0, 20.0),
-            (120.0, 15.0),
-            (130.0, 10.0),
-        ];
-        for (feet, navy) in ROWS {
-            let ours = |high| limit_min(&imperial(40.0, high), Depth::from_ft(feet)).unwrap();
-            let what = format!("{feet} fsw");
+        for row in NAVY_AIR_LIMITS {
+            let navy = row.time.as_min();
+            let ours = |high| limit_min(&imperial(40.0, high), row.depth).unwrap();
+            let what = format!("{:.0} fsw", row.depth.as_ft());
             let share = ours(85.0) / navy;
             assert_between(&what, NOAA_CHART, share, LEAST_SHARE, MOST_SHARE);
             let most = ABOVE_THE_M_VALUES * ours(100.0);

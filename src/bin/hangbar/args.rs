@@ -263,9 +263,23 @@ pub(crate) struct TraceArgs {
     #[arg(long, allow_hyphen_values = true, value_name = "TIME", default_value = "1 min", value_parser = trace_step)]
     pub(crate) step: Time,
 
-    /// Draw this compartment's path, 1 (fastest) to 16, instead of the dive's profile
-    #[arg(long, value_name = "NUMBER", requires = "Drawn", value_parser = clap::value_parser!(u8).range(1..=16))]
-    pub(crate) compartment: Option<u8>,
+    /// Compartments, 1 (fastest) to 16, as 1,4,16: those in the text [default: 1,8,16], and in a
+    /// picture what they hold instead of the dive's profile (at most 6)
+    #[arg(long, value_name = "NUMBERS", value_delimiter = ',', value_parser = clap::value_parser!(u8).range(1..=16))]
+    pub(crate) compartment: Vec<u8>,
+
+    /// What a picture of compartments runs along: the run time (with the inspired pressure that
+    /// each tends to), or the ambient pressure (one compartment under its M-value line)
+    /// [default: time]
+    #[arg(
+        long,
+        value_enum,
+        value_name = "AXIS",
+        requires = "compartment",
+        requires = "Drawn",
+        help_heading = "Pictures"
+    )]
+    pub(crate) against: Option<Against>,
 
     #[command(flatten)]
     pub(crate) on_the_day: OnTheDay,
@@ -294,13 +308,20 @@ pub(crate) struct ShownTable {
 #[derive(Debug, Args)]
 #[command(next_help_heading = "Pictures")]
 pub(crate) struct Drawn {
-    /// Write the picture to this SVG file
+    /// Write the picture to this SVG file, 1280 by 800 for a projector
     #[arg(long, value_name = "FILE.svg")]
     pub(crate) picture: Option<PathBuf>,
 
     /// Draw it in characters too, where standard output is a terminal
     #[arg(long)]
     pub(crate) chart: bool,
+}
+
+/// What a picture of compartments runs along.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Against {
+    Time,
+    Ambient,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]

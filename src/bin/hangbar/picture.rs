@@ -6,9 +6,13 @@ use std::path::Path;
 
 mod characters;
 mod charts;
+mod layout;
 mod svg;
 
-pub(crate) use charts::{compartment_chart, cylinder_chart, limits_chart, profile_chart};
+pub(crate) use charts::cylinders::cylinder_chart;
+pub(crate) use charts::limits::limits_chart;
+pub(crate) use charts::profile::profile_chart;
+pub(crate) use charts::tissues::{path_chart, uptake_chart};
 
 use crate::args::Drawn;
 use crate::screen::harmless;
@@ -37,26 +41,38 @@ pub(crate) struct Axis {
     pub(crate) downward: bool,
 }
 
-/// Points in order, joined by a line, marked, or both.
+/// A point in the units of the axes.
+pub(crate) type Point = (f64, f64);
+
+/// Points in order joined by a line, marks, or both.
 #[derive(Debug)]
 pub(crate) struct Curve {
     pub(crate) name: String,
-    pub(crate) points: Vec<(f64, f64)>,
+    pub(crate) points: Vec<Point>,
     pub(crate) line: Option<Line>,
-    pub(crate) mark: Option<Mark>,
-    /// Every how many points the mark stands.
-    pub(crate) mark_every: usize,
-    /// Index of the shade; lines and marks tell curves apart without it.
-    pub(crate) shade: usize,
+    pub(crate) marks: Option<Marks>,
+    pub(crate) shade: Shade,
+}
+
+/// One shape at some points, which need not lie on the line that they belong to.
+#[derive(Debug)]
+pub(crate) struct Marks {
+    pub(crate) mark: Mark,
+    pub(crate) at: Vec<Point>,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Line {
     Solid,
-    Thin,
     LongDash,
-    ShortDash,
     Dots,
+    ShortDash,
+    DashDot,
+    DashDotDot,
+    /// Thinner than the others, for what a curve is held against.
+    Thin,
+    /// As [`Line::Thin`], dashed.
+    ThinDash,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -65,26 +81,46 @@ pub(crate) enum Mark {
     Triangle,
     Cross,
     Ring,
+    Square,
+    Diamond,
+    Plus,
+    Star,
 }
 
+/// Lines and marks tell curves apart; shades only help.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Shade {
+    /// The n-th of the curves of one kind.
+    Curve(usize),
+    /// What curves are held against.
+    Grey,
+}
+
+/// Words that belong to a point; where exactly they stand is found out on drawing.
 #[derive(Debug)]
 pub(crate) struct Label {
-    pub(crate) at: (f64, f64),
+    pub(crate) at: Point,
     pub(crate) text: String,
     pub(crate) side: Side,
 }
 
-/// Where words stand beside their point.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Side {
-    Right,
-    Left,
+    /// Wherever there is room around the point.
+    Around,
+    /// In a column behind the right ends of the curves, in the order of their heights.
+    End,
 }
 
 /// Line styles in the order in which curves of one kind get them.
-pub(crate) const LINES: [Line; 4] = [Line::Solid, Line::LongDash, Line::Dots, Line::ShortDash];
-/// Marks in the order in which curves of one kind get them.
-pub(crate) const MARKS: [Mark; 4] = [Mark::Circle, Mark::Triangle, Mark::Cross, Mark::Ring];
+pub(crate) const LINES: [Line; 6] = [
+    Line::Solid,
+    Line::LongDash,
+    Line::Dots,
+    Line::ShortDash,
+    Line::DashDot,
+    Line::DashDotDot,
+];
 
 /// Writes the picture that is asked for, adds the characters, and ends the command.
 pub(crate) fn finish(

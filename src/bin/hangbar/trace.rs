@@ -3,34 +3,43 @@
 use hangbar::briefing::Briefing;
 use hangbar::show::{Show, hundredths_down, hundredths_up, whole_up};
 use hangbar::tissue::Tissues;
-use hangbar::trace::{Sample, trace};
-use hangbar::units::UnitSystem;
+use hangbar::trace::{STEP_MIN, Sample, TraceError, trace};
+use hangbar::units::{Time, UnitSystem};
 use serde::Serialize;
 
-use crate::args::{TableFormat, TraceArgs};
-use crate::picture::{self, compartment_chart, profile_chart};
-use crate::screen::Screen;
+use crate::args::{Against, TableFormat, TraceArgs};
+use crate::picture::{self, path_chart, profile_chart, uptake_chart};
+use crate::screen::{Screen, WIDTH};
 use crate::{Outcome, Refusal, refused, verdict_status, work_out};
 
-/// The compartments that the text shows: the fastest, a middle and the slowest one.
+/// The compartments that are shown where none are asked for: the fastest, a middle and the
+/// slowest one.
 const SHOWN: [usize; 3] = [0, 7, 15];
+/// So many compartments can be told apart in a picture.
+const MOST_DRAWN: usize = 6;
+/// A picture's curves have at least so many pieces, but no shorter ones than a trace may have.
+const PIECES: f64 = 300.0;
 
 /// A dive and its samples.
 pub(crate) struct Trace {
     pub(crate) briefing: Briefing,
     pub(crate) units: UnitSystem,
     pub(crate) samples: Vec<Sample>,
+    /// Compartments in the table and in a picture of them, in the order asked for.
+    pub(crate) shown: Vec<usize>,
 }
 
 pub(crate) fn run(args: TraceArgs) -> Outcome {
+    let shown = match shown(&args) {
+        Ok(shown) => shown,
+        Err(message) => return refused(&Refusal::Dive(message), &args.plan),
+    };
     let overrides = args.on_the_day.overrides();
     let briefing = match work_out(&args.plan, &overrides) {
         Ok(briefing) => briefing,
         Err(refusal) => return refused(&refusal, &args.plan),
     };
-    let rules = &briefing.plan.rules;
-    let clean = Tissues::clean(rules.environment.surface());
-    let samples = match trace(rules, &briefing.schedule, &clean, args.step) {
+    let samples = match sampled(&briefing, args.step) {
         Ok(samples) => samples,
         Err(error) => return refused(&Refusal::Dive(error.to_string()), &args.plan),
     };
@@ -39,6 +48,7 @@ pub(crate) fn run(args: TraceArgs) -> Outcome {
         briefing,
         units,
         samples,
+        shown,
     };
     let output = match args.shown.format {
         TableFormat::Text => Ok(trace.text()),
@@ -46,16 +56,86 @@ pub(crate) fn run(args: TraceArgs) -> Outcome {
         TableFormat::Json => trace.json(),
     };
     let status = verdict_status(&trace.briefing);
-    picture::finish(output, status, &args.drawn, || match args.compartment {
-        Some(number) => compartment_chart(&trace, usize::from(number) - 1),
-        None => profile_chart(&trace),
+    picture::finish(output, status, &args.drawn, || {
+        let trace = trace.finely();
+        match (args.compartment.as_slice(), args.against) {
+            ([], _) => profile_chart(&trace),
+            (_, None | Some(Against::Time)) => uptake_chart(&trace),
+            (_, Some(Against::Ambient)) => path_chart(&trace, trace.shown[0]),
+        }
     })
 }
 
+/// The compartments to show, from 0.
+fn shown(args: &TraceArgs) -> Result<Vec<usize>, String> {
+    let asked = &args.compartment;
+    if asked.is_empty() {
+        return Ok(SHOWN.to_vec());
+    }
+    for (index, number) in asked.iter().enumerate() {
+        if asked[..index].contains(number) {
+            return Err(format!("compartment {number} is asked for twice"));
+        }
+    }
+    let drawn = args.drawn.picture.is_some() || args.drawn.chart;
+    if args.against == Some(Against::Ambient) && asked.len() > 1 {
+        return Err(format!(
+            "--against ambient draws one compartment under its own lines; {} are asked for",
+            asked.len()
+        ));
+    }
+    if drawn && asked.len() > MOST_DRAWN {
+        return Err(format!(
+            "{} compartments are asked for; a picture holds at most {MOST_DRAWN}",
+            asked.len()
+        ));
+    }
+    Ok(asked
+        .iter()
+        .map(|number| usize::from(*number) - 1)
+        .collect())
+}
+
+fn sampled(briefing: &Briefing, step: Time) -> Result<Vec<Sample>, TraceError> {
+    let rules = &briefing.plan.rules;
+    let clean = Tissues::clean(rules.environment.surface());
+    trace(rules, &briefing.schedule, &clean, step)
+}
+
+/// A column of the table: two lines of heading over cells.
+struct Column {
+    head: [String; 2],
+    cells: Vec<String>,
+}
+
+impl Column {
+    fn width(&self) -> usize {
+        let rows = self.head.iter().chain(&self.cells);
+        rows.map(|cell| cell.chars().count()).max().unwrap_or(0)
+    }
+
+    /// The heading's lines, then the cells, right-aligned.
+    fn rows(&self) -> impl Iterator<Item = String> {
+        let width = self.width();
+        let rows = self.head.iter().chain(&self.cells);
+        rows.map(move |cell| format!("{cell:>width$}"))
+    }
+}
+
 impl Trace {
+    /// The same dive in steps that make smooth curves, whatever the step of the table.
+    fn finely(self) -> Self {
+        let step = self.briefing.schedule.run_time().as_min() / PIECES;
+        let step = step.clamp(*STEP_MIN.start(), 1.0);
+        // A step within the range is never refused; the table's own would do as well.
+        let samples = sampled(&self.briefing, Time::from_min(step));
+        Self {
+            samples: samples.unwrap_or(self.samples),
+            ..self
+        }
+    }
+
     fn text(&self) -> String {
-        let show = Show(self.units);
-        let set = &self.briefing.plan.rules.compartments;
         let mut screen = Screen::new(false);
         let title = self
             .briefing
@@ -65,54 +145,99 @@ impl Trace {
             .unwrap_or("Untitled dive");
         screen.hanging("Tissues through the dive: ", title);
         screen.paragraph(
-            "Inert gas held / what the factor in force lets it hold, bar; the leading compartment \
-             and the gradient that it uses; the ceiling of all sixteen.",
+            "Inert gas inspired, bar; in each compartment (with its half-time for nitrogen) inert \
+             gas held / what the factor in force lets it hold, bar; the leading compartment and the \
+             gradient that it uses; the ceiling of all sixteen.",
         );
-        screen.line("");
-        let half_times: Vec<String> = SHOWN
-            .iter()
-            .map(|index| {
-                let half_time = set.compartments()[*index].nitrogen.half_time.as_min();
-                format!("{:>12}", format!("{} ({half_time} min)", index + 1))
-            })
-            .collect();
-        screen.line(&format!(
-            "  minute    depth   ceiling   leading   {}",
-            half_times.join(" ")
-        ));
-        for sample in &self.samples {
-            let held: Vec<String> = SHOWN
+        let dive = self.dive_columns();
+        let compartments = self.compartment_columns();
+        let width = |columns: &[Column]| -> usize {
+            columns
                 .iter()
-                .map(|index| {
-                    let row = &sample.compartments[*index];
-                    format!(
-                        "{:>12}",
-                        format!(
-                            "{} /{:>5}",
-                            hundredths_up(row.inert_bar),
-                            hundredths_down(row.limit_bar)
-                        )
-                    )
-                })
-                .collect();
-            let ceiling = if sample.ceiling.as_m() > 0.0 {
-                show.depth(sample.ceiling)
-            } else {
-                "surface".to_owned()
-            };
-            let leading = format!(
-                "{} {:>4} %",
-                sample.leading.index + 1,
-                whole_up(sample.leading.fraction * 100.0)
-            );
-            screen.line(&format!(
-                "{:>8.2} {:>8} {ceiling:>9} {leading:>9}   {}",
-                sample.run_time.as_min(),
-                show.depth(sample.depth),
-                held.join(" ")
-            ));
+                .map(|column| column.width() + 1)
+                .sum::<usize>()
+        };
+        let spare = WIDTH.saturating_sub(width(&dive));
+        let widest = compartments.iter().map(Column::width).max().unwrap_or(0);
+        let abreast = if width(&compartments) <= spare {
+            compartments.len()
+        } else {
+            (spare / (widest + 1)).max(1)
+        };
+        // Two columns' air where there is room for it.
+        for block in compartments.chunks(abreast) {
+            let air = if width(block) + 2 <= spare { "  " } else { "" };
+            screen.line("");
+            let mut lines = vec![String::new(); self.samples.len() + 2];
+            for (index, column) in dive.iter().chain(block).enumerate() {
+                let gap = if index == dive.len() { air } else { "" };
+                for (line, cell) in lines.iter_mut().zip(column.rows()) {
+                    line.push_str(gap);
+                    line.push(' ');
+                    line.push_str(&cell);
+                }
+            }
+            for line in lines {
+                screen.line(&line);
+            }
         }
         screen.finish()
+    }
+
+    /// What is said of the diver as a whole.
+    fn dive_columns(&self) -> Vec<Column> {
+        let show = Show(self.units);
+        let column = |head: &str, cell: &dyn Fn(&Sample) -> String| Column {
+            head: [head.to_owned(), String::new()],
+            cells: self.samples.iter().map(cell).collect(),
+        };
+        vec![
+            column("minute", &|sample| {
+                format!("{:.2}", sample.run_time.as_min())
+            }),
+            column("depth", &|sample| show.depth(sample.depth)),
+            column("ceiling", &|sample| {
+                if sample.ceiling.as_m() > 0.0 {
+                    show.depth(sample.ceiling)
+                } else {
+                    "surface".to_owned()
+                }
+            }),
+            column("leading", &|sample| {
+                let gradient = whole_up(sample.leading.fraction * 100.0);
+                format!("{} {gradient:>4} %", sample.leading.index + 1)
+            }),
+            column("inspired", &|sample| {
+                hundredths_up(sample.inspired.as_bar())
+            }),
+        ]
+    }
+
+    /// One for each compartment that is shown.
+    fn compartment_columns(&self) -> Vec<Column> {
+        let set = self.briefing.plan.rules.compartments.compartments();
+        let between = if self.shown.len() <= SHOWN.len() {
+            " / "
+        } else {
+            "/"
+        };
+        let column = |index: &usize| Column {
+            head: [
+                format!("{}", index + 1),
+                format!("{} min", set[*index].nitrogen.half_time.as_min()),
+            ],
+            cells: self
+                .samples
+                .iter()
+                .map(|sample| {
+                    let row = &sample.compartments[*index];
+                    let (held, limit) =
+                        (hundredths_up(row.inert_bar), hundredths_down(row.limit_bar));
+                    format!("{held}{between}{limit}")
+                })
+                .collect(),
+        };
+        self.shown.iter().map(column).collect()
     }
 
     fn csv(&self) -> String {
@@ -130,7 +255,7 @@ impl Trace {
                 csv.push_str(&format!(",compartment_{number}_{column}"));
             }
         }
-        csv.push('\n');
+        csv.push_str(",inspired_bar\n");
         for sample in &self.samples {
             csv.push_str(&format!(
                 "{},{},{},{},{},{},{}",
@@ -152,7 +277,7 @@ impl Trace {
                     row.ceiling.as_m()
                 ));
             }
-            csv.push('\n');
+            csv.push_str(&format!(",{}\n", sample.inspired.as_bar()));
         }
         csv
     }
@@ -183,6 +308,7 @@ struct SampleRow {
     ceiling_m: f64,
     leading: Leading,
     compartments: Vec<CompartmentRow>,
+    inspired_bar: f64,
 }
 
 #[derive(Serialize)]
@@ -222,5 +348,6 @@ fn sample_row(sample: &Sample) -> SampleRow {
                 ceiling_m: row.ceiling.as_m(),
             })
             .collect(),
+        inspired_bar: sample.inspired.as_bar(),
     }
 }

@@ -1,10 +1,10 @@
 //! A chart in characters, for a terminal.
 
-use super::Chart;
+use super::{Chart, Curve};
 
 const COLUMNS: usize = 62;
 const ROWS: usize = 18;
-/// One character a curve, in their order.
+/// One character a line, in their order.
 const CURVES: [char; 8] = ['o', '+', 'x', '*', '#', '%', '&', '@'];
 
 /// The curves on a grid of 62 by 18 characters, with the ends of both axes and a key.
@@ -22,10 +22,12 @@ pub(super) fn render(chart: &Chart) -> String {
                     set(&mut grid, chart, (x, y), character);
                 }
             }
-        } else {
-            for point in &curve.points {
-                set(&mut grid, chart, *point, character);
-            }
+        }
+    }
+    // Marks last, so that no line runs over them.
+    for (index, curve) in chart.curves.iter().enumerate() {
+        for point in curve.marks.iter().flat_map(|marks| &marks.at) {
+            set(&mut grid, chart, *point, mark_of(curve, index));
         }
     }
     let (top, bottom) = if chart.y.downward {
@@ -58,13 +60,20 @@ pub(super) fn render(chart: &Chart) -> String {
         " ".repeat(after)
     ));
     for (index, curve) in chart.curves.iter().enumerate() {
-        text.push_str(&format!(
-            "  {} {}\n",
-            CURVES[index % CURVES.len()],
-            curve.name
-        ));
+        let line = curve.line.map_or(' ', |_| CURVES[index % CURVES.len()]);
+        let mark = curve.marks.as_ref().map_or(' ', |_| mark_of(curve, index));
+        text.push_str(&format!("  {line}{mark} {}\n", curve.name));
     }
     text
+}
+
+/// The figure that a curve's marks are shown as; its character where it has no line.
+fn mark_of(curve: &Curve, index: usize) -> char {
+    const MARKS: [char; 9] = ['1', '2', '3', '4', '5', '6', '7', '8', '9'];
+    match curve.line {
+        Some(_) => MARKS[index % MARKS.len()],
+        None => CURVES[index % CURVES.len()],
+    }
 }
 
 /// Sets a point, if it is inside the axes.
@@ -88,7 +97,7 @@ fn set(grid: &mut [Vec<char>], chart: &Chart, point: (f64, f64), character: char
 
 #[cfg(test)]
 mod tests {
-    use super::super::{Axis, Chart, Curve, Line};
+    use super::super::{Axis, Chart, Curve, Line, Mark, Marks, Shade};
     use super::render;
 
     #[test]
@@ -103,9 +112,11 @@ mod tests {
             name: "the line".to_owned(),
             points: vec![(0.0, 0.0), (10.0, 10.0), (20.0, 10.0)],
             line: Some(Line::Solid),
-            mark: None,
-            mark_every: 1,
-            shade: 0,
+            marks: Some(Marks {
+                mark: Mark::Cross,
+                at: vec![(10.0, 0.0)],
+            }),
+            shade: Shade::Curve(0),
         };
         let chart = Chart {
             title: "A line".to_owned(),
@@ -119,11 +130,12 @@ mod tests {
         let rows: Vec<&str> = text.lines().filter(|line| line.contains('|')).collect();
         assert_eq!(rows.len(), 18);
         assert!(rows[0].starts_with("     0.0 |o"), "{text}");
+        assert!(rows[0].ends_with('1'), "{text}");
         assert!(
             rows[17].ends_with('o') && rows[17].starts_with("    10.0 |"),
             "{text}"
         );
-        assert!(text.ends_with("  o the line\n"), "{text}");
+        assert!(text.ends_with("  o1 the line\n"), "{text}");
         assert!(text.lines().all(|line| line.chars().count() <= 80));
     }
 }

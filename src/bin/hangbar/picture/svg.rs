@@ -3,40 +3,55 @@
 use plotters::prelude::*;
 use plotters::style::text_anchor::{HPos, Pos, VPos};
 
-use super::{Axis, Chart, Curve, Line, Mark, Side};
+use super::layout::{Ground, Rect, clipped, place, stack, strokes, width};
+use super::{Axis, Chart, Curve, Line, Mark, Point, Shade, Side};
 
 /// 16:10, for a projector.
 const WIDTH: u32 = 1280;
 const HEIGHT: u32 = 800;
+/// A key of more rows makes the picture taller, so that the curves keep their room.
+const KEY_ROWS_WITHIN: u32 = 6;
 /// Height of the strip above the curves, for the title, and below, for caption and key.
-const TITLE_HEIGHT: u32 = 60;
-const KEY_ROW_HEIGHT: u32 = 30;
-const CAPTION_ROW_HEIGHT: u32 = 24;
-const KEY_COLUMNS: usize = 3;
-const CAPTION_CHARACTERS: usize = 150;
-/// Between the title of the x axis and the key.
-const GAP: u32 = 12;
+const TITLE_HEIGHT: u32 = 56;
+const KEY_ROW_HEIGHT: u32 = 32;
+const CAPTION_ROW_HEIGHT: u32 = 28;
+const MOST_KEY_COLUMNS: u32 = 3;
+/// Left and right of key and caption.
+const MARGIN: u32 = 40;
+/// Between the title of the x axis and the key, and the key and the caption.
+const GAP: u32 = 10;
+/// Length of a line in the key, and from its start to the words.
+const KEY_LINE: f64 = 76.0;
+const KEY_WORDS: f64 = 90.0;
 
 const FONT: &str = "sans-serif";
-const TITLE_SIZE: u32 = 30;
-const AXIS_SIZE: u32 = 24;
-const TICK_SIZE: u32 = 20;
-const KEY_SIZE: u32 = 20;
-const LABEL_SIZE: u32 = 18;
-const CAPTION_SIZE: u32 = 17;
+/// Heights of letters in the picture, px: to be read from the back of a room.
+const TITLE_SIZE: f64 = 28.0;
+const AXIS_SIZE: f64 = 26.0;
+const TICK_SIZE: f64 = 24.0;
+const KEY_SIZE: f64 = 24.0;
+const LABEL_SIZE: f64 = 24.0;
+const CAPTION_SIZE: f64 = 22.0;
+/// The drawing library writes a size of 1 as 1/1.24 px.
+const SIZE_OF_A_PIXEL: f64 = 1.24;
+/// Reach of a mark, px.
+const MARK: i32 = 9;
 
 const INK: RGBColor = RGBColor(24, 24, 24);
 const GRID: RGBColor = RGBColor(214, 214, 214);
+const GREY: RGBColor = RGBColor(96, 96, 96);
 /// From dark to lighter, so that they differ in grey too.
-const SHADES: [RGBColor; 5] = [
+const SHADES: [RGBColor; 6] = [
     RGBColor(18, 38, 66),
     RGBColor(158, 62, 24),
     RGBColor(36, 122, 96),
     RGBColor(112, 78, 140),
-    RGBColor(96, 96, 96),
+    RGBColor(168, 120, 8),
+    RGBColor(150, 40, 90),
 ];
 
 type Area<'a> = DrawingArea<SVGBackend<'a>, plotters::coord::Shift>;
+type Drawn = Result<(), Box<dyn std::error::Error>>;
 
 /// The picture as text. Fails only where the drawing library does.
 pub(super) fn render(chart: &Chart) -> Result<String, String> {
@@ -45,37 +60,56 @@ pub(super) fn render(chart: &Chart) -> Result<String, String> {
     Ok(text)
 }
 
-fn draw(chart: &Chart, text: &mut String) -> Result<(), Box<dyn std::error::Error>> {
-    let root = SVGBackend::with_string(text, (WIDTH, HEIGHT)).into_drawing_area();
-    root.fill(&WHITE)?;
-    let caption = textwrap::wrap(&chart.caption, CAPTION_CHARACTERS);
-    let key_rows = chart.curves.len().div_ceil(KEY_COLUMNS);
-    let below = KEY_ROW_HEIGHT * u32::try_from(key_rows)?
-        + CAPTION_ROW_HEIGHT * u32::try_from(caption.len())?
-        + GAP
-        + 24;
-    let (title, rest) = root.split_vertically(TITLE_HEIGHT);
-    let (plot, foot) = rest.split_vertically(HEIGHT - TITLE_HEIGHT - below);
-    let middle = (FONT, TITLE_SIZE)
+fn font(size: f64, anchor: HPos) -> TextStyle<'static> {
+    (FONT, size * SIZE_OF_A_PIXEL)
         .into_font()
         .color(&INK)
-        .pos(Pos::new(HPos::Center, VPos::Center));
+        .pos(Pos::new(anchor, VPos::Center))
+}
+
+fn draw(chart: &Chart, text: &mut String) -> Drawn {
+    let room = f64::from(WIDTH - 2 * MARGIN);
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "about a hundred"
+    )]
+    let caption = textwrap::wrap(&chart.caption, (room / width("m", CAPTION_SIZE)) as usize);
+    let columns = key_columns(chart, room);
+    let key_rows = u32::try_from(chart.curves.len())?.div_ceil(columns);
+    let height = HEIGHT + KEY_ROW_HEIGHT * key_rows.saturating_sub(KEY_ROWS_WITHIN);
+    let key_height = KEY_ROW_HEIGHT * key_rows;
+    let below = 3 * GAP + key_height + CAPTION_ROW_HEIGHT * u32::try_from(caption.len())?;
+    let root = SVGBackend::with_string(text, (WIDTH, height)).into_drawing_area();
+    root.fill(&WHITE)?;
     let centre = (i32::try_from(WIDTH / 2)?, i32::try_from(TITLE_HEIGHT / 2)?);
-    title.draw(&Text::new(chart.title.as_str(), centre, middle))?;
-    draw_plot(chart, &plot)?;
-    draw_key(chart, &foot)?;
-    let style = (FONT, CAPTION_SIZE).into_font().color(&INK);
+    let style = font(TITLE_SIZE, HPos::Center);
+    root.draw(&Text::new(chart.title.as_str(), centre, style))?;
+    let (_, rest) = root.split_vertically(TITLE_HEIGHT);
+    let (plot, _) = rest.split_vertically(height - TITLE_HEIGHT - below);
+    draw_plot(chart, &root, &plot)?;
+    let key_top = height - below + GAP;
+    draw_key(chart, &root, key_top, columns)?;
+    let style = font(CAPTION_SIZE, HPos::Left);
     for (row, line) in caption.iter().enumerate() {
-        let y = GAP + KEY_ROW_HEIGHT * u32::try_from(key_rows)? + 8;
-        let y = y + CAPTION_ROW_HEIGHT * u32::try_from(row)?;
-        foot.draw(&Text::new(
-            line.to_string(),
-            (40, i32::try_from(y)?),
-            style.clone(),
-        ))?;
+        let row = CAPTION_ROW_HEIGHT * u32::try_from(row)? + CAPTION_ROW_HEIGHT / 2;
+        let y = key_top + key_height + GAP + row;
+        let at = (i32::try_from(MARGIN)?, i32::try_from(y)?);
+        root.draw(&Text::new(line.to_string(), at, style.clone()))?;
     }
     root.present()?;
     Ok(())
+}
+
+/// As many columns as the longest name leaves room for.
+fn key_columns(chart: &Chart, room: f64) -> u32 {
+    let names = chart
+        .curves
+        .iter()
+        .map(|curve| width(&curve.name, KEY_SIZE));
+    let longest = names.fold(0.0, f64::max) + KEY_WORDS + f64::from(GAP);
+    let fits = |columns: &u32| longest * f64::from(*columns) <= room;
+    (1..=MOST_KEY_COLUMNS).rev().find(fits).unwrap_or(1)
 }
 
 /// Where a value of an axis is drawn: what grows downward is drawn as its negative.
@@ -83,7 +117,7 @@ fn placed(axis: &Axis, value: f64) -> f64 {
     if axis.downward { -value } else { value }
 }
 
-fn draw_plot(chart: &Chart, area: &Area<'_>) -> Result<(), Box<dyn std::error::Error>> {
+fn draw_plot(chart: &Chart, root: &Area<'_>, area: &Area<'_>) -> Drawn {
     let (x, y) = (&chart.x, &chart.y);
     let (low, high) = if y.downward {
         (-y.greatest, -y.least)
@@ -91,73 +125,93 @@ fn draw_plot(chart: &Chart, area: &Area<'_>) -> Result<(), Box<dyn std::error::E
         (y.least, y.greatest)
     };
     let mut plane = ChartBuilder::on(area)
-        .margin_right(40)
+        .margin_right(MARGIN)
         .margin_left(20)
-        .x_label_area_size(70)
-        .y_label_area_size(90)
+        .x_label_area_size(80)
+        .y_label_area_size(104)
         .build_cartesian_2d(x.least..x.greatest, low..high)?;
     plane
         .configure_mesh()
+        // Long enough that the axes' first figures keep apart.
+        .set_tick_mark_size(LabelAreaPosition::Bottom, 12)
         .x_desc(x.title.as_str())
         .y_desc(y.title.as_str())
-        .x_labels(12)
-        .y_labels(10)
+        .x_labels(11)
+        .y_labels(8)
         .x_label_formatter(&|value| tick(*value))
         .y_label_formatter(&|value| tick(value.abs()))
-        .label_style((FONT, TICK_SIZE).into_font().color(&INK))
-        .axis_desc_style((FONT, AXIS_SIZE).into_font().color(&INK))
+        .label_style((FONT, TICK_SIZE * SIZE_OF_A_PIXEL).into_font().color(&INK))
+        .axis_desc_style((FONT, AXIS_SIZE * SIZE_OF_A_PIXEL).into_font().color(&INK))
         .axis_style(INK.stroke_width(2))
         .bold_line_style(GRID.stroke_width(1))
         .light_line_style(TRANSPARENT)
         .draw()?;
+    let (across, down) = plane.plotting_area().get_pixel_range();
+    let frame = Rect {
+        left: f64::from(across.start),
+        right: f64::from(across.end),
+        top: f64::from(down.start),
+        bottom: f64::from(down.end),
+    };
+    let pixel = |point: Point| {
+        let share = (point.0 - x.least) / (x.greatest - x.least);
+        let up = (placed(y, point.1) - low) / (high - low);
+        (
+            frame.left + share * (frame.right - frame.left),
+            frame.bottom - up * (frame.bottom - frame.top),
+        )
+    };
+    let mut curves: Vec<Vec<Point>> = Vec::new();
     for curve in &chart.curves {
-        let (shade, width) = look(curve);
-        let style = shade.stroke_width(width);
-        for run in clipped(curve, x, y) {
-            let points = run.into_iter().map(|(x, value)| (x, placed(y, value)));
-            match curve.line {
-                None => {}
-                Some(Line::Solid | Line::Thin) => {
-                    plane.draw_series(LineSeries::new(points, style))?;
-                }
-                Some(Line::LongDash) => {
-                    plane.draw_series(DashedLineSeries::new(points, 16, 8, style))?;
-                }
-                Some(Line::ShortDash) => {
-                    plane.draw_series(DashedLineSeries::new(points, 7, 6, style))?;
-                }
-                Some(Line::Dots) => {
-                    plane.draw_series(DashedLineSeries::new(points, 2, 6, style))?;
-                }
-            }
+        let Some(line) = curve.line else { continue };
+        for run in clipped(&curve.points, x, y) {
+            let run: Vec<Point> = run.into_iter().map(pixel).collect();
+            draw_line(root, &run, line, shade(curve))?;
+            curves.push(run);
         }
-        if let Some(mark) = curve.mark {
-            let marked = curve.points.iter().step_by(curve.mark_every.max(1));
-            let inside = marked.filter(|point| is_inside(**point, x, y));
-            for (at, value) in inside.copied() {
-                let at = (at, placed(y, value));
-                let filled = shade.filled();
-                match mark {
-                    Mark::Circle => plane.draw_series([Circle::new(at, 7, filled)])?,
-                    Mark::Triangle => plane.draw_series([TriangleMarker::new(at, 10, filled)])?,
-                    Mark::Cross => plane.draw_series([Cross::new(at, 8, shade.stroke_width(3))])?,
-                    Mark::Ring => plane.draw_series([Circle::new(at, 7, shade.stroke_width(3))])?,
-                };
+    }
+    let mut marks = Vec::new();
+    for curve in &chart.curves {
+        for (mark, at) in curve
+            .marks
+            .iter()
+            .flat_map(|m| m.at.iter().map(|at| (m.mark, *at)))
+        {
+            if is_inside(at, x, y) {
+                draw_mark(root, pixel(at), mark, shade(curve))?;
+                marks.push(Rect::around(pixel(at), f64::from(MARK)));
             }
         }
     }
-    for label in &chart.labels {
-        let (anchor, offset) = match label.side {
-            Side::Right => (HPos::Left, (10, 4)),
-            Side::Left => (HPos::Right, (-12, 0)),
+    let of = |side: Side| -> Vec<(Point, &str)> {
+        let labels = chart.labels.iter().filter(|label| label.side == side);
+        labels
+            .map(|label| (pixel(label.at), label.text.as_str()))
+            .collect()
+    };
+    let ends = of(Side::End);
+    let stacked = stack(&ends, LABEL_SIZE, &frame);
+    marks.extend(stacked.iter().map(|words| words.at));
+    let around = of(Side::Around);
+    let ground = Ground {
+        frame,
+        curves: &curves,
+        marks: &marks,
+    };
+    let beside = place(&around, LABEL_SIZE, &ground);
+    let stacked = ends.iter().zip(stacked).map(|pair| (pair, HPos::Left));
+    let beside = around.iter().zip(beside).map(|pair| (pair, HPos::Center));
+    for (((at, text), words), anchor) in stacked.chain(beside) {
+        if let Some(end) = words.leader {
+            let leader = vec![whole(*at), whole(end)];
+            root.draw(&PathElement::new(leader, INK.stroke_width(1)))?;
+        }
+        let middle = words.at.middle();
+        let from = match anchor {
+            HPos::Left => (words.at.left, middle.1),
+            HPos::Center | HPos::Right => middle,
         };
-        let style = (FONT, LABEL_SIZE)
-            .into_font()
-            .color(&INK)
-            .pos(Pos::new(anchor, VPos::Center));
-        let at = (label.at.0, placed(y, label.at.1));
-        let text = EmptyElement::at(at) + Text::new(label.text.clone(), offset, style);
-        plane.draw_series([text])?;
+        root.draw(&Text::new(*text, whole(from), font(LABEL_SIZE, anchor)))?;
     }
     Ok(())
 }
@@ -167,114 +221,102 @@ fn tick(value: f64) -> String {
     format!("{}", (value * 100.0).round() / 100.0 + 0.0)
 }
 
-fn look(curve: &Curve) -> (RGBColor, u32) {
-    let width = match curve.line {
-        Some(Line::Thin) => 2,
-        _ => 4,
-    };
-    (SHADES[curve.shade % SHADES.len()], width)
+const fn shade(curve: &Curve) -> RGBColor {
+    match curve.shade {
+        Shade::Curve(index) => SHADES[index % SHADES.len()],
+        Shade::Grey => GREY,
+    }
 }
 
-fn is_inside(point: (f64, f64), x: &Axis, y: &Axis) -> bool {
+fn is_inside(point: Point, x: &Axis, y: &Axis) -> bool {
     let within = |axis: &Axis, value| (axis.least - 1e-9..=axis.greatest + 1e-9).contains(&value);
     within(x, point.0) && within(y, point.1)
 }
 
-/// The runs of a curve that lie inside the axes, cut where they cross an edge.
-fn clipped(curve: &Curve, x: &Axis, y: &Axis) -> Vec<Vec<(f64, f64)>> {
-    let mut runs: Vec<Vec<(f64, f64)>> = Vec::new();
-    let mut run: Vec<(f64, f64)> = Vec::new();
-    for pair in curve.points.windows(2) {
-        match clip(pair[0], pair[1], x, y) {
-            Some((from, to, leaves)) => {
-                if run.is_empty() {
-                    run.push(from);
-                }
-                run.push(to);
-                if leaves {
-                    runs.push(std::mem::take(&mut run));
-                }
-            }
-            None if !run.is_empty() => runs.push(std::mem::take(&mut run)),
-            None => {}
-        }
-    }
-    if !run.is_empty() {
-        runs.push(run);
-    }
-    runs
+#[expect(
+    clippy::cast_possible_truncation,
+    reason = "within a picture of some thousand pixels"
+)]
+fn whole(at: Point) -> (i32, i32) {
+    (at.0.round() as i32, at.1.round() as i32)
 }
 
-/// A point in the units of the axes.
-type Point = (f64, f64);
-
-/// The part of a straight piece inside the axes, and whether its end lies outside. (Liang and
-/// Barsky's way: the shares of the piece at which it crosses each edge.)
-fn clip(from: Point, to: Point, x: &Axis, y: &Axis) -> Option<(Point, Point, bool)> {
-    let (dx, dy) = (to.0 - from.0, to.1 - from.1);
-    let (mut enter, mut leave) = (0.0_f64, 1.0_f64);
-    for (step, room) in [
-        (-dx, from.0 - x.least),
-        (dx, x.greatest - from.0),
-        (-dy, from.1 - y.least),
-        (dy, y.greatest - from.1),
-    ] {
-        if step.abs() < 1e-15 {
-            if room < 0.0 {
-                return None;
-            }
-        } else if step < 0.0 {
-            enter = enter.max(room / step);
-        } else {
-            leave = leave.min(room / step);
-        }
+fn draw_line(area: &Area<'_>, path: &[Point], line: Line, shade: RGBColor) -> Drawn {
+    let thickness = match line {
+        Line::Thin | Line::ThinDash => 3,
+        _ => 5,
+    };
+    for stroke in strokes(path, line) {
+        let stroke: Vec<(i32, i32)> = stroke.into_iter().map(whole).collect();
+        area.draw(&PathElement::new(stroke, shade.stroke_width(thickness)))?;
     }
-    let at = |share: f64| (from.0 + dx * share, from.1 + dy * share);
-    (enter <= leave).then(|| (at(enter), at(leave), leave < 1.0))
+    Ok(())
 }
 
-fn draw_key(chart: &Chart, area: &Area<'_>) -> Result<(), Box<dyn std::error::Error>> {
-    let column_width = (WIDTH - 80) / u32::try_from(KEY_COLUMNS)?;
-    let text = (FONT, KEY_SIZE)
-        .into_font()
-        .color(&INK)
-        .pos(Pos::new(HPos::Left, VPos::Center));
+fn draw_mark(area: &Area<'_>, at: Point, mark: Mark, shade: RGBColor) -> Drawn {
+    let at = whole(at);
+    let line = shade.stroke_width(4);
+    let path = |offsets: &[(i32, i32)]| {
+        let points = offsets.iter().map(|(x, y)| (at.0 + x, at.1 + y));
+        PathElement::new(points.collect::<Vec<_>>(), line)
+    };
+    match mark {
+        Mark::Circle => area.draw(&Circle::new(at, MARK - 1, shade.filled()))?,
+        Mark::Triangle => area.draw(&TriangleMarker::new(at, MARK + 2, shade.filled()))?,
+        Mark::Cross => area.draw(&Cross::new(at, MARK, line))?,
+        Mark::Ring => area.draw(&Circle::new(at, MARK, line))?,
+        Mark::Square => {
+            let r = MARK;
+            area.draw(&path(&[
+                (-r, -r),
+                (r, -r),
+                (r, r),
+                (-r, r),
+                (-r, -r),
+                (r, -r),
+            ]))?;
+        }
+        Mark::Diamond => {
+            let r = MARK + 2;
+            area.draw(&path(&[(0, -r), (r, 0), (0, r), (-r, 0), (0, -r), (r, 0)]))?;
+        }
+        Mark::Plus => {
+            let r = MARK + 2;
+            area.draw(&path(&[(-r, 0), (r, 0)]))?;
+            area.draw(&path(&[(0, -r), (0, r)]))?;
+        }
+        Mark::Star => {
+            let r = MARK + 1;
+            area.draw(&path(&[(-r, 0), (r, 0)]))?;
+            area.draw(&path(&[(-r / 2, -r), (r / 2, r)]))?;
+            area.draw(&path(&[(-r / 2, r), (r / 2, -r)]))?;
+        }
+    }
+    Ok(())
+}
+
+fn draw_key(chart: &Chart, area: &Area<'_>, top: u32, columns: u32) -> Drawn {
+    let column_width = f64::from((WIDTH - 2 * MARGIN) / columns);
     for (index, curve) in chart.curves.iter().enumerate() {
-        let column = u32::try_from(index % KEY_COLUMNS)?;
-        let row = u32::try_from(index / KEY_COLUMNS)?;
-        let left = i32::try_from(60 + column * column_width)?;
-        let middle = i32::try_from(GAP + row * KEY_ROW_HEIGHT + KEY_ROW_HEIGHT / 2)?;
-        let (shade, width) = look(curve);
-        let style = shade.stroke_width(width);
-        let dash = match curve.line {
-            None => None,
-            Some(Line::Solid | Line::Thin) => Some((60, 0)),
-            Some(Line::LongDash) => Some((16, 8)),
-            Some(Line::ShortDash) => Some((7, 6)),
-            Some(Line::Dots) => Some((2, 6)),
-        };
-        if let Some((length, gap)) = dash {
-            let mut start = 0;
-            while start < 60 {
-                let end = (start + length).min(60);
-                let piece = vec![(left + start, middle), (left + end, middle)];
-                area.draw(&PathElement::new(piece, style))?;
-                start = end + gap;
-            }
+        let index = u32::try_from(index)?;
+        let left = f64::from(MARGIN) + f64::from(index % columns) * column_width;
+        let row = index / columns;
+        let middle = f64::from(top + row * KEY_ROW_HEIGHT + KEY_ROW_HEIGHT / 2);
+        if let Some(line) = curve.line {
+            let path = [(left, middle), (left + KEY_LINE, middle)];
+            draw_line(area, &path, line, shade(curve))?;
         }
-        let at = (left + 30, middle);
-        match curve.mark {
-            None => {}
-            Some(Mark::Circle) => area.draw(&Circle::new(at, 7, shade.filled()))?,
-            Some(Mark::Triangle) => area.draw(&TriangleMarker::new(at, 10, shade.filled()))?,
-            Some(Mark::Cross) => area.draw(&Cross::new(at, 8, shade.stroke_width(3)))?,
-            Some(Mark::Ring) => area.draw(&Circle::new(at, 7, shade.stroke_width(3)))?,
+        if let Some(marks) = &curve.marks {
+            draw_mark(
+                area,
+                (left + KEY_LINE / 2.0, middle),
+                marks.mark,
+                shade(curve),
+            )?;
         }
-        area.draw(&Text::new(
-            curve.name.clone(),
-            (left + 72, middle),
-            text.clone(),
-        ))?;
+        let style = font(KEY_SIZE, HPos::Left);
+        let at = whole((left + KEY_WORDS, middle));
+        area.draw(&Text::new(curve.name.clone(), at, style))?;
     }
     Ok(())
 }
