@@ -125,7 +125,7 @@ pub enum BriefingError {
 /// use hangbar::{briefing, plan_file};
 /// let plan = plan_file::read("[profile]\ndepth = \"18 m\"\nbottom_time = \"40 min\"")?;
 /// let briefing = briefing::brief(plan)?;
-/// assert!(briefing.is_go());
+/// assert!(!briefing.schedule.staged && briefing.findings.len() == 1);
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn brief(plan: Plan) -> Result<Briefing, BriefingError> {
@@ -183,8 +183,11 @@ fn margin(
     if schedule.staged
         && let Some(since) = not_straight_up.last()
     {
+        // Where already the descent passes it the limit is 0 and all of the bottom time past it.
+        let one_level = plan.levels.len() == 1;
+        let limit = limit.filter(|_| one_level).unwrap_or(since.from);
         return NoStopMargin::Past {
-            by: schedule.bottom_time - since.from,
+            by: schedule.bottom_time - limit,
             since: *since,
         };
     }

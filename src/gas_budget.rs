@@ -322,6 +322,13 @@ impl DiverBudget {
         self.levels.iter().all(LevelBudget::holds)
     }
 
+    /// What must be left on leaving the bottom: the minimum at the end of the last level.
+    #[must_use]
+    pub fn bottom_minimum(&self) -> GaugePressure {
+        let last = self.levels.last();
+        last.map_or(self.minimum_gas, |level| level.minimum_gas)
+    }
+
     /// The end of the last level; a budget that [`team_budget`] gave has one.
     #[must_use]
     pub fn leaving(&self) -> Option<&LevelBudget> {

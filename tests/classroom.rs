@@ -624,18 +624,18 @@ const PICTURES: &[Picture] = &[
             "Skua Stack, the mixed four: cylinders over time",
             "run time, minutes",
             "cylinder gauge, bar",
-            "Tove: turn 140, minimum 70 bar",
-            "Hanne: turn 155, minimum 95 bar",
-            "Ruan: turn 2200, minimum 1500 psi",
-            "Tove 70 bar",
-            "Ruan 1500 psi",
+            "Tove: turn 135, minimum 50 bar",
+            "Hanne: turn 135, minimum 55 bar",
+            "Ruan: turn 1950, minimum 950 psi",
+            "Tove 50 bar",
+            "Ruan 950 psi",
             "turn due",
             "leave the bottom",
         ],
         // The second diver's mark.
         circles: 1 + 1,
-        // Tove's turn is not due before the bottom is left.
-        triangles: 3 + 1,
+        // The turns of Tove and Hanne are not due before the bottom is left.
+        triangles: 2 + 1,
     },
     Picture {
         what: "six cylinders",
@@ -654,16 +654,17 @@ const PICTURES: &[Picture] = &[
     Picture {
         what: "two cylinders with the same minimum",
         arguments: &["brief", "plans/lesson-3-left-late.toml"],
-        words: &["Jory 75 bar", "Pella 75 bar"],
+        words: &["Jory 80 bar", "Pella 80 bar"],
         circles: 1 + 1,
-        triangles: 2 + 1,
+        // A no-go has nothing to turn at.
+        triangles: 0,
     },
     Picture {
         what: "two cylinders in psi, one of them empty before the surface",
         arguments: &["brief", "plans/orla-finch-stern.toml"],
         words: &["cylinder gauge, psi", "Ruan 3150 psi", "Pella 2850 psi"],
         circles: 1 + 1,
-        triangles: 2 + 1,
+        triangles: 0,
     },
 ];
 

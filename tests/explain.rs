@@ -572,6 +572,7 @@ fn a_student_gets_every_result_of_every_plan_off_the_screen_and_out_of_the_json(
         let (json, _, json_status) = run(&["-", "--format", "json"], &plan);
         let document: Document = serde_json::from_str(&json).unwrap();
         assert_eq!(document.schema, "hangbar/explain/1");
+        assert_eq!(document.title, briefing_of(&plan).plan.title, "{name}");
         assert_eq!(
             (status, json_status),
             if document.verdict != "no-go" {

@@ -1431,8 +1431,8 @@ const OVERRIDES: &[Instead] = instead! {
         | "--bottom-time" "[profile]" "bottom_time" | "0.5 min are too short: the travel to this depth alone takes 0.90 min" | "at least 0.9 min" | "";
     "a bottom time too short for a depth that is given too": WALL depth "60 m" time "2 min" splash "" fills []
         | "--bottom-time" "[profile]" "bottom_time" | "2 min are too short: the travel to this depth alone takes 3.00 min" | "at least 3 min" | "";
-    "a bottom time that ends before the last level": DRIFT depth "" time "10 min" splash "" fills []
-        | "--bottom-time" "[profile]" "bottom_time" | "a bottom time of 10 min ends before the last level, which begins at minute 12" | "a time that reaches the last level" | "";
+    "a bottom time that ends in the travel to the last level": DRIFT depth "" time "12.5 min" splash "" fills []
+        | "--bottom-time" "[[profile.level]] 2" "bottom_time" | "0.5 min are too short: the travel to this depth alone takes 1.34 min" | "at most 12 min, or at least 13.34 min" | "";
     "a bottom time of several levels without a unit": DRIFT depth "" time "30" splash "" fills []
         | "--bottom-time" "[profile]" "bottom_time" | "`30` has no unit" | "as \"22 min\"" | "";
     "a fill for somebody else": WALL depth "" time "" splash "" fills [("Wilhelmina", "200 bar")]
@@ -1944,8 +1944,14 @@ fn the_bottom_time_that_a_message_asks_for_is_accepted() {
     };
     let problem = only(with("12.5 min").unwrap_err());
     let accepted = problem.accepted.unwrap();
-    let least = accepted.strip_prefix("at least ").unwrap();
-    assert!(with(least).is_ok(), "{least} is refused again");
+    let (most, least) = accepted
+        .strip_prefix("at most ")
+        .unwrap()
+        .split_once(", or at least ")
+        .unwrap();
+    for time in [most, least] {
+        assert!(with(time).is_ok(), "{time} is refused again");
+    }
 }
 
 /// The file's bottom time does for the file's depth, not for the override's.
@@ -1964,11 +1970,15 @@ fn a_depth_override_that_makes_the_bottom_time_too_short_is_named() {
 fn the_minute_at_which_the_last_level_begins_is_printed_short() {
     let text = edited(DRIFT, "\"12 min\"", "\"740 s\"");
     let overrides = Overrides {
-        bottom_time: Some("9 min".to_owned()),
+        bottom_time: Some("12.5 min".to_owned()),
         ..Overrides::default()
     };
     let problem = only(read_with(&text, &overrides).unwrap_err());
-    assert!(!problem.message.contains("33333"), "{}", problem.message);
+    let accepted = problem.accepted.unwrap();
+    assert!(
+        accepted.starts_with("at most 12.33 min, or at least "),
+        "{accepted}"
+    );
 }
 
 #[test]

@@ -81,15 +81,12 @@ fn row(rail: &Rail<'_>, diver: &DiverBudget) -> Vec<String> {
     let left = |pressure: Option<GaugePressure>| {
         pressure.map_or_else(|| "empty".to_owned(), |p| gauge.pressure_number_down(p))
     };
-    let minimum = diver
-        .leaving()
-        .map_or(diver.minimum_gas, |leaving| leaving.minimum_gas);
     vec![
         diver.name.clone(),
         gauge.pressure_read(diver.fill),
         gauge.pressure_number_up(diver.turn),
         due,
-        gauge.pressure_number_up(minimum),
+        gauge.pressure_number_up(diver.bottom_minimum()),
         left(diver.leaving().and_then(|leaving| leaving.left)),
         left(diver.end),
         match longest(rail, diver) {
@@ -134,10 +131,9 @@ fn sentences(rail: &Rail<'_>, report: &mut Report) {
     let each: Vec<String> = briefing
         .divers
         .iter()
-        .filter_map(|diver| {
-            let minimum = diver.leaving()?.minimum_gas;
-            let minimum = rail.gauge_of(&diver.name).pressure_up(minimum);
-            Some(together(&diver.name, &minimum))
+        .map(|diver| {
+            let gauge = rail.gauge_of(&diver.name);
+            together(&diver.name, &gauge.pressure_up(diver.bottom_minimum()))
         })
         .collect();
     let leave = minutes_down(briefing.schedule.bottom_time);

@@ -105,14 +105,11 @@ fn table(rail: &Rail<'_>) -> Table {
     ]);
     for diver in &briefing.divers {
         let gauge = rail.gauge_of(&diver.name);
-        let minimum = diver
-            .leaving()
-            .map_or(diver.minimum_gas, |leaving| leaving.minimum_gas);
         table.rows.push(vec![
             diver.name.clone(),
             gauge.pressure_read(diver.fill),
             gauge.pressure_number_up(diver.turn),
-            gauge.pressure_number_up(minimum),
+            gauge.pressure_number_up(diver.bottom_minimum()),
         ]);
     }
     table

@@ -58,7 +58,9 @@ impl Screen {
                 Block::Heading(text) => screen.heading(text),
                 Block::Paragraph(text) => screen.paragraph(text),
                 Block::Marked { tone, mark, text } => {
-                    screen.hanging_in(*tone, &format!("{mark}  "), text);
+                    // What a mark ends with already parts it from the text.
+                    let gap = if mark.ends_with([':', ']']) { 1 } else { GAP };
+                    screen.hanging_in(*tone, &format!("{mark}{}", " ".repeat(gap)), text);
                 }
                 Block::Table(table) => screen.table(table),
                 Block::Space => screen.line(""),

@@ -9,7 +9,7 @@ use serde::Serialize;
 
 use crate::args::{Against, TableFormat, TraceArgs};
 use crate::picture::{self, path_chart, profile_chart, uptake_chart};
-use crate::screen::{Screen, WIDTH};
+use crate::screen::{Screen, WIDEST};
 use crate::{Outcome, Refusal, refused, verdict_status, work_out};
 
 /// The compartments that are shown where none are asked for: the fastest, a middle and the
@@ -157,7 +157,7 @@ impl Trace {
                 .map(|column| column.width() + 1)
                 .sum::<usize>()
         };
-        let spare = WIDTH.saturating_sub(width(&dive));
+        let spare = WIDEST.saturating_sub(width(&dive));
         let widest = compartments.iter().map(Column::width).max().unwrap_or(0);
         let abreast = if width(&compartments) <= spare {
             compartments.len()

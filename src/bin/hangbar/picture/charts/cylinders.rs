@@ -2,6 +2,7 @@
 
 use hangbar::briefing::Briefing;
 use hangbar::gas_budget::DiverBudget;
+use hangbar::judge::Verdict;
 use hangbar::show::Show;
 use hangbar::units::{GaugePressure, UnitSystem};
 
@@ -40,7 +41,7 @@ pub(crate) fn cylinder_chart(briefing: &Briefing, units: UnitSystem) -> Chart {
     let shown = briefing
         .divers
         .iter()
-        .map(|diver| pressure(diver.minimum_gas.min(diver.fill * MOST_OF_A_FILL)));
+        .map(|diver| pressure(diver.bottom_minimum().min(diver.fill * MOST_OF_A_FILL)));
     let readings = over_time.iter().flatten().map(|point| point.1);
     let step = match units {
         UnitSystem::Metric => 20.0,
@@ -51,7 +52,7 @@ pub(crate) fn cylinder_chart(briefing: &Briefing, units: UnitSystem) -> Chart {
     let minimums = briefing
         .divers
         .iter()
-        .map(|diver| pressure(diver.minimum_gas));
+        .map(|diver| pressure(diver.bottom_minimum()));
     let minimums = side_by_side(
         bottom,
         &minimums.collect::<Vec<f64>>(),
@@ -59,22 +60,26 @@ pub(crate) fn cylinder_chart(briefing: &Briefing, units: UnitSystem) -> Chart {
         greatest,
     );
 
+    // On a dive that may not go there is nothing to turn at.
+    let may_go = briefing.verdict() != Verdict::NoGo;
     let mut curves = Vec::new();
     let mut turns = Vec::new();
     let mut labels = Vec::new();
     let divers = briefing.divers.iter().zip(over_time).zip(minimums);
     for (index, ((diver, points), minimum)) in divers.enumerate() {
-        let mut curve = curve(key_words(diver, units), points, index);
+        let mut curve = curve(key_words(diver, units, may_go), points, index);
         // Where the lines are used up, the names beside the marks tell.
         curve.marks = Some(Marks {
             mark: MINIMUMS[index % MINIMUMS.len()],
             at: vec![minimum],
         });
         curves.push(curve);
-        if let Some(due) = diver.turn_due {
+        if let Some(due) = diver.turn_due
+            && may_go
+        {
             turns.push((due.as_min(), pressure(diver.turn.min(diver.fill))));
         }
-        let minimum_gas = gauge_of(diver, units).pressure_up(diver.minimum_gas);
+        let minimum_gas = gauge_of(diver, units).pressure_up(diver.bottom_minimum());
         let name = short(&diver.name, NAME_COLUMNS);
         let off = if minimum.1 > greatest {
             ", off the top"
@@ -88,7 +93,9 @@ pub(crate) fn cylinder_chart(briefing: &Briefing, units: UnitSystem) -> Chart {
         });
     }
     labels.sort_by(|one, other| one.at.1.total_cmp(&other.at.1));
-    curves.push(marks("turn due", turns, Mark::Triangle, Shade::Grey));
+    if may_go {
+        curves.push(marks("turn due", turns, Mark::Triangle, Shade::Grey));
+    }
     curves.push(line(
         "leave the bottom",
         vec![(bottom, 0.0), (bottom, greatest)],
@@ -146,12 +153,16 @@ fn gauge_of(diver: &DiverBudget, units: UnitSystem) -> Show {
 }
 
 /// `Ruan: turn 1850, minimum 1050 psi`
-fn key_words(diver: &DiverBudget, units: UnitSystem) -> String {
+fn key_words(diver: &DiverBudget, units: UnitSystem, may_go: bool) -> String {
     let gauge = gauge_of(diver, units);
+    let turn = if may_go {
+        format!("turn {}, ", gauge.pressure_number_up(diver.turn))
+    } else {
+        String::new()
+    };
     format!(
-        "{}: turn {}, minimum {}",
+        "{}: {turn}minimum {}",
         short(&diver.name, NAME_COLUMNS),
-        gauge.pressure_number_up(diver.turn),
-        gauge.pressure_up(diver.minimum_gas)
+        gauge.pressure_up(diver.bottom_minimum())
     )
 }
