@@ -519,7 +519,7 @@ impl Finding {
                 "The dive needs stops, and none are planned: {}",
                 stops_needed(show, stops)
             ),
-            Fact::StopsInBetween { between, .. } => {
+            Fact::StopsInBetween { between, asked } => {
                 let each: Vec<String> = between
                     .iter()
                     .map(|stretch| {
@@ -531,9 +531,13 @@ impl Finding {
                         )
                     })
                     .collect();
+                let levels = if *asked {
+                    "The later levels are its stops: none may be left out."
+                } else {
+                    "The plan does not ask for stops, and the later levels would be some."
+                };
                 format!(
-                    "In between the dive needs stops: {} nobody may go straight up. The levels \
-                     after it are the stops.",
+                    "In between the dive needs stops: {} nobody may go straight up. {levels}",
                     list(&each)
                 )
             }
@@ -610,9 +614,9 @@ fn shorter_needs_more(who: &str, bad: &[ShorterIsWorse], bottom_time: Time) -> S
         .iter()
         .map(|run| {
             let when = if run.from_min == run.to_min {
-                format!("at {}", minutes(f64::from(run.from_min)))
+                minutes(f64::from(run.from_min))
             } else {
-                format!("from {} to {} minutes", run.from_min, run.to_min)
+                format!("{} to {} minutes", run.from_min, run.to_min)
             };
             let why = match run.cause {
                 WorseBecause::NoSwitch(gas) => {
@@ -630,8 +634,8 @@ fn shorter_needs_more(who: &str, bad: &[ShorterIsWorse], bottom_time: Time) -> S
         })
         .collect();
     format!(
-        "{who} leaves with enough after the planned {}, but not with a bottom time {}. Whoever \
-         has to leave early then is short.",
+        "{who} has enough left after the planned {}, but not after {}. Whoever has to leave the \
+         bottom then is short.",
         minutes(minutes_down(bottom_time)),
         list(&each)
     )

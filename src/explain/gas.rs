@@ -295,6 +295,7 @@ impl Gas<'_> {
             SegmentKind::Ascent => format!("Up from {from} to {to}"),
             SegmentKind::Level => format!("At {from}"),
             SegmentKind::Stop => format!("Stop at {from}"),
+            SegmentKind::SafetyStop if self.briefing.schedule.staged => format!("Stop at {from}"),
             SegmentKind::SafetyStop => format!("Safety stop at {from}"),
             SegmentKind::Switch => format!("Gas switch at {from}"),
         }

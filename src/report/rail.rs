@@ -28,6 +28,11 @@ impl<'a> Rail<'a> {
         Show(own.unwrap_or(self.units))
     }
 
+    /// The title, cut to so many characters.
+    pub(super) fn short_title(&self, longest: usize) -> String {
+        cut(self.title(), longest)
+    }
+
     pub(super) fn title(&self) -> &'a str {
         self.briefing
             .plan
@@ -35,4 +40,13 @@ impl<'a> Rail<'a> {
             .as_deref()
             .unwrap_or("Untitled dive")
     }
+}
+
+/// A text cut to so many characters, the last one an ellipsis where it was longer.
+pub(super) fn cut(text: &str, longest: usize) -> String {
+    if text.chars().count() <= longest {
+        return text.to_owned();
+    }
+    let kept: String = text.chars().take(longest.saturating_sub(1)).collect();
+    kept + "…"
 }

@@ -1,13 +1,20 @@
 //! A briefing on one screen: 24 rows of 60 columns for up to 8 divers.
 
-use super::rail::Rail;
+use super::rail::{Rail, cut};
 use super::{Align, Report, Table, Tone, trouble};
 use crate::briefing::Briefing;
 use crate::finding::{Finding, Weight};
 use crate::judge::Verdict;
-use crate::show::{minutes_down, minutes_up};
+use crate::show::{minutes, minutes_down, minutes_up};
 use crate::units::UnitSystem;
 
+/// Characters of a title and of a name.
+const TITLE: usize = 40;
+const NAME: usize = 14;
+/// Divers that a reason names; more are counted.
+const MOST_NAMES: usize = 2;
+/// Levels that are told one by one.
+const MOST_LEVELS: usize = 2;
 /// Stops that are told one by one; a longer way up is told by its first and its sum.
 const MOST_STOPS: usize = 6;
 
@@ -18,22 +25,23 @@ pub fn short(briefing: &Briefing, units: UnitSystem) -> Report {
     let rail = Rail::new(briefing, units);
     let verdict = briefing.verdict();
     let mut report = Report::default();
-    report.marked(Tone::from(verdict), verdict.title(), rail.title());
+    report.marked(
+        Tone::from(verdict),
+        verdict.title(),
+        rail.short_title(TITLE),
+    );
     for (weight, tone) in [(Weight::NoGo, Tone::NoGo), (Weight::Caution, Tone::Caution)] {
         let found: Vec<Finding> = briefing.findings_of(weight).cloned().collect();
         if !found.is_empty() {
-            report.marked(
-                tone,
-                format!("  {}", weight.word()),
-                trouble::reasons(&found),
-            );
+            let reasons = trouble::reasons_naming(&short_names(found), MOST_NAMES);
+            report.marked(tone, format!("  {}", weight.word()), reasons);
         }
     }
     if verdict == Verdict::NoGo {
-        rail.nearest_go(&mut report);
+        nearest_go(&rail, &mut report);
         return report;
     }
-    report.paragraph(format!("{}.", rail.levels_on_gas()));
+    report.paragraph(levels(&rail));
     report.paragraph(limits(&rail));
     report.paragraph(stops(&rail));
     if briefing.divers.is_empty() {
@@ -43,6 +51,53 @@ pub fn short(briefing: &Briefing, units: UnitSystem) -> Report {
     }
     report.paragraph(rail.clock_sentence());
     report
+}
+
+fn short_names(mut findings: Vec<Finding>) -> Vec<Finding> {
+    for finding in &mut findings {
+        finding.diver = finding.diver.as_deref().map(|name| cut(name, NAME));
+    }
+    findings
+}
+
+/// The longest bottom time and the greatest depth; the whole briefing has more.
+fn nearest_go(rail: &Rail<'_>, report: &mut Report) {
+    let nearest = &rail.briefing.nearest_go;
+    let mut ways = Vec::new();
+    if let Some(time) = nearest.bottom_time_min {
+        ways.push(minutes(f64::from(time)));
+    }
+    if let Some(depth) = nearest.depth {
+        ways.push(format!("no deeper than {}", rail.show.depth_limit(depth)));
+    }
+    if !nearest.fills.is_empty() {
+        ways.push("a higher fill".to_owned());
+    }
+    if !nearest.cylinders.is_empty() {
+        ways.push("a larger cylinder".to_owned());
+    }
+    report.paragraph(if ways.is_empty() {
+        "No single change makes this a go. Plan another dive.".to_owned()
+    } else {
+        format!(
+            "Nearest go, one change alone: {}. See the whole briefing.",
+            ways.join("; or ")
+        )
+    });
+}
+
+fn levels(rail: &Rail<'_>) -> String {
+    let briefing = rail.briefing;
+    let count = briefing.plan.levels.len();
+    if count <= MOST_LEVELS {
+        return format!("{}.", rail.levels_on_gas());
+    }
+    format!(
+        "{count} levels, the deepest {}, {} of bottom time on {}.",
+        rail.show.depth(briefing.schedule.deepest()),
+        minutes(minutes_down(briefing.schedule.bottom_time)),
+        briefing.plan.rules.bottom_gas
+    )
 }
 
 fn limits(rail: &Rail<'_>) -> String {
@@ -58,7 +113,12 @@ fn limits(rail: &Rail<'_>) -> String {
         }
         _ => String::new(),
     };
-    format!("No-stop limit at {deepest}: {limit}{longest}.")
+    let level_minimums = if briefing.plan.levels.len() > 1 {
+        " Earlier levels have minimums of their own."
+    } else {
+        ""
+    };
+    format!("No-stop limit at {deepest}: {limit}{longest}.{level_minimums}")
 }
 
 /// `Stops: 9 m 2 min, 6 m 5 min, 3 m 12 min; up at minute 44.`
@@ -106,7 +166,7 @@ fn table(rail: &Rail<'_>) -> Table {
     for diver in &briefing.divers {
         let gauge = rail.gauge_of(&diver.name);
         table.rows.push(vec![
-            diver.name.clone(),
+            cut(&diver.name, NAME),
             gauge.pressure_read(diver.fill),
             gauge.pressure_number_up(diver.turn),
             gauge.pressure_number_up(diver.bottom_minimum()),

@@ -151,6 +151,11 @@ fn outcome_words(show: Show, outcome: &Outcome) -> String {
 
 /// Each reason once, with the divers whom it is about.
 pub(super) fn reasons(findings: &[Finding]) -> String {
+    reasons_naming(findings, usize::MAX)
+}
+
+/// As [`reasons`]; more divers than so many are counted, not named.
+pub(super) fn reasons_naming(findings: &[Finding], most: usize) -> String {
     let mut reasons: Vec<(&str, Vec<&str>)> = Vec::new();
     for finding in findings {
         let what = finding.in_short();
@@ -171,6 +176,8 @@ pub(super) fn reasons(findings: &[Finding]) -> String {
         .map(|(what, names)| {
             if names.is_empty() {
                 (*what).to_owned()
+            } else if names.len() > most {
+                format!("{what}, {} divers", names.len())
             } else {
                 format!("{what}, {}", crate::show::list(names))
             }

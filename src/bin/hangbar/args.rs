@@ -92,12 +92,19 @@ pub(crate) struct Shown {
     #[arg(long, value_enum, default_value_t = Color::Auto)]
     pub(crate) color: Color,
 
+    #[command(flatten)]
+    pub(crate) width: Width,
+}
+
+/// How wide text is.
+#[derive(Debug, Args)]
+pub(crate) struct Width {
     /// Columns of the text, 40 to 80 [default: those of the terminal, or 80]
-    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u16).range(40..=80))]
+    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u16).range(40..=80), help_heading = "Output")]
     columns: Option<u16>,
 }
 
-impl Shown {
+impl Width {
     /// Columns asked for, those of the terminal, or 80.
     pub(crate) fn columns(&self) -> usize {
         let terminal = || terminal_size::terminal_size().map(|(width, _)| width.0);
@@ -302,6 +309,9 @@ pub(crate) struct ShownTable {
     /// Show depths in these units
     #[arg(long, value_enum)]
     pub(crate) units: Option<Units>,
+
+    #[command(flatten)]
+    pub(crate) width: Width,
 }
 
 /// Pictures beside the figures.

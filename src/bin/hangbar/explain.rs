@@ -35,14 +35,16 @@ pub(crate) fn run(args: ExplainArgs) -> Outcome {
         Err(error) => return refused(&Refusal::Dive(error.to_string()), &args.plan),
     };
     let output = match args.shown.format {
-        Format::Text => Ok(text(&briefing, &explanations, colour)),
+        Format::Text => {
+            let screen = Screen::with_width(colour, args.shown.width.columns());
+            Ok(text(&briefing, &explanations, screen))
+        }
         Format::Json => json(&briefing, &explanations),
     };
     finished(&briefing, output)
 }
 
-fn text(briefing: &Briefing, explanations: &[Explanation], colour: bool) -> String {
-    let mut screen = Screen::new(colour);
+fn text(briefing: &Briefing, explanations: &[Explanation], mut screen: Screen) -> String {
     let title = briefing.plan.title.as_deref().unwrap_or("Untitled dive");
     screen.hanging("Why: ", title);
     screen.paragraph(HOW_TO_READ);

@@ -16,8 +16,8 @@ use crate::{Outcome, Refusal, Status, read_plan, refused};
 
 const MOST_ROWS: usize = 100;
 const MOST_COLUMNS: usize = 8;
-/// Columns that fit beside each other into 80.
-const COLUMNS_ABREAST: usize = 5;
+/// Width of the depths on the left, and of each column.
+const DEPTH_WIDTH: usize = 10;
 const COLUMN_WIDTH: usize = 13;
 
 /// What is asked and what comes of it.
@@ -39,7 +39,10 @@ pub(crate) fn run(args: LimitsArgs) -> Outcome {
         Err(refusal) => return refused(&refusal, &origin),
     };
     let output = match args.shown.format {
-        TableFormat::Text => Ok(limits.text()),
+        TableFormat::Text => {
+            let screen = Screen::with_width(false, args.shown.width.columns());
+            Ok(limits.text(screen))
+        }
         TableFormat::Csv => Ok(limits.csv()),
         TableFormat::Json => limits.json(),
     };
@@ -105,13 +108,9 @@ fn plan(args: &LimitsArgs) -> Result<Plan, Refusal> {
     if let Some(path) = &args.plan {
         return read_plan(Path::new(path), &overrides);
     }
-    let units = match args.shown.units.map(UnitSystem::from) {
-        Some(UnitSystem::Imperial) => "imperial",
-        _ => "metric",
-    };
-    let bare =
-        format!("units = \"{units}\"\n[profile]\ndepth = \"10 m\"\nbottom_time = \"60 min\"\n");
-    read_with(&bare, &overrides).map_err(Refusal::Plan)
+    // Metric rates whatever the units shown: a way of showing must not change a dive.
+    let bare = "[profile]\ndepth = \"10 m\"\nbottom_time = \"60 min\"\n";
+    read_with(bare, &overrides).map_err(Refusal::Plan)
 }
 
 fn depths(from: Depth, to: Depth, step: Depth) -> Result<Vec<Depth>, Refusal> {
@@ -158,11 +157,13 @@ impl Limits {
         )
     }
 
-    fn text(&self) -> String {
+    fn text(&self, mut screen: Screen) -> String {
         let show = Show(self.units);
         let rules = &self.plan.rules;
-        let mut screen = Screen::new(false);
-        screen.line("No-stop limits in minutes (and the compartment that decides)");
+        screen.hanging(
+            "",
+            "No-stop limits in minutes (and the compartment that decides)",
+        );
         let surface = rules.environment.surface().as_bar();
         screen.paragraph(&format!(
             "Surface {surface:.3} bar, {:.4} bar a metre; down {}, straight up {}. From clean \
@@ -172,8 +173,9 @@ impl Limits {
             show.vertical_speed(rules.descent_rate),
             show.vertical_speed(rules.ascent.rate),
         ));
-        for block in self.columns.chunks(COLUMNS_ABREAST).enumerate() {
-            self.block(&mut screen, block.0 * COLUMNS_ABREAST, block.1);
+        let abreast = (screen.width() - DEPTH_WIDTH) / COLUMN_WIDTH;
+        for block in self.columns.chunks(abreast).enumerate() {
+            self.block(&mut screen, block.0 * abreast, block.1);
         }
         screen.finish()
     }

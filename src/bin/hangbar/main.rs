@@ -145,7 +145,7 @@ fn run_brief(args: BriefArgs) -> Outcome {
             } else {
                 report::brief(&briefing, units)
             };
-            Ok(Screen::draw(&report, colour, args.shown.columns()))
+            Ok(Screen::draw(&report, colour, args.shown.width.columns()))
         }
         Format::Json => json::render(&briefing),
     };

@@ -50,6 +50,11 @@ impl Screen {
         }
     }
 
+    /// Columns that a line has.
+    pub(crate) const fn width(&self) -> usize {
+        self.width
+    }
+
     /// A whole report.
     pub(crate) fn draw(report: &Report, colour: bool, width: usize) -> String {
         let mut screen = Self::with_width(colour, width);

@@ -9,7 +9,7 @@ use serde::Serialize;
 
 use crate::args::{Against, TableFormat, TraceArgs};
 use crate::picture::{self, path_chart, profile_chart, uptake_chart};
-use crate::screen::{Screen, WIDEST};
+use crate::screen::Screen;
 use crate::{Outcome, Refusal, refused, verdict_status, work_out};
 
 /// The compartments that are shown where none are asked for: the fastest, a middle and the
@@ -51,7 +51,10 @@ pub(crate) fn run(args: TraceArgs) -> Outcome {
         shown,
     };
     let output = match args.shown.format {
-        TableFormat::Text => Ok(trace.text()),
+        TableFormat::Text => {
+            let screen = Screen::with_width(false, args.shown.width.columns());
+            Ok(trace.text(screen))
+        }
         TableFormat::Csv => Ok(trace.csv()),
         TableFormat::Json => trace.json(),
     };
@@ -122,6 +125,11 @@ impl Column {
     }
 }
 
+/// Columns beside each other, a space before each.
+fn width(columns: &[Column]) -> usize {
+    columns.iter().map(|column| column.width() + 1).sum()
+}
+
 impl Trace {
     /// The same dive in steps that make smooth curves, whatever the step of the table.
     fn finely(self) -> Self {
@@ -135,8 +143,7 @@ impl Trace {
         }
     }
 
-    fn text(&self) -> String {
-        let mut screen = Screen::new(false);
+    fn text(&self, mut screen: Screen) -> String {
         let title = self
             .briefing
             .plan
@@ -151,37 +158,60 @@ impl Trace {
         );
         let dive = self.dive_columns();
         let compartments = self.compartment_columns();
-        let width = |columns: &[Column]| -> usize {
-            columns
-                .iter()
-                .map(|column| column.width() + 1)
-                .sum::<usize>()
-        };
-        let spare = WIDEST.saturating_sub(width(&dive));
+        let spare = screen.width().saturating_sub(width(&dive));
         let widest = compartments.iter().map(Column::width).max().unwrap_or(0);
-        let abreast = if width(&compartments) <= spare {
-            compartments.len()
-        } else {
-            (spare / (widest + 1)).max(1)
-        };
-        // Two columns' air where there is room for it.
-        for block in compartments.chunks(abreast) {
-            let air = if width(block) + 2 <= spare { "  " } else { "" };
-            screen.line("");
-            let mut lines = vec![String::new(); self.samples.len() + 2];
-            for (index, column) in dive.iter().chain(block).enumerate() {
-                let gap = if index == dive.len() { air } else { "" };
-                for (line, cell) in lines.iter_mut().zip(column.rows()) {
-                    line.push_str(gap);
-                    line.push(' ');
-                    line.push_str(&cell);
-                }
+        if spare > widest {
+            // The dive beside as many compartments as there is room for.
+            let abreast = if width(&compartments) <= spare {
+                compartments.len()
+            } else {
+                spare / (widest + 1)
+            };
+            for block in compartments.chunks(abreast) {
+                // Two columns' air where there is room for it.
+                let air = if width(block) + 2 <= spare { "  " } else { "" };
+                self.block(&mut screen, dive.iter().chain(block), dive.len(), air);
             }
-            for line in lines {
-                screen.line(&line);
+        } else {
+            // A narrow screen: whatever fits beside the minutes, block after block.
+            let (minutes, rest) = dive.split_at(1);
+            let mut rest: Vec<&Column> = rest.iter().chain(&compartments).collect();
+            while !rest.is_empty() {
+                let mut room = screen.width().saturating_sub(width(minutes));
+                let fitting = rest.iter().take_while(|column| {
+                    let fits = column.width() < room;
+                    room = room.saturating_sub(column.width() + 1);
+                    fits
+                });
+                let count = fitting.count().max(1);
+                let block: Vec<&Column> = rest.drain(..count).collect();
+                self.block(&mut screen, minutes.iter().chain(block), 0, "");
             }
         }
         screen.finish()
+    }
+
+    /// Columns beside each other; `air` stands before the one with the index `before`.
+    fn block<'c>(
+        &self,
+        screen: &mut Screen,
+        columns: impl Iterator<Item = &'c Column>,
+        before: usize,
+        air: &str,
+    ) {
+        screen.line("");
+        let mut lines = vec![String::new(); self.samples.len() + 2];
+        for (index, column) in columns.enumerate() {
+            let gap = if index == before { air } else { "" };
+            for (line, cell) in lines.iter_mut().zip(column.rows()) {
+                line.push_str(gap);
+                line.push(' ');
+                line.push_str(&cell);
+            }
+        }
+        for line in lines {
+            screen.line(&line);
+        }
     }
 
     /// What is said of the diver as a whole.

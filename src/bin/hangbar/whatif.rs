@@ -45,7 +45,7 @@ pub(crate) fn run(args: WhatIfArgs) -> Ended {
     let output = match args.shown.format {
         Format::Text => {
             let report = what_if(&briefing, &planned, &rows, units);
-            Ok(Screen::draw(&report, colour, args.shown.columns()))
+            Ok(Screen::draw(&report, colour, args.shown.width.columns()))
         }
         Format::Json => whatif_json::render(&briefing, &planned, &rows),
     };
