@@ -3,6 +3,9 @@
 //! The expected figures in `data/deviation_cases.jsonl` were worked out in another language from
 //! the definitions alone, by somebody who had not seen this code: one case a line, the plan and
 //! the parts of the documents that are about deviations, or null for a plan that cannot be used.
+//!
+//! Where the definitions can be read in two ways the second implementation has a switch; these are
+//! its results with the hang always drawn from the main cylinder.
 
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
@@ -13,17 +16,11 @@ mod second;
 
 const CASES: &str = include_str!("data/deviation_cases.jsonl");
 
-/// In these the emergency's way up breathes the stage gas at the depth of the hang and the planned
-/// one does not. The definitions that the second implementation had put the hang into neither
-/// cylinder then; here the stage must hold it. `deviations.rs` has the figure worked out by hand.
-const HANG_ON_THE_STAGE_IN_AN_EMERGENCY: [&str; 2] =
-    ["hang-no-stop-plan-with-stage", "everything-imperial"];
-
 #[test]
 fn every_deviation_comes_out_as_the_second_implementation_has_it() {
     let mut wrong = Vec::new();
     let count = second::each_case(CASES, &mut wrong, compare_case);
-    assert!(count > 90, "only {count} cases were read");
+    assert!(count > 100, "only {count} cases were read");
     assert!(
         wrong.is_empty(),
         "{} differences:\n{}",
@@ -32,7 +29,7 @@ fn every_deviation_comes_out_as_the_second_implementation_has_it() {
     );
 }
 
-fn compare_case(name: &str, plan: &str, want: &Value, wrong: &mut Vec<String>) {
+fn compare_case(_: &str, plan: &str, want: &Value, wrong: &mut Vec<String>) {
     let (status, briefing) = second::run("brief", plan);
     if want.is_null() {
         if status != Some(2) {
@@ -45,11 +42,6 @@ fn compare_case(name: &str, plan: &str, want: &Value, wrong: &mut Vec<String>) {
     let mut want = want.clone();
     let parts = want.as_object_mut().unwrap();
     let changes = parts.remove("changes").unwrap();
-    if HANG_ON_THE_STAGE_IN_AN_EMERGENCY.contains(&name) {
-        for diver in parts["divers"].as_array_mut().unwrap() {
-            diver.as_object_mut().unwrap().remove("stages").unwrap();
-        }
-    }
     let no_go = parts.remove("exit_status").unwrap();
     second::compare("", &want, &briefing, wrong);
     if status.map(i64::from) != no_go.as_i64() {
