@@ -1,7 +1,7 @@
 //! The long form of what happens when the dive does not go to plan.
 
 use super::rail::Rail;
-use super::trouble::{reasons, rescues, stops_words, unknown_words};
+use super::trouble::{rescues, stops_words, unknown_words};
 use super::{Align, CAUTIONS, Report, Table, Tone};
 use crate::briefing::Briefing;
 use crate::deviation::{BadFrom, Deviation, DiverLate, DiverOutcome, Ending, Outcome};
@@ -66,7 +66,7 @@ impl FirstBad {
     fn mark(&mut self, bad: bool) -> &'static str {
         if bad && !self.0 {
             self.0 = true;
-            " <"
+            "\u{a0}<"
         } else {
             ""
         }
@@ -240,10 +240,26 @@ impl Page<'_> {
     }
 }
 
-/// `go`, `NO-GO: stops unplanned; reserve gone, Ines`
+/// Reasons that a row names; the divers' own tables and the briefing of that dive have the rest.
+const MOST_REASONS: usize = 1;
+
+/// `go`, `NO-GO: stops unplanned and 2 more`
 fn verdict_and_why(outcome: &Outcome) -> String {
     match outcome.verdict {
-        Verdict::NoGo => format!("NO-GO: {}", reasons(&outcome.no_gos)),
+        Verdict::NoGo => {
+            let mut reasons: Vec<&str> = Vec::new();
+            for finding in &outcome.no_gos {
+                if !reasons.contains(&finding.in_short()) {
+                    reasons.push(finding.in_short());
+                }
+            }
+            let named = reasons.len().min(MOST_REASONS);
+            let more = match reasons.len() - named {
+                0 => String::new(),
+                more => format!(" and {more} more"),
+            };
+            format!("NO-GO: {}{more}", reasons[..named].join(", "))
+        }
         Verdict::Go | Verdict::ScheduleOnly => outcome.verdict.title().to_lowercase(),
     }
 }

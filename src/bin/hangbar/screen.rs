@@ -249,6 +249,7 @@ impl Screen {
 }
 
 fn aligned(text: &str, width: usize, align: Align) -> String {
+    let text = &text.replace(NO_BREAK, " ");
     match align {
         Align::Left => cell(text, width),
         Align::Right => format!(
