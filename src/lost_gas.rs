@@ -159,7 +159,7 @@ fn worst<'a>(
             RescueOutcome::StopsMissed { .. } => 1,
             RescueOutcome::EveryStop { .. } => 2,
         };
-        let full = main_exposure(&plan.rules, &moment.emergency.full);
+        let full = main_exposure(&plan.rules, moment.emergency.deciding(&plan.rules));
         let spare = (supply.available - supply.breathing * full).as_l();
         let rescue = Rescue {
             donor: supply.donor.map(|donor| donor.name.clone()),
@@ -186,7 +186,8 @@ fn outcome(plan: &Plan, moment: &WorstCase, supply: &Supply<'_>) -> RescueOutcom
         )
     };
     let need = |segments: &[Segment]| supply.breathing * main_exposure(rules, segments);
-    let full = &moment.emergency.full;
+    // As for the reserve and the pony's verdict: never less than straight up with the safety stop.
+    let full = moment.emergency.deciding(rules);
     let direct = &moment.emergency.direct;
     if available >= need(full) {
         let left = available - need(full) + supply.kept;

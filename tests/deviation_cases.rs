@@ -5,7 +5,8 @@
 //! the parts of the documents that are about deviations, or null for a plan that cannot be used.
 //!
 //! Where the definitions can be read in two ways the second implementation has a switch; these are
-//! its results with the hang always drawn from the main cylinder.
+//! its results with the hang always drawn from the main cylinder. In the case of a pony that the
+//! straight ascent decides, where it would be gone is left out: the definitions did not say.
 
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
