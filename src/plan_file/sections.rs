@@ -118,13 +118,16 @@ pub(super) fn plan(
 }
 
 fn splash(reader: &mut Reader, root: &Table<'_>, overrides: &Overrides) -> Option<TimeOfDay> {
-    const ACCEPTED: &str = "a time of day from \"00:00\" to \"23:59\", in quotes";
+    const ACCEPTED: &str = "a time of day from \"00:00\" to \"23:59\", in quotes, with two digits of \
+                            minutes, as \"9:40\"";
+    const ON_THE_DAY: &str =
+        "a time of day from 00:00 to 23:59, with two digits of minutes, as 9:40";
     let own = reader.text(root, "splash", ACCEPTED);
     let own = own.and_then(|given| time_of_day(reader, &given, ACCEPTED));
     match &overrides.splash {
         Some(text) => {
             let given = on_the_day("splash", text, "--splash");
-            time_of_day(reader, &given, ACCEPTED)
+            time_of_day(reader, &given, ON_THE_DAY)
         }
         None => own,
     }
@@ -143,10 +146,12 @@ pub(super) fn on_the_day<'t>(
     }
 }
 
+/// One or two digits of the hour, two of the minute.
 fn time_of_day(reader: &mut Reader, given: &Given<&str>, accepted: &str) -> Option<TimeOfDay> {
-    let time = given.value.split_once(':').and_then(|(hour, minute)| {
-        let digits = |text: &str| text.len() == 2 && text.bytes().all(|b| b.is_ascii_digit());
-        if digits(hour) && digits(minute) {
+    let time = given.value.trim().split_once(':').and_then(|(hour, minute)| {
+        let digits = |text: &str| text.bytes().all(|byte| byte.is_ascii_digit());
+        let written = (1..=2).contains(&hour.len()) && minute.len() == 2;
+        if written && digits(hour) && digits(minute) {
             TimeOfDay::new(hour.parse().ok()?, minute.parse().ok()?)
         } else {
             None
