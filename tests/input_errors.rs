@@ -548,15 +548,15 @@ const DIVERS: &[Row] = rows! {
     "no fill of the pony": WALL ", fill = \"190 bar\"" => ""
         | 42:8 "[[diver]] 1 pony" "fill" | "`fill` is missing" | "as \"200 bar\"" | "";
     "size and rating": WALL "size = \"12 L\"" => "size = \"12 L\", rated = \"80 cuft\""
-        | 41:12 "[[diver]] 1 cylinder" "" | "the cylinder has both `size` and a rating" | "either size = \"12 L\", or rated = \"80 cuft\" with at" | "";
+        | 41:12 "[[diver]] 1 cylinder" "" | "the cylinder has both `size` and `rated`" | "either size = \"12 L\", or rated = \"80 cuft\" with at" | "";
     "size and rating and its pressure": WALL "size = \"12 L\"" => "size = \"12 L\", rated = \"80 cuft\", at = \"3000 psi\""
-        | 41:12 "[[diver]] 1 cylinder" "" | "the cylinder has both `size` and a rating" | "either size" | "";
+        | 41:12 "[[diver]] 1 cylinder" "" | "the cylinder has both `size` and `rated`" | "either size" | "";
     "a rating without its pressure": WALL ", at = \"3000 psi\"" => ""
         | 49:12 "[[diver]] 2 cylinder" "" | "`rated` is given without `at`" | "rated = \"80 cuft\" with at = \"3000 psi\"" | "";
     "a pressure without its rating": WALL "rated = \"100 cuft\", " => ""
-        | 49:12 "[[diver]] 2 cylinder" "" | "`at` is given without `rated`" | "rated = \"80 cuft\" with at = \"3000 psi\"" | "";
+        | 49:12 "[[diver]] 2 cylinder" "" | "`at` is given without `size` or `rated`" | "rated = \"80 cuft\" with at = \"3000 psi\"" | "";
     "neither size nor rating": WALL "size = \"3 L\", " => ""
-        | 42:8 "[[diver]] 1 pony" "" | "the cylinder has no volume" | "either size" | "";
+        | 42:8 "[[diver]] 1 pony" "" | "the cylinder has neither `size` nor `rated`" | "either size" | "";
     "a rating that no cylinder has": WALL "\"100 cuft\"" => "\"0.5 cuft\""
         | 49:22 "[[diver]] 2 cylinder" "rated" | "this rating means an inner volume of 0.07 L, which no diver's cylinder has" | "an inner volume of 0.2 L to 100 L" | "";
     "a fill far above the rating": WALL "\"3100 psi\"" => "\"3600 psi\""

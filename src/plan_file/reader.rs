@@ -330,12 +330,23 @@ impl Reader {
         given: &Given<&str>,
         accepted: &Accepted,
     ) -> Option<Given<f64>> {
+        self.read_quantity_saying(table, given, accepted, &accepted.describe())
+    }
+
+    /// As [`Reader::read_quantity`], with other words for what is accepted.
+    pub(super) fn read_quantity_saying(
+        &mut self,
+        table: &str,
+        given: &Given<&str>,
+        accepted: &Accepted,
+        words: &str,
+    ) -> Option<Given<f64>> {
         let key = given.key;
         match accepted.kind.parse(given.value) {
             Ok(value) if accepted.contains(value) => Some(given.clone().map(|_| value)),
             Ok(_) => {
                 let message = format!("`{key}` is {}, out of range", given.value.trim());
-                self.refuse(table, given, message, accepted.describe());
+                self.refuse(table, given, message, words);
                 None
             }
             Err(error) => {
@@ -353,7 +364,7 @@ impl Reader {
                     table: table.to_owned(),
                     key: Some(key.to_owned()),
                     message: format!("`{key}`: {}", error),
-                    accepted: Some(accepted.describe()),
+                    accepted: Some(words.to_owned()),
                     meant,
                 });
                 None

@@ -30,7 +30,8 @@ const CYLINDER_KEYS: &[&str] = &["size", "rated", "at", "fill"];
 const STAGE_KEYS: &[&str] = &["gas", "size", "rated", "at", "fill"];
 const LONGEST_NAME: usize = 40;
 const CYLINDER_ACCEPTED: &str = "either size = \"12 L\", or rated = \"80 cuft\" with at = \
-                                 \"3000 psi\"; and fill = \"200 bar\"";
+                                 \"3000 psi\"; and fill = \"200 bar\"; with size too, at may say the \
+                                 working pressure";
 
 /// The team; divers with problems are left out of it.
 pub(super) fn divers(
@@ -328,17 +329,18 @@ fn read_cylinder(
     override_fill: Option<&str>,
 ) -> Option<Cylinder> {
     let (water, working) = match (table.has("size"), table.has("rated"), table.has("at")) {
-        (true, false, false) => {
-            let size = reader.quantity(table, "size", &WATER_VOLUME);
-            (size.map(|given| WaterVolume::from_l(given.value)), None)
+        (true, false, has_at) => {
+            let size = volume(reader, table, "size", &WATER_VOLUME);
+            let working = has_at.then(|| working_pressure(reader, table)).flatten();
+            (size.map(|given| WaterVolume::from_l(given.value)), working)
         }
         (false, true, true) => rated(reader, table),
         (has_size, has_rated, has_at) => {
             let what = match (has_size, has_rated, has_at) {
-                (false, false, false) => "the cylinder has no volume",
-                (true, _, _) => "the cylinder has both `size` and a rating",
+                (false, false, false) => "the cylinder has neither `size` nor `rated`",
+                (true, _, _) => "the cylinder has both `size` and `rated`",
                 (false, true, _) => "`rated` is given without `at`",
-                (false, false, true) => "`at` is given without `rated`",
+                (false, false, true) => "`at` is given without `size` or `rated`",
             };
             let keys = ["size", "rated", "at"];
             if !keys.iter().any(|key| reader.is_misspelled(table, key)) {
@@ -369,10 +371,93 @@ fn read_cylinder(
     })
 }
 
-fn rated(reader: &mut Reader, table: &Table<'_>) -> (Option<WaterVolume>, Option<GaugePressure>) {
-    let capacity = reader.quantity(table, "rated", &CAPACITY);
+fn working_pressure(reader: &mut Reader, table: &Table<'_>) -> Option<GaugePressure> {
     let at = reader.quantity(table, "at", &WORKING);
-    let working = at.map(|given| GaugePressure::from_bar(given.value));
+    at.map(|given| GaugePressure::from_bar(given.value))
+}
+
+/// An inner volume or a capacity: of one cylinder, or of two equal ones with an open manifold,
+/// written `"2x10 L"`.
+fn volume(
+    reader: &mut Reader,
+    table: &Table<'_>,
+    key: &'static str,
+    accepted: &Accepted,
+) -> Option<Given<f64>> {
+    let given = reader.quantity_text(table, key, accepted)?;
+    let twins = format!(
+        "{}; twins, two equal cylinders with an open manifold, as \"2x{}\"",
+        accepted.describe(),
+        accepted.example
+    );
+    match Count::of(given.value) {
+        Count::One => {
+            let words = if Count::may_be_meant(given.value) {
+                twins
+            } else {
+                accepted.describe()
+            };
+            reader.read_quantity_saying(&table.name, &given, accepted, &words)
+        }
+        Count::Two { each } => {
+            let one = given.clone().map(|_| each);
+            let one = reader.read_quantity_saying(&table.name, &one, accepted, &twins)?;
+            let both = one.map(|value| 2.0 * value);
+            if !accepted.contains(both.value) {
+                let message = format!("`{key}` is {}, out of range", given.value.trim());
+                let words = format!("{} for both together", range_of(accepted));
+                reader.refuse(&table.name, &both, message, words);
+                return None;
+            }
+            Some(both)
+        }
+        Count::Other => {
+            let message = format!("`{key}` is \"{}\"", given.value.trim());
+            reader.refuse(&table.name, &given, message, twins);
+            None
+        }
+    }
+}
+
+/// How many cylinders a text speaks of.
+#[derive(Debug, PartialEq, Eq)]
+enum Count<'t> {
+    One,
+    Two {
+        /// The text of one of them.
+        each: &'t str,
+    },
+    /// A number of cylinders that no manifold joins, or none behind it.
+    Other,
+}
+
+impl<'t> Count<'t> {
+    const TIMES: [char; 3] = ['x', 'X', '×'];
+
+    fn of(text: &'t str) -> Self {
+        let trimmed = text.trim();
+        let count = trimmed.trim_start_matches(|c: char| c.is_ascii_digit() || c == '.');
+        let (count, rest) = trimmed.split_at(trimmed.len() - count.len());
+        let each = rest.trim_start().strip_prefix(Self::TIMES);
+        match (count, each.map(str::trim)) {
+            ("", _) | (_, None) => Self::One,
+            (_, Some("")) => Self::Other,
+            ("2", Some(each)) => Self::Two { each },
+            (_, Some(_)) => Self::Other,
+        }
+    }
+
+    /// Whether a text that is no count may have been meant as one: `"10 L x 2"`, `"twin 10 L"`.
+    fn may_be_meant(text: &str) -> bool {
+        let lower = text.to_lowercase();
+        let words = ["twin", "double", "two", "*"];
+        lower.contains(Self::TIMES) || words.iter().any(|word| lower.contains(word))
+    }
+}
+
+fn rated(reader: &mut Reader, table: &Table<'_>) -> (Option<WaterVolume>, Option<GaugePressure>) {
+    let capacity = volume(reader, table, "rated", &CAPACITY);
+    let working = working_pressure(reader, table);
     let Some((capacity, pressure)) = capacity.zip(working) else {
         return (None, working);
     };
