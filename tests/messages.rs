@@ -115,7 +115,10 @@ const PLACES: [(&str, &str); 3] = [
 fn with_cylinder(form: &str, size: &str) -> String {
     let old = "cylinder = { size = \"12 L\", fill = \"200 bar\" }\n";
     let text = edited(old, &form.replace('@', size));
-    text.replace("[[diver]]", "[gas]\ndecompression = [\"EAN50\"]\n\n[[diver]]")
+    text.replace(
+        "[[diver]]",
+        "[gas]\ndecompression = [\"EAN50\"]\n\n[[diver]]",
+    )
 }
 
 /// Inner volume in litres and working pressure in bar of the cylinder at that place.
@@ -187,12 +190,18 @@ fn what_was_meant_as_twins_is_told_how_they_are_written() {
     let old = "size = \"12 L\"";
     for (size, message) in [
         ("2x10", "`size`: `10` has no unit"),
-        ("2x ten L", "`size`: `ten L` does not begin with a plain number"),
+        (
+            "2x ten L",
+            "`size`: `ten L` does not begin with a plain number",
+        ),
         ("2x80 cuft", "`size`: `cuft` is a unit of capacity"),
         ("2x-10 L", "`size` is -10 L, out of range"),
         ("10 L x 2", "`size`: `L x 2` is not a known unit"),
         ("2*10 L", "`size`: `*10 L` is not a known unit"),
-        ("twin 10 L", "`size`: `twin 10 L` does not begin with a plain number"),
+        (
+            "twin 10 L",
+            "`size`: `twin 10 L` does not begin with a plain number",
+        ),
         ("2x2x10 L", "`size`: `x10 L` is not a known unit"),
     ] {
         let problem = refusal(old, &format!("size = \"{size}\""));
@@ -213,10 +222,7 @@ fn both_twins_together_are_held_to_the_range_of_an_inner_volume() {
     let accepted = problem.accepted.unwrap();
     assert_eq!(accepted, "0.2 L to 100 L for both together");
     // 2 · 15000 L · 1.01325 bar / 300 bar = 101.3 L.
-    let problem = refusal(
-        "size = \"12 L\"",
-        "rated = \"2x15000 L\", at = \"300 bar\"",
-    );
+    let problem = refusal("size = \"12 L\"", "rated = \"2x15000 L\", at = \"300 bar\"");
     assert!(problem.message.contains("101.3"), "{}", problem.message);
 }
 
@@ -272,5 +278,196 @@ fn a_working_pressure_says_what_it_is_of_and_in_which_unit() {
         assert_eq!(problem.message, "the cylinder has both `size` and `rated`");
         let accepted = problem.accepted.unwrap();
         assert!(accepted.contains("either size = \"12 L\", or rated = \"80 cuft\" with at"));
+    }
+}
+
+// ---------------------------------------------------------------------------------------------
+// Whether stops are meant
+
+#[test]
+fn staged_is_true_or_false_without_quotes() {
+    let with = |value: &str| edited("\"30 min\"\n", &format!("\"30 min\"\nstaged = {value}\n"));
+    assert!(read(&with("true")).unwrap().staged);
+    assert!(!read(&with("false")).unwrap().staged);
+    assert!(!read(REEF).unwrap().staged);
+    for (value, found) in [
+        ("\"yes\"", "the text \"yes\""),
+        ("\"true\"", "the text \"true\""),
+        ("1", "the number 1"),
+        ("[true]", "a list of true"),
+        ("{ stops = true }", "a table with the key `stops`"),
+    ] {
+        let problem = only(read(&with(value)).unwrap_err());
+        let at = problem.position.unwrap();
+        assert_eq!((at.line, at.column), (6, 10), "{value}");
+        assert_eq!(problem.table, "[profile]");
+        assert_eq!(problem.key.as_deref(), Some("staged"));
+        assert_eq!(problem.message, format!("`staged` is {found}"));
+        let accepted = problem.accepted.as_deref();
+        assert_eq!(accepted, Some("true or false, without quotes"));
+    }
+    let problem = only(read(&with("true\nstagd = true")).unwrap_err());
+    assert_eq!(problem.message, "unknown key `stagd`");
+    assert_eq!(problem.meant.as_deref(), Some("staged"));
+}
+
+// ---------------------------------------------------------------------------------------------
+// Lists and tables in each other's place
+
+#[test]
+fn brackets_that_are_one_too_many_or_too_few_are_told_in_words() {
+    for (old, new, message, accepted) in [
+        (
+            "[profile]",
+            "[[profile]]",
+            "`profile` is a list with 1 table in it",
+            "one [profile], in single brackets, with depth, bottom_time",
+        ),
+        (
+            "[[diver]]\n",
+            "[[reserve]]\nstress = 2\n[[reserve]]\nstress = 3\n[[diver]]\n",
+            "`reserve` is a list with 2 tables in it",
+            "one [reserve], in single brackets, with stress, sort_out",
+        ),
+        (
+            "[[diver]]",
+            "[diver]",
+            "`diver` is a table with the keys `cylinder`, `name`, `sac`",
+            "one [[diver]] table each, in double brackets, with name, sac",
+        ),
+        (
+            "\"15 L/min\"\n",
+            "\"15 L/min\"\npony = [{ size = \"3 L\", fill = \"200 bar\" }]\n",
+            "`pony` is a list with 1 table in it",
+            "a table with size, rated, at, fill, as pony = { size = \"12 L\", fill = \"200 bar\" }",
+        ),
+        (
+            "\"15 L/min\"\n",
+            "\"15 L/min\"\npony = \"3 L\"\n",
+            "`pony` is the text \"3 L\"",
+            "as pony = { size = \"12 L\", fill = \"200 bar\" }",
+        ),
+        (
+            "\"15 L/min\"\n",
+            "\"15 L/min\"\nstage = {}\n",
+            "`stage` is an empty table",
+            "a list of tables, as stage = [{ … }, { … }], each with gas, size, rated, at, fill",
+        ),
+        (
+            "\"18 m\"",
+            "[\"18 m\", { a = 1 }, [1], [1, 2], 5, 6]",
+            "`depth` is a list of \"18 m\", a table, another list of 1 item, another list of 2 items, …",
+            "0.3 m to 200 m",
+        ),
+        (
+            "\"18 m\"",
+            "{ a = 1, b = 2, c = 3, d = 4, e = 5 }",
+            "`depth` is a table with the keys `a`, `b`, `c`, `d`, …",
+            "0.3 m to 200 m",
+        ),
+    ] {
+        let problem = refusal(old, new);
+        assert_eq!(problem.message, message);
+        let told = problem.accepted.unwrap();
+        assert!(told.contains(accepted), "{told}");
+    }
+}
+
+#[test]
+fn every_refusal_of_a_value_names_its_key() {
+    for (old, new, key) in [
+        ("[profile]", "[site]\nwater = \"mud\"\n[profile]", "water"),
+        (
+            "[profile]",
+            "[site]\naltitude = \"9 m\"\nsurface_pressure = \"1 bar\"\n[profile]",
+            "surface_pressure",
+        ),
+        (
+            "[profile]",
+            "[ascent]\nsafety_stop = true\n[profile]",
+            "safety_stop",
+        ),
+        (
+            "[profile]",
+            "[ascent]\nstop_spacing = \"4 m\"\n[profile]",
+            "stop_spacing",
+        ),
+        (
+            "[profile]",
+            "[ascent]\nlast_stop = \"4 m\"\n[profile]",
+            "last_stop",
+        ),
+        (
+            "[profile]",
+            "[gas]\ndecompression = \"EAN50\"\n[profile]",
+            "decompression",
+        ),
+        (
+            "[profile]\n",
+            "[profile]\nswim_speed = \"1 kn\"\nout = \"with\"\n",
+            "swim_speed",
+        ),
+        (
+            "[profile]\n",
+            "[profile]\nlevel = [{ depth = \"9 m\", time = \"9 min\" }]\n",
+            "level",
+        ),
+        ("\"15 L/min\"\n", "\"15 L/min\"\nbuddy = \"Tom\"\n", "buddy"),
+        (
+            "\"15 L/min\"\n",
+            "\"15 L/min\"\nstage = [{ gas = \"EAN50\", size = \"7 L\", fill = \"200 bar\" }]\n",
+            "gas",
+        ),
+    ] {
+        let problem = refusal(old, new);
+        assert_eq!(problem.key.as_deref(), Some(key), "{}", problem.message);
+        assert!(problem.accepted.is_some(), "{}", problem.message);
+    }
+}
+
+#[test]
+fn what_was_found_is_quoted_where_only_a_few_values_do() {
+    for (old, new, message) in [
+        (
+            "[profile]",
+            "[ascent]\nstop_spacing = \"4 m\"\n[profile]",
+            "`stop_spacing` is 4 m; stops are 3 m or 10 ft apart",
+        ),
+        (
+            "[profile]",
+            "[ascent]\nlast_stop = \"4 m\"\n[profile]",
+            "`last_stop` is 4 m; the last stop is one or two stop spacings deep",
+        ),
+        (
+            "[profile]",
+            "[ascent]\nsafety_stop = \"5 m\"\n[profile]",
+            "`safety_stop` is the text \"5 m\"",
+        ),
+        (
+            "\"30 min\"",
+            "\"1 min\"\ndescent_rate = \"1 m/min\"",
+            "1 min is too short: the travel to this depth alone takes 18.00 min",
+        ),
+    ] {
+        assert_eq!(refusal(old, new).message, message);
+    }
+}
+
+#[test]
+fn a_slip_in_the_toml_is_told_what_a_line_looks_like() {
+    for (old, new) in [
+        ("\"18 m\"", "18 m"),
+        ("[profile]", "[profile"),
+        ("depth = \"18 m\"", "depth"),
+        ("depth = \"18 m\"", "depth = \"18 m\"\ndepth = \"20 m\""),
+    ] {
+        let problem = refusal(old, new);
+        assert!(
+            problem.message.starts_with("not TOML: "),
+            "{}",
+            problem.message
+        );
+        let accepted = problem.accepted.unwrap();
+        assert!(accepted.contains("as depth = \"28 m\" under a [profile]"));
     }
 }

@@ -28,6 +28,7 @@ const DIVER_KEYS: &[&str] = &[
 ];
 const CYLINDER_KEYS: &[&str] = &["size", "rated", "at", "fill"];
 const STAGE_KEYS: &[&str] = &["gas", "size", "rated", "at", "fill"];
+const CYLINDER_EXAMPLE: &str = "{ size = \"12 L\", fill = \"200 bar\" }";
 const LONGEST_NAME: usize = 40;
 const CYLINDER_ACCEPTED: &str = "either size = \"12 L\", or rated = \"80 cuft\" with at = \
                                  \"3000 psi\"; and fill = \"200 bar\"; with size too, at may say the \
@@ -85,7 +86,8 @@ fn check_buddies(reader: &mut Reader, links: &[Link], names: &[String]) {
             let message = format!("nobody is called \"{}\"", buddy);
             let meant = nearest(buddy, names.iter().map(String::as_str)).map(str::to_owned);
             let known = names.join(", ");
-            reader.refuse_at(link.buddy.at.clone(), &link.table, message, known, meant);
+            let (place, key) = (link.buddy.at.clone(), Some("buddy"));
+            reader.refuse_at(place, &link.table, key, message, known, meant);
             continue;
         }
         if *buddy == link.name {
@@ -172,13 +174,15 @@ impl<'o> Fills<'o> {
             if *used {
                 continue;
             }
-            let message = if names.iter().any(|known| known == name) {
-                format!("two fills are given for {}", name)
+            let message = if names.is_empty() {
+                format!("nobody is called \"{name}\": the plan has no diver")
+            } else if names.iter().any(|known| known == name) {
+                format!("two fills are given for {name}")
             } else {
-                format!("nobody is called \"{}\"", name)
+                format!("nobody is called \"{name}\"")
             };
             let known = match names {
-                [] => "a plan with divers".to_owned(),
+                [] => "--fill for a plan with a [[diver]]".to_owned(),
                 names => format!("once each: {}", names.join(", ")),
             };
             let others = names
@@ -187,7 +191,8 @@ impl<'o> Fills<'o> {
                 .filter(|known| known != name);
             let meant = nearest(name, others);
             let place = Place::Override(Self::OPTION);
-            reader.refuse_at(place, "[[diver]]", message, known, meant.map(str::to_owned));
+            let meant = meant.map(str::to_owned);
+            reader.refuse_at(place, "[[diver]]", None, message, known, meant);
         }
     }
 }
@@ -302,7 +307,8 @@ fn stages(reader: &mut Reader, table: &Table<'_>, decompression: Option<&[Mix]>)
                 names => format!("what [gas] lists as `decompression`: {}", names.join(", ")),
             };
             let message = format!("a stage cylinder of {gas}, which the plan never breathes");
-            reader.refuse_at(stage.place_of("gas"), &stage.name, message, accepted, None);
+            let (place, key) = (stage.place_of("gas"), Some("gas"));
+            reader.refuse_at(place, &stage.name, key, message, accepted, None);
         }
         let cylinder = read_cylinder(reader, stage, None);
         if let Some((gas, cylinder)) = gas.zip(cylinder) {
@@ -318,7 +324,7 @@ fn cylinder(
     key: &'static str,
     fill: Option<&str>,
 ) -> Option<Cylinder> {
-    let table = reader.table(table, key, CYLINDER_KEYS)?;
+    let table = reader.inner_table(table, key, CYLINDER_KEYS, CYLINDER_EXAMPLE)?;
     read_cylinder(reader, &table, fill)
 }
 
@@ -345,7 +351,7 @@ fn read_cylinder(
             let keys = ["size", "rated", "at"];
             if !keys.iter().any(|key| reader.is_misspelled(table, key)) {
                 let place = Place::Span(table.span.clone());
-                reader.refuse_at(place, &table.name, what, CYLINDER_ACCEPTED, None);
+                reader.refuse_at(place, &table.name, None, what, CYLINDER_ACCEPTED, None);
             }
             (None, None)
         }
