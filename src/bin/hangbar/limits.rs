@@ -116,7 +116,11 @@ fn plan(args: &LimitsArgs) -> Result<Plan, Refusal> {
 
 fn depths(from: Depth, to: Depth, step: Depth) -> Result<Vec<Depth>, Refusal> {
     if from.as_m() > to.as_m() {
-        return Err(Refusal::Dive("--from is deeper than --to".to_owned()));
+        return Err(Refusal::Option {
+            option: "--from",
+            message: "--from is deeper than --to".to_owned(),
+            accepted: Some("a --from no deeper than --to".to_owned()),
+        });
     }
     let mut depths = Vec::new();
     // Multiples, not sums; a hair beyond --to still counts.
@@ -128,9 +132,11 @@ fn depths(from: Depth, to: Depth, step: Depth) -> Result<Vec<Depth>, Refusal> {
         }
         depths.push(depth);
     }
-    Err(Refusal::Dive(format!(
-        "more than {MOST_ROWS} depths are asked for"
-    )))
+    Err(Refusal::Option {
+        option: "--step",
+        message: format!("more than {MOST_ROWS} depths are asked for"),
+        accepted: Some("a larger --step, or --from and --to closer together".to_owned()),
+    })
 }
 
 impl Limits {
