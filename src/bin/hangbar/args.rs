@@ -288,6 +288,10 @@ pub(crate) struct ShownTable {
     /// Show depths in these units
     #[arg(long, value_enum)]
     pub(crate) units: Option<Units>,
+
+    /// Colour of the text: on a terminal, always, or never
+    #[arg(long, value_enum, default_value_t = Color::Auto)]
+    pub(crate) color: Color,
 }
 
 /// Pictures beside the figures.

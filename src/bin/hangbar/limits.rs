@@ -12,7 +12,7 @@ use serde::Serialize;
 use crate::args::{LimitsArgs, TableFormat};
 use crate::picture::{self, limits_chart};
 use crate::screen::{Screen, cell};
-use crate::{Outcome, Refusal, Status, read_plan, refused};
+use crate::{Outcome, Refusal, Status, read_plan, refused, wants_colour};
 
 const MOST_ROWS: usize = 100;
 const MOST_COLUMNS: usize = 8;
@@ -39,7 +39,7 @@ pub(crate) fn run(args: LimitsArgs) -> Outcome {
         Err(refusal) => return refused(&refusal, &origin),
     };
     let output = match args.shown.format {
-        TableFormat::Text => Ok(limits.text()),
+        TableFormat::Text => Ok(limits.text(wants_colour(args.shown.color))),
         TableFormat::Csv => Ok(limits.csv()),
         TableFormat::Json => limits.json(),
     };
@@ -164,11 +164,11 @@ impl Limits {
         )
     }
 
-    fn text(&self) -> String {
+    fn text(&self, colour: bool) -> String {
         let show = Show(self.units);
         let rules = &self.plan.rules;
-        let mut screen = Screen::new(false);
-        screen.line("No-stop limits in minutes (and the compartment that decides)");
+        let mut screen = Screen::new(colour);
+        screen.title("", "No-stop limits in minutes (and the compartment that decides)");
         let surface = rules.environment.surface().as_bar();
         screen.paragraph(&format!(
             "Surface {surface:.3} bar, {:.4} bar a metre; down {}, straight up {}. From clean \
@@ -229,6 +229,7 @@ impl Limits {
     fn json(&self) -> Result<String, serde_json::Error> {
         let document = Document {
             schema: "hangbar/limits/1",
+            title: self.plan.title.as_deref(),
             surface_bar: self.plan.rules.environment.surface().as_bar(),
             bar_per_m: self.plan.rules.environment.bar_per_m(),
             descent_m_per_min: self.plan.rules.descent_rate.as_m_min(),
@@ -281,8 +282,9 @@ fn cell_words(cell: &LimitCell) -> String {
 }
 
 #[derive(Serialize)]
-struct Document {
+struct Document<'a> {
     schema: &'static str,
+    title: Option<&'a str>,
     surface_bar: f64,
     bar_per_m: f64,
     descent_m_per_min: f64,

@@ -10,7 +10,7 @@ use serde::Serialize;
 use crate::args::{TableFormat, TraceArgs};
 use crate::picture::{self, compartment_chart, profile_chart};
 use crate::screen::Screen;
-use crate::{Outcome, Refusal, refused, verdict_status, work_out};
+use crate::{Outcome, Refusal, refused, verdict_status, wants_colour, work_out};
 
 /// The compartments that the text shows: the fastest, a middle and the slowest one.
 const SHOWN: [usize; 3] = [0, 7, 15];
@@ -41,7 +41,7 @@ pub(crate) fn run(args: TraceArgs) -> Outcome {
         samples,
     };
     let output = match args.shown.format {
-        TableFormat::Text => Ok(trace.text()),
+        TableFormat::Text => Ok(trace.text(wants_colour(args.shown.color))),
         TableFormat::Csv => Ok(trace.csv()),
         TableFormat::Json => trace.json(),
     };
@@ -53,17 +53,17 @@ pub(crate) fn run(args: TraceArgs) -> Outcome {
 }
 
 impl Trace {
-    fn text(&self) -> String {
+    fn text(&self, colour: bool) -> String {
         let show = Show(self.units);
         let set = &self.briefing.plan.rules.compartments;
-        let mut screen = Screen::new(false);
+        let mut screen = Screen::new(colour);
         let title = self
             .briefing
             .plan
             .title
             .as_deref()
             .unwrap_or("Untitled dive");
-        screen.hanging("Tissues through the dive: ", title);
+        screen.title("Tissues through the dive: ", title);
         screen.paragraph(
             "Inert gas held / what the factor in force lets it hold, bar; the leading compartment \
              and the gradient that it uses; the ceiling of all sixteen.",
@@ -160,6 +160,8 @@ impl Trace {
     fn json(&self) -> Result<String, serde_json::Error> {
         let document = Document {
             schema: "hangbar/trace/1",
+            title: self.briefing.plan.title.as_deref(),
+            verdict: self.briefing.verdict().word(),
             samples: self.samples.iter().map(sample_row).collect(),
         };
         let mut text = serde_json::to_string_pretty(&document)?;
@@ -169,8 +171,10 @@ impl Trace {
 }
 
 #[derive(Serialize)]
-struct Document {
+struct Document<'a> {
     schema: &'static str,
+    title: Option<&'a str>,
+    verdict: &'static str,
     samples: Vec<SampleRow>,
 }
 
