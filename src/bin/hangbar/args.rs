@@ -403,7 +403,7 @@ pub(crate) struct ExplainArgs {
 #[derive(Debug, Args)]
 #[command(after_help = AFTER_HELP)]
 pub(crate) struct CheckArgs {
-    /// Plan files, and folders whose .toml files are all taken
+    /// Plan files of any name, and folders: every .toml file in them, except hidden ones
     #[arg(value_name = "PATH", required = true)]
     pub(crate) paths: Vec<PathBuf>,
 
