@@ -301,7 +301,33 @@ impl Finding {
             Fact::GasNotBreathed { .. } | Fact::Alone | Fact::GasNotReckoned => Weight::Note,
         }
     }
+}
 
+/// Makes [`Finding::code`] and, of the same rows, [`CODES`]: neither can lack one.
+macro_rules! codes {
+    (
+        $(#[$attribute:meta])*
+        pub const fn code(&self) -> &'static str {
+            match self.fact {
+                $($fact:pat => $code:literal,)+
+            }
+        }
+    ) => {
+        /// The codes of all findings, each once.
+        pub const CODES: &[&str] = &[$($code),+];
+
+        impl Finding {
+            $(#[$attribute])*
+            pub const fn code(&self) -> &'static str {
+                match self.fact {
+                    $($fact => $code,)+
+                }
+            }
+        }
+    };
+}
+
+codes! {
     /// A name for scripts; does not change between versions.
     #[must_use]
     pub const fn code(&self) -> &'static str {
@@ -335,7 +361,9 @@ impl Finding {
             Fact::GasNotReckoned => "gas-not-reckoned",
         }
     }
+}
 
+impl Finding {
     /// Two or three words for it, where a row of a table has no room for more.
     #[must_use]
     pub const fn in_short(&self) -> &'static str {

@@ -18,6 +18,9 @@ use reader::Reader;
 const LONGEST: usize = 1 << 20;
 /// After so many slips in the TOML the rest is noise.
 const MOST_SYNTAX_PROBLEMS: usize = 3;
+/// What a line of a plan looks like.
+const TOML_ACCEPTED: &str = "lines as depth = \"28 m\" under a [profile]: each key once, all text in quotes, every \
+     bracket and quote closed";
 
 /// What differs from the plan on the day. Quantities are text with a unit, as in the file.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -139,7 +142,7 @@ fn syntax_problems(text: &str, errors: &[toml::de::Error]) -> Vec<Raw> {
         table: String::new(),
         key: None,
         message: format!("not TOML: {}", error.message().replace('\n', " ")),
-        accepted: None,
+        accepted: Some(TOML_ACCEPTED.to_owned()),
         meant: None,
     });
     problems.collect()

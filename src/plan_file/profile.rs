@@ -61,6 +61,7 @@ pub(super) fn profile(
         reader.refuse_at(
             table.place_of("level"),
             &table.name,
+            Some("level"),
             "`depth` or `bottom_time` is given, and levels too",
             WANTED,
             None,
@@ -90,6 +91,7 @@ pub(super) fn swim(
         reader.refuse_at(
             profile.place_of(key),
             &profile.name,
+            Some(key),
             format!("`{key}` says how to swim in a current, and the plan has none"),
             "with `current` in [site]",
             None,
@@ -275,7 +277,7 @@ pub(super) fn check_travel(
                 _ => format!("[[profile.level]] {}", index + 1),
             };
             let message = format!(
-                "{} min are too short: the travel to this depth alone takes {} min",
+                "{} min is too short: the travel to this depth alone takes {} min",
                 short_down(time),
                 hundredths_up(travel)
             );

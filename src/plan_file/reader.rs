@@ -121,11 +121,12 @@ impl Reader {
         })
     }
 
-    /// Something wrong with a table or an override as a whole.
+    /// Something wrong with a table or an override as a whole, or with a key that is no [`Given`].
     pub(super) fn refuse_at(
         &mut self,
         place: Place,
         table: &str,
+        key: Option<&str>,
         message: impl Into<String>,
         accepted: impl Into<String>,
         meant: Option<String>,
@@ -133,7 +134,7 @@ impl Reader {
         self.problems.push(Raw {
             place,
             table: table.to_owned(),
-            key: None,
+            key: key.map(str::to_owned),
             message: message.into(),
             accepted: Some(accepted.into()),
             meant,
@@ -190,7 +191,8 @@ impl Reader {
         } else if text.chars().any(|c| c.is_control() || turns_text(c)) {
             format!("`{key}` holds a control character")
         } else if text.chars().count() > longest {
-            format!("`{key}` has {} characters", text.chars().count())
+            let characters = counted(text.chars().count(), "character");
+            format!("`{key}` has {characters}")
         } else {
             let text = text.to_owned();
             return Some(given.map(|_| text));
@@ -335,12 +337,23 @@ impl Reader {
         given: &Given<&str>,
         accepted: &Accepted,
     ) -> Option<Given<f64>> {
+        self.read_quantity_saying(table, given, accepted, &accepted.describe())
+    }
+
+    /// As [`Reader::read_quantity`], with other words for what is accepted.
+    pub(super) fn read_quantity_saying(
+        &mut self,
+        table: &str,
+        given: &Given<&str>,
+        accepted: &Accepted,
+        words: &str,
+    ) -> Option<Given<f64>> {
         let key = given.key;
         match accepted.kind.parse(given.value) {
             Ok(value) if accepted.contains(value) => Some(given.clone().map(|_| value)),
             Ok(_) => {
                 let message = format!("`{key}` is {}, out of range", given.value.trim());
-                self.refuse(table, given, message, accepted.describe());
+                self.refuse(table, given, message, words);
                 None
             }
             Err(error) => {
@@ -358,7 +371,7 @@ impl Reader {
                     table: table.to_owned(),
                     key: Some(key.to_owned()),
                     message: format!("`{key}`: {}", error),
-                    accepted: Some(accepted.describe()),
+                    accepted: Some(words.to_owned()),
                     meant,
                 });
                 None
@@ -366,21 +379,39 @@ impl Reader {
         }
     }
 
-    /// A table inside a table; checks the names of its keys.
-    pub(super) fn table<'t>(
+    /// A table of the file, `[key]`; checks the names of its keys.
+    pub(super) fn section<'t>(
+        &mut self,
+        root: &Table<'t>,
+        key: &'static str,
+        keys: &[&str],
+    ) -> Option<Table<'t>> {
+        let accepted = format!("one [{key}], in single brackets, with {}", keys.join(", "));
+        self.table(root, key, keys, accepted)
+    }
+
+    /// A table inside a table, as an example shows it; checks the names of its keys.
+    pub(super) fn inner_table<'t>(
         &mut self,
         parent: &Table<'t>,
         key: &'static str,
         keys: &[&str],
+        example: &str,
+    ) -> Option<Table<'t>> {
+        let accepted = format!("a table with {}, as {key} = {example}", keys.join(", "));
+        self.table(parent, key, keys, accepted)
+    }
+
+    fn table<'t>(
+        &mut self,
+        parent: &Table<'t>,
+        key: &'static str,
+        keys: &[&str],
+        accepted: String,
     ) -> Option<Table<'t>> {
         let value = parent.value(key)?;
         let Some(entries) = value.get_ref().as_table() else {
-            self.wrong_type(
-                parent,
-                key,
-                value,
-                format!("a table with {}", keys.join(", ")),
-            );
+            self.wrong_type(parent, key, value, accepted);
             return None;
         };
         let name = if parent.name.is_empty() {
@@ -421,7 +452,12 @@ impl Reader {
             tables.collect::<Option<Vec<_>>>()
         });
         let Some(items) = items else {
-            let accepted = format!("one {path} table each, with {}", keys.join(", "));
+            let keys = keys.join(", ");
+            let accepted = if path.starts_with("[[") && path.ends_with("]]") {
+                format!("one {path} table each, in double brackets, with {keys}")
+            } else {
+                format!("a list of tables, as {key} = [{{ … }}, {{ … }}], each with {keys}")
+            };
             self.wrong_type(parent, key, value, accepted);
             return None;
         };
@@ -467,36 +503,58 @@ fn plain_number(value: &DeValue<'_>) -> Option<f64> {
     number.is_finite().then_some(number)
 }
 
-/// More items of a list than this are not told apart.
+/// More items of a list, or keys of a table, than this are not told apart.
 const LONGEST_LIST: usize = 4;
 
-/// What a value is, for a message.
+/// What a value is, for a message: `the text "12 L"`, `a list with 1 table in it`.
 pub(super) fn describe(value: &DeValue<'_>) -> String {
     match value {
-        DeValue::String(text) => format!("the text \"{}\"", text),
+        DeValue::String(text) => format!("the text \"{text}\""),
         DeValue::Integer(integer) => format!("the number {integer}"),
         DeValue::Float(float) => format!("the number {float}"),
         DeValue::Boolean(value) => format!("{value}"),
         DeValue::Datetime(value) => format!("the date or time {value}"),
         DeValue::Array(items) if items.is_empty() => "an empty list".to_owned(),
-        DeValue::Array(items) => {
-            let shown = items
-                .iter()
-                .take(LONGEST_LIST)
-                .map(|item| match item.get_ref() {
-                    DeValue::String(text) => format!("\"{text}\""),
-                    DeValue::Integer(number) => number.to_string(),
-                    DeValue::Float(number) => number.to_string(),
-                    other => describe(other),
-                });
-            let rest = if items.len() > LONGEST_LIST {
-                ", …"
-            } else {
-                ""
-            };
-            format!("a list of {}{rest}", shown.collect::<Vec<_>>().join(", "))
+        DeValue::Array(items) if items.iter().all(|item| item.get_ref().is_table()) => {
+            format!("a list with {} in it", counted(items.len(), "table"))
         }
-        DeValue::Table(_) => "a table".to_owned(),
+        DeValue::Array(items) => {
+            let shown = items.iter().map(|item| match item.get_ref() {
+                DeValue::String(text) => format!("\"{text}\""),
+                DeValue::Integer(number) => number.to_string(),
+                DeValue::Float(number) => number.to_string(),
+                DeValue::Array(items) => {
+                    format!("another list of {}", counted(items.len(), "item"))
+                }
+                DeValue::Table(_) => "a table".to_owned(),
+                DeValue::Boolean(_) | DeValue::Datetime(_) => describe(item.get_ref()),
+            });
+            format!("a list of {}", first_few(shown))
+        }
+        DeValue::Table(table) if table.is_empty() => "an empty table".to_owned(),
+        DeValue::Table(table) => {
+            let keys = if table.len() == 1 { "key" } else { "keys" };
+            let names = table
+                .keys()
+                .map(|key| format!("`{}`", key.get_ref().escape_debug()));
+            format!("a table with the {keys} {}", first_few(names))
+        }
+    }
+}
+
+fn first_few(words: impl Iterator<Item = String>) -> String {
+    let mut few: Vec<String> = words.take(LONGEST_LIST + 1).collect();
+    if few.len() > LONGEST_LIST {
+        few[LONGEST_LIST] = "…".to_owned();
+    }
+    few.join(", ")
+}
+
+/// `1 table`, `2 tables`; for nouns that take an s.
+pub(super) fn counted(count: usize, noun: &str) -> String {
+    match count {
+        1 => format!("1 {noun}"),
+        count => format!("{count} {noun}s"),
     }
 }
 

@@ -36,6 +36,7 @@ const SITE_KEYS: &[&str] = &[
     "current",
 ];
 const ASCENT_KEYS: &[&str] = &["rate", "stop_spacing", "last_stop", "safety_stop"];
+const SAFETY_STOP_EXAMPLE: &str = "{ depth = \"5 m\", time = \"3 min\" }";
 const SAFETY_STOP_KEYS: &[&str] = &["depth", "time"];
 const MODEL_KEYS: &[&str] = &["gradient_factors", "first_compartment", "gas_law"];
 const GAS_KEYS: &[&str] = &["bottom", "decompression", "switch_time"];
@@ -68,7 +69,7 @@ pub(super) fn plan(
     refuse_earlier_dives(reader, &root);
 
     let (site, environment) = site(reader, &root, overrides);
-    let profile_table = reader.table(&root, "profile", profile::PROFILE_KEYS);
+    let profile_table = reader.section(&root, "profile", profile::PROFILE_KEYS);
     let profile = profile::profile(reader, &root, profile_table.as_ref(), units, overrides);
     let staged = profile_table
         .as_ref()
@@ -118,13 +119,16 @@ pub(super) fn plan(
 }
 
 fn splash(reader: &mut Reader, root: &Table<'_>, overrides: &Overrides) -> Option<TimeOfDay> {
-    const ACCEPTED: &str = "a time of day from \"00:00\" to \"23:59\", in quotes";
+    const ACCEPTED: &str = "a time of day from \"00:00\" to \"23:59\", in quotes, with two digits of \
+                            minutes, as \"9:40\"";
+    const ON_THE_DAY: &str =
+        "a time of day from 00:00 to 23:59, with two digits of minutes, as 9:40";
     let own = reader.text(root, "splash", ACCEPTED);
     let own = own.and_then(|given| time_of_day(reader, &given, ACCEPTED));
     match &overrides.splash {
         Some(text) => {
             let given = on_the_day("splash", text, "--splash");
-            time_of_day(reader, &given, ACCEPTED)
+            time_of_day(reader, &given, ON_THE_DAY)
         }
         None => own,
     }
@@ -143,15 +147,21 @@ pub(super) fn on_the_day<'t>(
     }
 }
 
+/// One or two digits of the hour, two of the minute.
 fn time_of_day(reader: &mut Reader, given: &Given<&str>, accepted: &str) -> Option<TimeOfDay> {
-    let time = given.value.split_once(':').and_then(|(hour, minute)| {
-        let digits = |text: &str| text.len() == 2 && text.bytes().all(|b| b.is_ascii_digit());
-        if digits(hour) && digits(minute) {
-            TimeOfDay::new(hour.parse().ok()?, minute.parse().ok()?)
-        } else {
-            None
-        }
-    });
+    let time = given
+        .value
+        .trim()
+        .split_once(':')
+        .and_then(|(hour, minute)| {
+            let digits = |text: &str| text.bytes().all(|byte| byte.is_ascii_digit());
+            let written = (1..=2).contains(&hour.len()) && minute.len() == 2;
+            if written && digits(hour) && digits(minute) {
+                TimeOfDay::new(hour.parse().ok()?, minute.parse().ok()?)
+            } else {
+                None
+            }
+        });
     if time.is_none() {
         let message = format!("`splash` is \"{}\"", given.value);
         reader.refuse("", given, message, accepted);
@@ -164,6 +174,7 @@ fn refuse_earlier_dives(reader: &mut Reader, root: &Table<'_>) {
         reader.refuse_at(
             root.place_of("before"),
             "[[before]]",
+            None,
             "earlier dives of the day cannot be reckoned with yet, and a plan that ignored them \
              would promise too much",
             "the first dive of the day, without [[before]]",
@@ -180,7 +191,7 @@ fn site(reader: &mut Reader, root: &Table<'_>, overrides: &Overrides) -> (Site, 
         current: None,
     };
     let mut surface = Pressure::from_atm(1.0);
-    if let Some(table) = reader.table(root, "site", SITE_KEYS) {
+    if let Some(table) = reader.section(root, "site", SITE_KEYS) {
         site.water = water(reader, &table).unwrap_or_default();
         let altitude = reader.quantity(&table, "altitude", &ALTITUDE);
         let pressure = reader.quantity(&table, "surface_pressure", &AIR_PRESSURE);
@@ -188,6 +199,7 @@ fn site(reader: &mut Reader, root: &Table<'_>, overrides: &Overrides) -> (Site, 
             reader.refuse_at(
                 table.place_of("surface_pressure"),
                 &table.name,
+                Some("surface_pressure"),
                 "both `altitude` and `surface_pressure` are given",
                 "one of the two",
                 None,
@@ -258,6 +270,7 @@ fn water_of(
             reader.refuse_at(
                 given.at.clone(),
                 table,
+                Some("water"),
                 format!("`water` is \"{}\"", text),
                 accepted,
                 meant.map(str::to_owned),
@@ -272,7 +285,7 @@ fn ascent(reader: &mut Reader, root: &Table<'_>, units: UnitSystem) -> Option<As
         UnitSystem::Metric => AscentRules::metric(),
         UnitSystem::Imperial => AscentRules::imperial(),
     };
-    let Some(table) = reader.table(root, "ascent", ASCENT_KEYS) else {
+    let Some(table) = reader.section(root, "ascent", ASCENT_KEYS) else {
         return (!root.has("ascent")).then_some(rules);
     };
     if let Some(rate) = reader.quantity(&table, "rate", &ASCENT_RATE) {
@@ -280,7 +293,8 @@ fn ascent(reader: &mut Reader, root: &Table<'_>, units: UnitSystem) -> Option<As
     }
     let spacings = [StopSpacing::ThreeMetres, StopSpacing::TenFeet];
     let spacing = reader.quantity_text(&table, "stop_spacing", &DEPTH);
-    if let Some(spacing) = spacing.and_then(|text| reader.read_quantity(&table.name, &text, &DEPTH))
+    if let Some(text) = spacing
+        && let Some(spacing) = reader.read_quantity(&table.name, &text, &DEPTH)
     {
         match spacings
             .iter()
@@ -290,12 +304,17 @@ fn ascent(reader: &mut Reader, root: &Table<'_>, units: UnitSystem) -> Option<As
             None => reader.refuse(
                 &table.name,
                 &spacing,
-                "stops are 3 m or 10 ft apart",
+                format!(
+                    "`stop_spacing` is {}; stops are 3 m or 10 ft apart",
+                    text.value.trim()
+                ),
                 "\"3 m\" or \"10 ft\"",
             ),
         }
     }
-    if let Some(last) = reader.quantity(&table, "last_stop", &DEPTH) {
+    if let Some(text) = reader.quantity_text(&table, "last_stop", &DEPTH)
+        && let Some(last) = reader.read_quantity(&table.name, &text, &DEPTH)
+    {
         let one = rules.spacing.depth();
         if is_depth(one, last.value) {
             rules.last_stop = LastStop::OneSpacing;
@@ -306,7 +325,10 @@ fn ascent(reader: &mut Reader, root: &Table<'_>, units: UnitSystem) -> Option<As
                 StopSpacing::ThreeMetres => "\"3 m\" or \"6 m\" with stops 3 m apart",
                 StopSpacing::TenFeet => "\"10 ft\" or \"20 ft\" with stops 10 ft apart",
             };
-            let message = "the last stop is one or two stop spacings deep";
+            let message = format!(
+                "`last_stop` is {}; the last stop is one or two stop spacings deep",
+                text.value.trim()
+            );
             reader.refuse(&table.name, &last, message, accepted);
         }
     }
@@ -333,13 +355,15 @@ fn safety_stop(
         reader.refuse_at(
             ascent.place_of("safety_stop"),
             &ascent.name,
-            "`safety_stop` is neither a table nor false",
-            "{ depth = \"5 m\", time = \"3 min\" } or false",
+            Some("safety_stop"),
+            format!("`safety_stop` is {}", describe(value.get_ref())),
+            format!("{SAFETY_STOP_EXAMPLE}, or false for none, without quotes"),
             None,
         );
         return None;
     }
-    let table = reader.table(ascent, "safety_stop", SAFETY_STOP_KEYS)?;
+    let keys = SAFETY_STOP_KEYS;
+    let table = reader.inner_table(ascent, "safety_stop", keys, SAFETY_STOP_EXAMPLE)?;
     let depth = reader.quantity(&table, "depth", &SAFETY_DEPTH);
     let time = reader.quantity(&table, "time", &SAFETY_TIME);
     let default = default?;
@@ -353,7 +377,7 @@ fn model(reader: &mut Reader, root: &Table<'_>) -> (GradientFactors, Compartment
     let mut factors = GradientFactors::default();
     let mut first = FirstCompartment::default();
     let mut law = GasLaw::default();
-    if let Some(table) = reader.table(root, "model", MODEL_KEYS) {
+    if let Some(table) = reader.section(root, "model", MODEL_KEYS) {
         if let Some(pair) = reader.numbers::<2>(&table, "gradient_factors", FACTORS_ACCEPTED) {
             let [low, high] = pair.value;
             match GradientFactors::from_pct(low, high) {
@@ -380,7 +404,7 @@ fn model(reader: &mut Reader, root: &Table<'_>) -> (GradientFactors, Compartment
 
 /// Bottom gas, decompression gases (`None` where one of them is no gas), time of a switch.
 fn gas(reader: &mut Reader, root: &Table<'_>) -> (Mix, Option<Vec<Mix>>, Option<Time>) {
-    let Some(table) = reader.table(root, "gas", GAS_KEYS) else {
+    let Some(table) = reader.section(root, "gas", GAS_KEYS) else {
         return (Mix::AIR, Some(Vec::new()), None);
     };
     let bottom = mix(reader, &table, "bottom").unwrap_or(Mix::AIR);
@@ -397,8 +421,12 @@ fn decompression(reader: &mut Reader, table: &Table<'_>) -> Option<Vec<Mix>> {
     };
     let Some(items) = value.get_ref().as_array() else {
         let place = table.place_of("decompression");
-        let message = "`decompression` is not a list";
-        reader.refuse_at(place, &table.name, message, ACCEPTED, None);
+        let message = format!(
+            "`decompression` is {}, not a list",
+            describe(value.get_ref())
+        );
+        let key = Some("decompression");
+        reader.refuse_at(place, &table.name, key, message, ACCEPTED, None);
         return None;
     };
     let mut gases: Option<Vec<Mix>> = Some(Vec::new());
@@ -459,7 +487,7 @@ fn reserve(reader: &mut Reader, root: &Table<'_>, units: UnitSystem) -> ReserveR
         hang: None,
         swim: None,
     };
-    let Some(table) = reader.table(root, "reserve", RESERVE_KEYS) else {
+    let Some(table) = reader.section(root, "reserve", RESERVE_KEYS) else {
         return rules;
     };
     if let Some(stress) = reader.number(&table, "stress", &STRESS) {
@@ -484,7 +512,8 @@ fn reserve(reader: &mut Reader, root: &Table<'_>, units: UnitSystem) -> ReserveR
 }
 
 fn hang(reader: &mut Reader, reserve: &Table<'_>) -> Option<Hang> {
-    let table = reader.table(reserve, "hang", HANG_KEYS)?;
+    const EXAMPLE: &str = "{ depth = \"5 m\", time = \"10 min\" }";
+    let table = reader.inner_table(reserve, "hang", HANG_KEYS, EXAMPLE)?;
     let depth = required(reader, &table, "depth", &HANG_DEPTH, false);
     let time = required(reader, &table, "time", &HANG_TIME, false);
     Some(Hang {
@@ -495,7 +524,7 @@ fn hang(reader: &mut Reader, reserve: &Table<'_>) -> Option<Hang> {
 
 fn surface(reader: &mut Reader, root: &Table<'_>) -> Surface {
     let mut surface = Surface::default();
-    if let Some(table) = reader.table(root, "surface", SURFACE_KEYS) {
+    if let Some(table) = reader.section(root, "surface", SURFACE_KEYS) {
         if let Some(time) = reader.quantity(&table, "overdue_after", &OVERDUE_AFTER) {
             surface.overdue_after = Time::from_min(time.value);
         }

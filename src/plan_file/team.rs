@@ -28,9 +28,11 @@ const DIVER_KEYS: &[&str] = &[
 ];
 const CYLINDER_KEYS: &[&str] = &["size", "rated", "at", "fill"];
 const STAGE_KEYS: &[&str] = &["gas", "size", "rated", "at", "fill"];
+const CYLINDER_EXAMPLE: &str = "{ size = \"12 L\", fill = \"200 bar\" }";
 const LONGEST_NAME: usize = 40;
 const CYLINDER_ACCEPTED: &str = "either size = \"12 L\", or rated = \"80 cuft\" with at = \
-                                 \"3000 psi\"; and fill = \"200 bar\"";
+                                 \"3000 psi\"; and fill = \"200 bar\"; with size too, at may say the \
+                                 working pressure";
 
 /// The team; divers with problems are left out of it.
 pub(super) fn divers(
@@ -84,7 +86,8 @@ fn check_buddies(reader: &mut Reader, links: &[Link], names: &[String]) {
             let message = format!("nobody is called \"{}\"", buddy);
             let meant = nearest(buddy, names.iter().map(String::as_str)).map(str::to_owned);
             let known = names.join(", ");
-            reader.refuse_at(link.buddy.at.clone(), &link.table, message, known, meant);
+            let (place, key) = (link.buddy.at.clone(), Some("buddy"));
+            reader.refuse_at(place, &link.table, key, message, known, meant);
             continue;
         }
         if *buddy == link.name {
@@ -171,13 +174,15 @@ impl<'o> Fills<'o> {
             if *used {
                 continue;
             }
-            let message = if names.iter().any(|known| known == name) {
-                format!("two fills are given for {}", name)
+            let message = if names.is_empty() {
+                format!("nobody is called \"{name}\": the plan has no diver")
+            } else if names.iter().any(|known| known == name) {
+                format!("two fills are given for {name}")
             } else {
-                format!("nobody is called \"{}\"", name)
+                format!("nobody is called \"{name}\"")
             };
             let known = match names {
-                [] => "a plan with divers".to_owned(),
+                [] => "--fill for a plan with a [[diver]]".to_owned(),
                 names => format!("once each: {}", names.join(", ")),
             };
             let others = names
@@ -186,7 +191,8 @@ impl<'o> Fills<'o> {
                 .filter(|known| known != name);
             let meant = nearest(name, others);
             let place = Place::Override(Self::OPTION);
-            reader.refuse_at(place, "[[diver]]", message, known, meant.map(str::to_owned));
+            let meant = meant.map(str::to_owned);
+            reader.refuse_at(place, "[[diver]]", None, message, known, meant);
         }
     }
 }
@@ -301,7 +307,8 @@ fn stages(reader: &mut Reader, table: &Table<'_>, decompression: Option<&[Mix]>)
                 names => format!("what [gas] lists as `decompression`: {}", names.join(", ")),
             };
             let message = format!("a stage cylinder of {gas}, which the plan never breathes");
-            reader.refuse_at(stage.place_of("gas"), &stage.name, message, accepted, None);
+            let (place, key) = (stage.place_of("gas"), Some("gas"));
+            reader.refuse_at(place, &stage.name, key, message, accepted, None);
         }
         let cylinder = read_cylinder(reader, stage, None);
         if let Some((gas, cylinder)) = gas.zip(cylinder) {
@@ -317,7 +324,7 @@ fn cylinder(
     key: &'static str,
     fill: Option<&str>,
 ) -> Option<Cylinder> {
-    let table = reader.table(table, key, CYLINDER_KEYS)?;
+    let table = reader.inner_table(table, key, CYLINDER_KEYS, CYLINDER_EXAMPLE)?;
     read_cylinder(reader, &table, fill)
 }
 
@@ -328,22 +335,23 @@ fn read_cylinder(
     override_fill: Option<&str>,
 ) -> Option<Cylinder> {
     let (water, working) = match (table.has("size"), table.has("rated"), table.has("at")) {
-        (true, false, false) => {
-            let size = reader.quantity(table, "size", &WATER_VOLUME);
-            (size.map(|given| WaterVolume::from_l(given.value)), None)
+        (true, false, has_at) => {
+            let size = volume(reader, table, "size", &WATER_VOLUME);
+            let working = has_at.then(|| working_pressure(reader, table)).flatten();
+            (size.map(|given| WaterVolume::from_l(given.value)), working)
         }
         (false, true, true) => rated(reader, table),
         (has_size, has_rated, has_at) => {
             let what = match (has_size, has_rated, has_at) {
-                (false, false, false) => "the cylinder has no volume",
-                (true, _, _) => "the cylinder has both `size` and a rating",
+                (false, false, false) => "the cylinder has neither `size` nor `rated`",
+                (true, _, _) => "the cylinder has both `size` and `rated`",
                 (false, true, _) => "`rated` is given without `at`",
-                (false, false, true) => "`at` is given without `rated`",
+                (false, false, true) => "`at` is given without `size` or `rated`",
             };
             let keys = ["size", "rated", "at"];
             if !keys.iter().any(|key| reader.is_misspelled(table, key)) {
                 let place = Place::Span(table.span.clone());
-                reader.refuse_at(place, &table.name, what, CYLINDER_ACCEPTED, None);
+                reader.refuse_at(place, &table.name, None, what, CYLINDER_ACCEPTED, None);
             }
             (None, None)
         }
@@ -369,10 +377,93 @@ fn read_cylinder(
     })
 }
 
-fn rated(reader: &mut Reader, table: &Table<'_>) -> (Option<WaterVolume>, Option<GaugePressure>) {
-    let capacity = reader.quantity(table, "rated", &CAPACITY);
+fn working_pressure(reader: &mut Reader, table: &Table<'_>) -> Option<GaugePressure> {
     let at = reader.quantity(table, "at", &WORKING);
-    let working = at.map(|given| GaugePressure::from_bar(given.value));
+    at.map(|given| GaugePressure::from_bar(given.value))
+}
+
+/// An inner volume or a capacity: of one cylinder, or of two equal ones with an open manifold,
+/// written `"2x10 L"`.
+fn volume(
+    reader: &mut Reader,
+    table: &Table<'_>,
+    key: &'static str,
+    accepted: &Accepted,
+) -> Option<Given<f64>> {
+    let given = reader.quantity_text(table, key, accepted)?;
+    let twins = format!(
+        "{}; twins, two equal cylinders with an open manifold, as \"2x{}\"",
+        accepted.describe(),
+        accepted.example
+    );
+    match Count::of(given.value) {
+        Count::One => {
+            let words = if Count::may_be_meant(given.value) {
+                twins
+            } else {
+                accepted.describe()
+            };
+            reader.read_quantity_saying(&table.name, &given, accepted, &words)
+        }
+        Count::Two { each } => {
+            let one = given.clone().map(|_| each);
+            let one = reader.read_quantity_saying(&table.name, &one, accepted, &twins)?;
+            let both = one.map(|value| 2.0 * value);
+            if !accepted.contains(both.value) {
+                let message = format!("`{key}` is {}, out of range", given.value.trim());
+                let words = format!("{} for both together", range_of(accepted));
+                reader.refuse(&table.name, &both, message, words);
+                return None;
+            }
+            Some(both)
+        }
+        Count::Other => {
+            let message = format!("`{key}` is \"{}\"", given.value.trim());
+            reader.refuse(&table.name, &given, message, twins);
+            None
+        }
+    }
+}
+
+/// How many cylinders a text speaks of.
+#[derive(Debug, PartialEq, Eq)]
+enum Count<'t> {
+    One,
+    Two {
+        /// The text of one of them.
+        each: &'t str,
+    },
+    /// A number of cylinders that no manifold joins, or none behind it.
+    Other,
+}
+
+impl<'t> Count<'t> {
+    const TIMES: [char; 3] = ['x', 'X', '×'];
+
+    fn of(text: &'t str) -> Self {
+        let trimmed = text.trim();
+        let count = trimmed.trim_start_matches(|c: char| c.is_ascii_digit() || c == '.');
+        let (count, rest) = trimmed.split_at(trimmed.len() - count.len());
+        let each = rest.trim_start().strip_prefix(Self::TIMES);
+        match (count, each.map(str::trim)) {
+            ("", _) | (_, None) => Self::One,
+            (_, Some("")) => Self::Other,
+            ("2", Some(each)) => Self::Two { each },
+            (_, Some(_)) => Self::Other,
+        }
+    }
+
+    /// Whether a text that is no count may have been meant as one: `"10 L x 2"`, `"twin 10 L"`.
+    fn may_be_meant(text: &str) -> bool {
+        let lower = text.to_lowercase();
+        let words = ["twin", "double", "two", "*"];
+        lower.contains(Self::TIMES) || words.iter().any(|word| lower.contains(word))
+    }
+}
+
+fn rated(reader: &mut Reader, table: &Table<'_>) -> (Option<WaterVolume>, Option<GaugePressure>) {
+    let capacity = volume(reader, table, "rated", &CAPACITY);
+    let working = working_pressure(reader, table);
     let Some((capacity, pressure)) = capacity.zip(working) else {
         return (None, working);
     };

@@ -228,9 +228,10 @@ fn longest_words(rail: &Rail<'_>) -> String {
     }
     if f64::from(gas) < planned {
         return format!(
-            "The gas of {} is enough for the planned {planned} minutes and for every bottom time \
-             up to {}, but not for all between: see the caution.",
+            "The gas of {} is enough for the planned {} and for every bottom time up to {}, but not \
+             for all between: see the caution.",
             list(&names),
+            minutes(planned),
             minutes(f64::from(gas))
         );
     }

@@ -312,6 +312,10 @@ pub(crate) struct ShownTable {
 
     #[command(flatten)]
     pub(crate) width: Width,
+
+    /// Colour of the text: on a terminal, always, or never
+    #[arg(long, value_enum, default_value_t = Color::Auto)]
+    pub(crate) color: Color,
 }
 
 /// Pictures beside the figures.
@@ -430,7 +434,7 @@ pub(crate) struct ExplainArgs {
 #[derive(Debug, Args)]
 #[command(after_help = AFTER_HELP)]
 pub(crate) struct CheckArgs {
-    /// Plan files, and folders whose .toml files are all taken
+    /// Plan files of any name, and folders: every .toml file in them, except hidden ones
     #[arg(value_name = "PATH", required = true)]
     pub(crate) paths: Vec<PathBuf>,
 

@@ -1,7 +1,7 @@
 //! `hangbar explain`: why each figure is what it is, on the screen and as JSON.
 
 use hangbar::briefing::Briefing;
-use hangbar::explain::{Equation, Explanation, HOW_TO_READ, Step, Topic, explain};
+use hangbar::explain::{Equation, ExplainError, Explanation, HOW_TO_READ, Step, Topic, explain};
 use hangbar::report::CAUTIONS;
 use serde::Serialize;
 
@@ -32,7 +32,7 @@ pub(crate) fn run(args: ExplainArgs) -> Outcome {
     let units = args.shown.units.map_or(briefing.plan.units, Into::into);
     let explanations = match explain(&briefing, &topics, units) {
         Ok(explanations) => explanations,
-        Err(error) => return refused(&Refusal::Dive(error.to_string()), &args.plan),
+        Err(error) => return refused(&refusal(&error), &args.plan),
     };
     let output = match args.shown.format {
         Format::Text => {
@@ -42,6 +42,21 @@ pub(crate) fn run(args: ExplainArgs) -> Outcome {
         Format::Json => json(&briefing, &explanations),
     };
     finished(&briefing, output)
+}
+
+/// Which option asked for what is not there.
+fn refusal(error: &ExplainError) -> Refusal {
+    let message = error.to_string();
+    let option = match error {
+        ExplainError::NoStop { .. } => "--stop",
+        ExplainError::NoDiver { .. } => "--gas",
+        _ => return Refusal::Dive(message),
+    };
+    Refusal::Option {
+        option,
+        message,
+        accepted: None,
+    }
 }
 
 fn text(briefing: &Briefing, explanations: &[Explanation], mut screen: Screen) -> String {

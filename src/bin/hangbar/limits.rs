@@ -12,7 +12,7 @@ use serde::Serialize;
 use crate::args::{LimitsArgs, TableFormat};
 use crate::picture::{self, limits_chart};
 use crate::screen::{Screen, cell};
-use crate::{Outcome, Refusal, Status, read_plan, refused};
+use crate::{Outcome, Refusal, Status, read_plan, refused, wants_colour};
 
 const MOST_ROWS: usize = 100;
 const MOST_COLUMNS: usize = 8;
@@ -40,7 +40,8 @@ pub(crate) fn run(args: LimitsArgs) -> Outcome {
     };
     let output = match args.shown.format {
         TableFormat::Text => {
-            let screen = Screen::with_width(false, args.shown.width.columns());
+            let screen =
+                Screen::with_width(wants_colour(args.shown.color), args.shown.width.columns());
             Ok(limits.text(screen))
         }
         TableFormat::Csv => Ok(limits.csv()),
@@ -115,7 +116,11 @@ fn plan(args: &LimitsArgs) -> Result<Plan, Refusal> {
 
 fn depths(from: Depth, to: Depth, step: Depth) -> Result<Vec<Depth>, Refusal> {
     if from.as_m() > to.as_m() {
-        return Err(Refusal::Dive("--from is deeper than --to".to_owned()));
+        return Err(Refusal::Option {
+            option: "--from",
+            message: "--from is deeper than --to".to_owned(),
+            accepted: Some("a --from no deeper than --to".to_owned()),
+        });
     }
     let mut depths = Vec::new();
     // Multiples, not sums; a hair beyond --to still counts.
@@ -127,9 +132,11 @@ fn depths(from: Depth, to: Depth, step: Depth) -> Result<Vec<Depth>, Refusal> {
         }
         depths.push(depth);
     }
-    Err(Refusal::Dive(format!(
-        "more than {MOST_ROWS} depths are asked for"
-    )))
+    Err(Refusal::Option {
+        option: "--step",
+        message: format!("more than {MOST_ROWS} depths are asked for"),
+        accepted: Some("a larger --step, or --from and --to closer together".to_owned()),
+    })
 }
 
 impl Limits {
@@ -160,7 +167,7 @@ impl Limits {
     fn text(&self, mut screen: Screen) -> String {
         let show = Show(self.units);
         let rules = &self.plan.rules;
-        screen.hanging(
+        screen.title(
             "",
             "No-stop limits in minutes (and the compartment that decides)",
         );
@@ -225,6 +232,7 @@ impl Limits {
     fn json(&self) -> Result<String, serde_json::Error> {
         let document = Document {
             schema: "hangbar/limits/1",
+            title: self.plan.title.as_deref(),
             surface_bar: self.plan.rules.environment.surface().as_bar(),
             bar_per_m: self.plan.rules.environment.bar_per_m(),
             descent_m_per_min: self.plan.rules.descent_rate.as_m_min(),
@@ -277,8 +285,9 @@ fn cell_words(cell: &LimitCell) -> String {
 }
 
 #[derive(Serialize)]
-struct Document {
+struct Document<'a> {
     schema: &'static str,
+    title: Option<&'a str>,
     surface_bar: f64,
     bar_per_m: f64,
     descent_m_per_min: f64,

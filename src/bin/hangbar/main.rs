@@ -14,6 +14,7 @@ use hangbar::report;
 
 mod args;
 mod check;
+mod errors_json;
 mod explain;
 mod json;
 mod limits;
@@ -25,6 +26,7 @@ mod whatif;
 mod whatif_json;
 
 use args::{BriefArgs, Cli, Color, Command, Format};
+use errors_json::{ErrorRow, JsonWanted};
 use screen::Screen;
 
 /// Every way to end, from best to worst.
@@ -58,6 +60,20 @@ struct Outcome {
     output: String,
     errors: String,
     status: Status,
+    /// The errors once more, for a document of them; empty where there is a result.
+    told: Vec<ErrorRow>,
+}
+
+impl Outcome {
+    /// No result, for a reason that has no place in a plan.
+    fn failed(status: Status, message: &str) -> Self {
+        Self {
+            errors: format!("error: {message}\n"),
+            status,
+            told: vec![ErrorRow::without_place(message.to_owned())],
+            ..Self::default()
+        }
+    }
 }
 
 /// Why a plan has no briefing.
@@ -65,8 +81,16 @@ struct Outcome {
 enum Refusal {
     /// The file cannot be read.
     Unreadable(String),
+    /// A folder in which no plan is.
+    NoPlan,
     /// The plan is refused.
     Plan(PlanErrors),
+    /// An option does not fit.
+    Option {
+        option: &'static str,
+        message: String,
+        accepted: Option<String>,
+    },
     /// The dive cannot be scheduled.
     Dive(String),
     /// The result contradicts itself.
@@ -76,24 +100,63 @@ enum Refusal {
 impl Refusal {
     const fn status(&self) -> Status {
         match self {
-            Self::Unreadable(_) | Self::Plan(_) | Self::Dive(_) => Status::Unusable,
+            Self::Unreadable(_)
+            | Self::NoPlan
+            | Self::Plan(_)
+            | Self::Option { .. }
+            | Self::Dive(_) => Status::Unusable,
             Self::Check(_) => Status::Internal,
         }
     }
 
-    fn count(&self) -> usize {
+    /// Each error by itself, for scripts.
+    fn rows(&self, file: &str) -> Vec<ErrorRow> {
         match self {
-            Self::Plan(errors) => errors.problems().len(),
-            Self::Unreadable(_) | Self::Dive(_) | Self::Check(_) => 1,
+            Self::Plan(errors) => errors.problems().iter().map(ErrorRow::of).collect(),
+            Self::Option {
+                option,
+                message,
+                accepted,
+            } => vec![ErrorRow::of_option(
+                option,
+                screen::harmless(message),
+                accepted.clone(),
+            )],
+            Self::Unreadable(_) | Self::NoPlan | Self::Dive(_) | Self::Check(_) => {
+                vec![ErrorRow::without_place(self.message(file))]
+            }
+        }
+    }
+
+    /// The error of a refusal that is only one.
+    fn message(&self, file: &str) -> String {
+        match self {
+            Self::Unreadable(message) => format!("cannot read {file}: {message}"),
+            Self::NoPlan => format!("no plan (.toml file) in folder {file}"),
+            Self::Plan(errors) => errors.to_string(),
+            Self::Option { message, .. } | Self::Dive(message) | Self::Check(message) => {
+                screen::harmless(message)
+            }
         }
     }
 
     fn render(&self, file: &str) -> String {
         match self {
             Self::Plan(errors) => errors.render(file),
-            Self::Unreadable(message) => format!("error: cannot read {file}: {message}\n"),
-            Self::Dive(message) | Self::Check(message) => {
-                format!("error: {message}\n --> {file}\n")
+            Self::Unreadable(_) | Self::NoPlan => format!("error: {}\n", self.message(file)),
+            Self::Dive(_) | Self::Check(_) => {
+                format!("error: {}\n --> {file}\n", self.message(file))
+            }
+            Self::Option {
+                option, accepted, ..
+            } => {
+                let accepted = accepted.as_ref();
+                let accepted = accepted.map(|accepted| format!("  = accepted: {accepted}\n"));
+                format!(
+                    "error: {}\n --> option {option}\n{}",
+                    self.message(file),
+                    accepted.unwrap_or_default()
+                )
             }
         }
     }
@@ -101,7 +164,8 @@ impl Refusal {
 
 fn main() -> ExitCode {
     let cli = Cli::parse();
-    let outcome = match cli.command {
+    let json = JsonWanted::by(&cli.command);
+    let mut outcome = match cli.command {
         Command::Brief(args) => run_brief(args),
         Command::WhatIf(args) => whatif::run(args),
         Command::Limits(args) => limits::run(args),
@@ -112,6 +176,9 @@ fn main() -> ExitCode {
             check::run(&args.paths, args.format, colour)
         }
     };
+    if let Some(json) = json {
+        json.add_to(&mut outcome);
+    }
     let mut status = outcome.status;
     // Nobody is left to tell where standard error itself is gone.
     let _ = io::stderr().write_all(outcome.errors.as_bytes());
@@ -155,10 +222,12 @@ fn run_brief(args: BriefArgs) -> Outcome {
 }
 
 fn refused(refusal: &Refusal, plan: &Path) -> Outcome {
+    let file = shown(plan);
     Outcome {
-        output: String::new(),
-        errors: refusal.render(&shown(plan)),
+        errors: refusal.render(&file),
         status: refusal.status(),
+        told: refusal.rows(&file),
+        ..Outcome::default()
     }
 }
 
@@ -174,14 +243,10 @@ fn finished(briefing: &Briefing, output: Result<String, serde_json::Error>) -> O
     match output {
         Ok(output) => Outcome {
             output,
-            errors: String::new(),
             status: verdict_status(briefing),
+            ..Outcome::default()
         },
-        Err(error) => Outcome {
-            output: String::new(),
-            errors: format!("error: {error}\n"),
-            status: Status::Internal,
-        },
+        Err(error) => Outcome::failed(Status::Internal, &error.to_string()),
     }
 }
 

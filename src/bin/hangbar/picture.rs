@@ -135,7 +135,7 @@ pub(crate) fn finish(
     };
     match output {
         Ok(output) => outcome.output = output,
-        Err(error) => return failed(Status::Internal, &error.to_string()),
+        Err(error) => return Outcome::failed(Status::Internal, &error.to_string()),
     }
     if drawn.picture.is_none() && !drawn.chart {
         return outcome;
@@ -144,7 +144,7 @@ pub(crate) fn finish(
     if let Some(path) = &drawn.picture
         && let Err(message) = write(path, &chart)
     {
-        return failed(Status::Unusable, &message);
+        return Outcome::failed(Status::Unusable, &message);
     }
     if drawn.chart {
         if io::stdout().is_terminal() {
@@ -156,14 +156,6 @@ pub(crate) fn finish(
         }
     }
     outcome
-}
-
-fn failed(status: Status, message: &str) -> Outcome {
-    Outcome {
-        output: String::new(),
-        errors: format!("error: {message}\n"),
-        status,
-    }
 }
 
 /// The whole file or none: written beside it first, then put in its place.

@@ -106,6 +106,17 @@ impl Screen {
         }
     }
 
+    /// The first line of a table, behind its mark: a heading without an empty line above it.
+    pub(crate) fn title(&mut self, mark: &str, title: &str) {
+        let start = self.text.len();
+        self.hanging(mark, title);
+        let lines = self.text.split_off(start);
+        for line in lines.lines() {
+            let painted = self.styled(Style::new().bold(), line);
+            self.line(&painted);
+        }
+    }
+
     /// A paragraph two columns in.
     pub(crate) fn paragraph(&mut self, text: &str) {
         self.hanging("  ", text);

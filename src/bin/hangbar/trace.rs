@@ -10,7 +10,7 @@ use serde::Serialize;
 use crate::args::{Against, TableFormat, TraceArgs};
 use crate::picture::{self, path_chart, profile_chart, uptake_chart};
 use crate::screen::Screen;
-use crate::{Outcome, Refusal, refused, verdict_status, work_out};
+use crate::{Outcome, Refusal, refused, verdict_status, wants_colour, work_out};
 
 /// The compartments that are shown where none are asked for: the fastest, a middle and the
 /// slowest one.
@@ -52,7 +52,8 @@ pub(crate) fn run(args: TraceArgs) -> Outcome {
     };
     let output = match args.shown.format {
         TableFormat::Text => {
-            let screen = Screen::with_width(false, args.shown.width.columns());
+            let screen =
+                Screen::with_width(wants_colour(args.shown.color), args.shown.width.columns());
             Ok(trace.text(screen))
         }
         TableFormat::Csv => Ok(trace.csv()),
@@ -150,7 +151,7 @@ impl Trace {
             .title
             .as_deref()
             .unwrap_or("Untitled dive");
-        screen.hanging("Tissues through the dive: ", title);
+        screen.title("Tissues through the dive: ", title);
         screen.paragraph(
             "Inert gas inspired, bar; in each compartment (with its half-time for nitrogen) inert \
              gas held / what the factor in force lets it hold, bar; the leading compartment and the \
@@ -315,6 +316,8 @@ impl Trace {
     fn json(&self) -> Result<String, serde_json::Error> {
         let document = Document {
             schema: "hangbar/trace/1",
+            title: self.briefing.plan.title.as_deref(),
+            verdict: self.briefing.verdict().word(),
             samples: self.samples.iter().map(sample_row).collect(),
         };
         let mut text = serde_json::to_string_pretty(&document)?;
@@ -324,8 +327,10 @@ impl Trace {
 }
 
 #[derive(Serialize)]
-struct Document {
+struct Document<'a> {
     schema: &'static str,
+    title: Option<&'a str>,
+    verdict: &'static str,
     samples: Vec<SampleRow>,
 }
 

@@ -1,0 +1,390 @@
+//! `hangbar check` on folders: every plan in them is checked, or it is named and why it was not.
+
+#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+#![allow(clippy::panic, reason = "a test fails by panicking")]
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::Output;
+
+use assert_cmd::Command;
+use serde_json::Value;
+
+/// A go, with a team.
+const REEF: &str = r#"title = "Copper Reef"
+
+[profile]
+depth = "15 m"
+bottom_time = "20 min"
+
+[[diver]]
+name = "Noor"
+sac = "15 L/min"
+cylinder = { size = "12 L", fill = "200 bar" }
+"#;
+
+/// Nobody dives: a schedule only.
+const SKETCH: &str = "[profile]\ndepth = \"15 m\"\nbottom_time = \"20 min\"\n";
+
+/// More folders in each other than these are not looked into.
+const DEEPEST: usize = 16;
+
+/// A folder of its own for each test, gone after it.
+struct Folder(PathBuf);
+
+impl Folder {
+    fn new(name: &str) -> Self {
+        let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("folders-{name}"));
+        let _ = fs::remove_dir_all(&path);
+        fs::create_dir_all(&path).unwrap();
+        Self(path)
+    }
+
+    fn write(&self, name: &str, text: &str) -> PathBuf {
+        let path = self.0.join(name);
+        fs::create_dir_all(path.parent().unwrap()).unwrap();
+        fs::write(&path, text).unwrap();
+        path
+    }
+}
+
+impl Drop for Folder {
+    fn drop(&mut self) {
+        let _ = fs::remove_dir_all(&self.0);
+    }
+}
+
+/// `hangbar check`, run in the folder.
+fn check(folder: &Folder, args: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_hangbar"))
+        .current_dir(&folder.0)
+        .arg("check")
+        .args(args)
+        .output()
+        .unwrap()
+}
+
+/// File, verdict and reason of each row, the exit status, and standard error.
+fn rows(folder: &Folder, args: &[&str]) -> (Vec<[String; 3]>, i32, String) {
+    let mut all = vec!["--format", "json"];
+    all.extend(args);
+    let output = check(folder, &all);
+    let word = |value: &Value| value.as_str().unwrap_or("-").to_owned();
+    let rows = String::from_utf8(output.stdout)
+        .unwrap()
+        .lines()
+        .map(|line| {
+            let row: Value = serde_json::from_str(line).unwrap();
+            let skipped = row["verdict"] == "skipped";
+            assert_eq!(skipped, row["reason"].is_string(), "{line}");
+            assert_eq!(skipped, row["exit_status"].is_null(), "{line}");
+            ["file", "verdict", "reason"].map(|key| word(&row[key]))
+        })
+        .collect();
+    let errors = String::from_utf8(output.stderr).unwrap();
+    (rows, output.status.code().unwrap(), errors)
+}
+
+#[test]
+fn a_plan_is_a_plan_whatever_the_case_of_its_ending() {
+    let folder = Folder::new("case");
+    for name in ["a.toml", "b.TOML", "c.Toml", "sub/d.tOmL"] {
+        folder.write(name, REEF);
+    }
+    // What else lies in such a folder is not worth a word.
+    for name in ["README.md", "wall.svg", "toml", "x.toml.bak", ".DS_Store"] {
+        folder.write(name, "nothing");
+    }
+    let (rows, status, errors) = rows(&folder, &["."]);
+    let files: Vec<&str> = rows.iter().map(|row| row[0].as_str()).collect();
+    assert_eq!(files, ["./a.toml", "./b.TOML", "./c.Toml", "./sub/d.tOmL"]);
+    assert!(rows.iter().all(|row| row[1] == "go"), "{rows:?}");
+    assert_eq!((status, errors.as_str()), (0, ""));
+}
+
+#[test]
+fn a_folder_called_like_a_plan_is_looked_into() {
+    let folder = Folder::new("called-like-a-plan");
+    folder.write("wall.toml/inner.toml", REEF);
+    let (rows, status, _) = rows(&folder, &["."]);
+    assert_eq!(rows, [["./wall.toml/inner.toml", "go", "-"]]);
+    assert_eq!(status, 0);
+}
+
+#[test]
+fn hidden_plans_and_folders_are_named_and_do_not_count() {
+    let folder = Folder::new("hidden");
+    folder.write("a.toml", REEF);
+    folder.write(".b.toml", "no plan at all");
+    folder.write(".toml", "no plan at all");
+    folder.write(".old/c.toml", "no plan at all");
+    let (rows, status, errors) = rows(&folder, &["."]);
+    assert_eq!(
+        rows,
+        [
+            ["./.b.toml", "skipped", "hidden-file"],
+            ["./.old", "skipped", "hidden-folder"],
+            ["./.toml", "skipped", "hidden-file"],
+            ["./a.toml", "go", "-"],
+        ]
+    );
+    assert_eq!(status, 0, "a skip is no fault");
+    assert_eq!(
+        errors,
+        "note: skipped ./.b.toml: a hidden file; name it to have it checked\n\
+         note: skipped ./.old: a hidden folder; name it to have it checked\n\
+         note: skipped ./.toml: a hidden file; name it to have it checked\n"
+    );
+    // The text has a line for what was checked alone.
+    let output = check(&folder, &["."]);
+    let text = String::from_utf8(output.stdout).unwrap();
+    assert_eq!(text.lines().count(), 1, "{text}");
+    assert_eq!(String::from_utf8(output.stderr).unwrap(), errors);
+}
+
+#[test]
+fn what_is_named_is_checked_whatever_its_name() {
+    let folder = Folder::new("named");
+    folder.write(".b.toml", REEF);
+    folder.write("plan", REEF);
+    folder.write("plan.txt", REEF);
+    folder.write(".old/c.toml", REEF);
+    let (rows, status, errors) = rows(&folder, &[".b.toml", "plan", "plan.txt", ".old"]);
+    assert_eq!(
+        rows,
+        [
+            [".b.toml", "go", "-"],
+            ["plan", "go", "-"],
+            ["plan.txt", "go", "-"],
+            [".old/c.toml", "go", "-"],
+        ]
+    );
+    assert_eq!((status, errors.as_str()), (0, ""));
+}
+
+#[test]
+fn a_folder_with_nothing_but_skips_has_no_plan() {
+    let folder = Folder::new("only-skips");
+    folder.write("empty/.b.toml", REEF);
+    let (rows, status, errors) = rows(&folder, &["empty"]);
+    assert_eq!(
+        rows,
+        [
+            ["empty", "unusable", "-"],
+            ["empty/.b.toml", "skipped", "hidden-file"],
+        ]
+    );
+    assert_eq!(status, 2);
+    assert!(
+        errors.contains("error: no plan (.toml file) in folder empty\n"),
+        "{errors}"
+    );
+}
+
+#[test]
+fn folders_too_deep_are_named_and_those_above_are_checked() {
+    let folder = Folder::new("deep");
+    let below = |levels: usize| vec!["d"; levels].join("/");
+    folder.write(&format!("{}/deepest.toml", below(DEEPEST)), REEF);
+    folder.write(&format!("{}/deeper.toml", below(DEEPEST + 1)), "no plan");
+    let (rows, status, errors) = rows(&folder, &["."]);
+    let checked = format!("./{}/deepest.toml", below(DEEPEST));
+    let skipped = format!("./{}", below(DEEPEST + 1));
+    assert_eq!(
+        rows,
+        [
+            [skipped.as_str(), "skipped", "too-deep"],
+            [checked.as_str(), "go", "-"],
+        ]
+    );
+    assert_eq!(status, 0);
+    assert!(errors.contains("more than 16 folders deep"), "{errors}");
+}
+
+#[test]
+fn a_plan_without_a_team_is_a_schedule_only_and_no_error() {
+    let folder = Folder::new("schedule-only");
+    folder.write("a.toml", SKETCH);
+    folder.write("b.toml", REEF);
+    let (rows, status, _) = rows(&folder, &["."]);
+    assert_eq!(
+        rows,
+        [["./a.toml", "schedule-only", "-"], ["./b.toml", "go", "-"],]
+    );
+    assert_eq!(status, 0);
+    let text = String::from_utf8(check(&folder, &["."]).stdout).unwrap();
+    let places: Vec<Option<usize>> = text.lines().map(|line| line.find("./")).collect();
+    assert_eq!(places[0], places[1], "{text}");
+    assert!(
+        text.starts_with("schedule-only  ./a.toml  note: "),
+        "{text}"
+    );
+}
+
+#[test]
+fn each_row_has_the_title_of_its_plan() {
+    let folder = Folder::new("titles");
+    folder.write("a.toml", REEF);
+    folder.write("b.toml", SKETCH);
+    folder.write("c.toml", "title = \"Broken\"\n");
+    let output = check(&folder, &["--format", "json", "."]);
+    let titles: Vec<Value> = String::from_utf8(output.stdout)
+        .unwrap()
+        .lines()
+        .map(|line| serde_json::from_str::<Value>(line).unwrap()["title"].clone())
+        .collect();
+    assert_eq!(
+        titles,
+        [Value::from("Copper Reef"), Value::Null, Value::Null]
+    );
+    assert_eq!(output.status.code(), Some(2));
+}
+
+/// Links are made by the file system of a Unix only.
+#[cfg(unix)]
+mod links {
+    use std::ffi::OsStr;
+    use std::os::unix::ffi::OsStrExt;
+    use std::os::unix::fs::symlink;
+
+    use super::*;
+
+    #[test]
+    fn a_linked_folder_is_followed_once() {
+        let folder = Folder::new("linked");
+        let outside = Folder::new("linked-outside");
+        outside.write("far.toml", REEF);
+        folder.write("here.toml", REEF);
+        symlink(&outside.0, folder.0.join("a-link")).unwrap();
+        symlink(&outside.0, folder.0.join("b-link")).unwrap();
+        let (rows, status, errors) = rows(&folder, &["."]);
+        assert_eq!(
+            rows,
+            [
+                ["./a-link/far.toml", "go", "-"],
+                ["./b-link", "skipped", "looked-into-already"],
+                ["./here.toml", "go", "-"],
+            ]
+        );
+        assert_eq!(status, 0);
+        assert_eq!(
+            errors,
+            "note: skipped ./b-link: the same folder as ./a-link\n"
+        );
+    }
+
+    #[test]
+    fn a_folder_in_the_tree_keeps_its_own_name_before_a_link_to_it() {
+        let folder = Folder::new("own-name");
+        folder.write("z/plan.toml", REEF);
+        symlink("z", folder.0.join("a-link")).unwrap();
+        let (rows, _, errors) = rows(&folder, &["."]);
+        assert_eq!(
+            rows,
+            [
+                ["./a-link", "skipped", "looked-into-already"],
+                ["./z/plan.toml", "go", "-"],
+            ]
+        );
+        assert!(errors.contains("./a-link: the same folder as ./z\n"));
+    }
+
+    #[test]
+    fn a_loop_of_links_ends_and_is_named() {
+        let folder = Folder::new("loop");
+        folder.write("a/plan.toml", REEF);
+        symlink("..", folder.0.join("a/up")).unwrap();
+        symlink("itself", folder.0.join("itself")).unwrap();
+        let (rows, status, errors) = rows(&folder, &["."]);
+        assert_eq!(
+            rows,
+            [
+                ["./a/plan.toml", "go", "-"],
+                ["./a/up", "skipped", "looked-into-already"],
+                ["./itself", "skipped", "link-to-nowhere"],
+            ]
+        );
+        assert_eq!(status, 0);
+        assert!(
+            errors.contains("./a/up: the same folder as .\n"),
+            "{errors}"
+        );
+    }
+
+    #[test]
+    fn a_link_to_a_plan_is_a_plan_and_one_to_nothing_is_named() {
+        let folder = Folder::new("plan-link");
+        let plan = folder.write("kept/real.txt", REEF);
+        symlink(plan, folder.0.join("today.toml")).unwrap();
+        symlink("nowhere.toml", folder.0.join("gone.toml")).unwrap();
+        let (rows, status, _) = rows(&folder, &["."]);
+        assert_eq!(
+            rows,
+            [
+                ["./gone.toml", "skipped", "link-to-nowhere"],
+                ["./today.toml", "go", "-"],
+            ]
+        );
+        assert_eq!(status, 0);
+    }
+
+    #[test]
+    fn a_link_named_on_the_command_line_is_followed() {
+        let folder = Folder::new("named-link");
+        folder.write("z/plan.toml", REEF);
+        symlink("z", folder.0.join("link")).unwrap();
+        let (rows, status, _) = rows(&folder, &["link"]);
+        assert_eq!(rows, [["link/plan.toml", "go", "-"]]);
+        assert_eq!(status, 0);
+    }
+
+    #[test]
+    fn something_that_is_no_file_is_not_waited_for() {
+        let folder = Folder::new("socket");
+        folder.write("a.toml", REEF);
+        let socket = folder.0.join("s.toml");
+        // The name of a socket may be 107 bytes long at most.
+        let short = std::env::temp_dir().join(format!("hangbar-{}", std::process::id()));
+        let kept = std::os::unix::net::UnixListener::bind(&short).unwrap();
+        fs::hard_link(&short, &socket)
+            .or_else(|_| fs::rename(&short, &socket))
+            .or_else(|_| symlink(&short, &socket))
+            .unwrap();
+        let (rows, status, _) = rows(&folder, &["."]);
+        drop(kept);
+        let _ = fs::remove_file(&short);
+        assert_eq!(
+            rows,
+            [["./a.toml", "go", "-"], ["./s.toml", "skipped", "no-file"],]
+        );
+        assert_eq!(status, 0);
+    }
+
+    /// A name that is not UTF-8 is written lossily, and its bytes beside it.
+    #[test]
+    fn a_name_that_is_not_utf_8_can_be_mapped_back() {
+        let folder = Folder::new("bytes");
+        let name = OsStr::from_bytes(b"r\xffef.TOML");
+        if fs::write(folder.0.join(name), REEF).is_err() {
+            // Some file systems have no such names.
+            return;
+        }
+        folder.write("plain.toml", REEF);
+        let output = check(&folder, &["--format", "json", "."]);
+        let rows: Vec<Value> = String::from_utf8(output.stdout)
+            .unwrap()
+            .lines()
+            .map(|line| serde_json::from_str(line).unwrap())
+            .collect();
+        assert_eq!(rows[0]["file"], "./plain.toml");
+        assert_eq!(rows[0]["file_bytes_hex"], Value::Null);
+        assert_eq!(rows[1]["file"], "./r\u{fffd}ef.TOML");
+        let hex = rows[1]["file_bytes_hex"].as_str().unwrap();
+        let bytes: Vec<u8> = (0..hex.len())
+            .step_by(2)
+            .map(|at| u8::from_str_radix(&hex[at..at + 2], 16).unwrap())
+            .collect();
+        assert_eq!(bytes, b"./r\xffef.TOML");
+        assert_eq!(rows[1]["verdict"], "go");
+    }
+}

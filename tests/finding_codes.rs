@@ -1,0 +1,192 @@
+//! The codes of findings: the table in DEVELOPERS.md has all of the library's, with their levels.
+
+#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+use std::collections::BTreeMap;
+
+use hangbar::finding::{CODES, Fact, Finding, StopsNeeded};
+use hangbar::gas_budget::Hang;
+use hangbar::mix::Mix;
+use hangbar::schedule::CeilingBreach;
+use hangbar::tissue::Excess;
+use hangbar::units::{Depth, FreeVolume, GaugePressure, Speed, Time};
+
+/// The cells of each row of the table that stands first after a place in the text.
+fn table(text: &str) -> Vec<Vec<String>> {
+    text.lines()
+        .skip_while(|line| !line.starts_with('|'))
+        .take_while(|line| line.starts_with('|'))
+        .skip(2)
+        .map(|line| {
+            let cells = line.trim_matches('|').split('|');
+            cells.map(|cell| cell.trim().to_owned()).collect()
+        })
+        .collect()
+}
+
+/// The codes in the table, each with its levels.
+fn documented_codes() -> BTreeMap<String, Vec<String>> {
+    let developers = concat!(env!("CARGO_MANIFEST_DIR"), "/DEVELOPERS.md");
+    let text = std::fs::read_to_string(developers).unwrap();
+    let (_, section) = text.split_once("\n### Codes of findings").unwrap();
+    let rows = table(section);
+    let count = rows.len();
+    let codes: BTreeMap<String, Vec<String>> = rows
+        .into_iter()
+        .map(|row| {
+            assert_eq!(row.len(), 3, "{row:?}");
+            assert!(!row[2].is_empty(), "{row:?}");
+            let levels = row[1].split(", ").map(str::to_owned).collect();
+            (row[0].trim_matches('`').to_owned(), levels)
+        })
+        .collect();
+    assert_eq!(codes.len(), count, "a code stands there twice");
+    codes
+}
+
+#[test]
+fn the_codes_in_the_table_are_those_of_the_library() {
+    let mut library: Vec<&str> = CODES.to_vec();
+    library.sort_unstable();
+    let documented = documented_codes();
+    assert_eq!(documented.keys().collect::<Vec<_>>(), library);
+    let levels = ["no-go", "caution", "note"];
+    for (code, found) in &documented {
+        let known = |level: &String| levels.contains(&level.as_str());
+        assert!(found.iter().all(known), "{code}: {found:?}");
+    }
+}
+
+/// One of each fact; of one that weighs differently, one of each weight.
+fn facts() -> Vec<Fact> {
+    let gas = Mix::AIR;
+    let depth = Depth::from_m(30.0);
+    let time = Time::from_min(9.0);
+    let volume = FreeVolume::from_l(900.0);
+    let pressure = GaugePressure::from_bar(60.0);
+    let speed = Speed::from_m_min(20.0);
+    let (po2_bar, limit_bar, cns_pct) = (1.5, 1.4, 90.0);
+    let (density_g_l, limit_g_l) = (5.9, 5.2);
+    let stops = StopsNeeded {
+        compulsory: time,
+        stop_time: time,
+        first_stop: Some(depth),
+        since: None,
+    };
+    let between = |asked| Fact::StopsInBetween {
+        between: Vec::new(),
+        asked,
+    };
+    vec![
+        Fact::OxygenOverLimit {
+            gas,
+            po2_bar,
+            depth,
+            limit_bar,
+            operating_depth: depth,
+        },
+        Fact::OxygenHigh {
+            gas,
+            po2_bar,
+            depth,
+            limit_bar,
+        },
+        Fact::OxygenTooLow {
+            gas,
+            po2_bar,
+            limit_bar,
+        },
+        Fact::OxygenDoseOverLimit { cns_pct },
+        Fact::OxygenDoseHigh { cns_pct },
+        Fact::DensityOverLimit {
+            gas,
+            density_g_l,
+            depth,
+            limit_g_l,
+        },
+        Fact::DensityHigh {
+            gas,
+            density_g_l,
+            depth,
+            limit_g_l,
+        },
+        Fact::CeilingPassed(CeilingBreach {
+            from: depth,
+            to: depth,
+            at: depth,
+            excess: Excess {
+                index: 0,
+                total_bar: 2.0,
+                limit_bar: 1.9,
+            },
+        }),
+        Fact::MinimumAboveFill {
+            fill: pressure,
+            minimum: pressure,
+        },
+        Fact::ReserveBroken {
+            depth,
+            leave: time,
+            only_level: true,
+            left: None,
+            minimum: pressure,
+        },
+        Fact::HangShort {
+            hang: Hang { depth, time },
+            left: None,
+            minimum: pressure,
+        },
+        Fact::ShorterNeedsMore {
+            bad: Vec::new(),
+            bottom_time: time,
+        },
+        Fact::CurrentTooStrong {
+            current: speed,
+            swim: speed,
+        },
+        Fact::GasRunsOut {
+            planned_use: volume,
+            start: volume,
+        },
+        Fact::StageShort {
+            gas,
+            need: volume,
+            have: volume,
+        },
+        Fact::StageMissing { gas },
+        Fact::DepthLimit {
+            limit: depth,
+            deepest: depth,
+        },
+        Fact::Staged(stops),
+        Fact::StagedUnplanned(stops),
+        between(false),
+        between(true),
+        Fact::PonyAscentOnly {
+            need: volume,
+            have: volume,
+        },
+        Fact::PonyShort {
+            need: volume,
+            have: volume,
+        },
+        Fact::BackBelowFloor {
+            end: pressure,
+            floor: pressure,
+        },
+        Fact::CurrentNotInTurn { current: speed },
+        Fact::GasNotBreathed { gas },
+        Fact::Alone,
+        Fact::GasNotReckoned,
+    ]
+}
+
+#[test]
+fn the_levels_in_the_table_are_those_of_the_library() {
+    let mut library: BTreeMap<String, Vec<String>> = BTreeMap::new();
+    for finding in facts().into_iter().map(Finding::of_team) {
+        let levels = library.entry(finding.code().to_owned()).or_default();
+        levels.push(finding.weight().word().to_owned());
+    }
+    assert_eq!(library, documented_codes());
+}
