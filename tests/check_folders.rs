@@ -312,7 +312,7 @@ mod links {
     }
 
     #[test]
-    fn a_link_to_a_plan_is_a_plan_and_one_to_nothing_is_named() {
+    fn a_link_to_a_plan_is_a_plan_and_one_to_nothing_cannot_be_read() {
         let folder = Folder::new("plan-link");
         let plan = folder.write("kept/real.txt", REEF);
         symlink(plan, folder.0.join("today.toml")).unwrap();
@@ -321,11 +321,11 @@ mod links {
         assert_eq!(
             rows,
             [
-                ["./gone.toml", "skipped", "link-to-nowhere"],
+                ["./gone.toml", "unusable", "-"],
                 ["./today.toml", "go", "-"],
             ]
         );
-        assert_eq!(status, 0);
+        assert_eq!(status, 2);
     }
 
     #[test]

@@ -266,7 +266,7 @@ fn a_splash_on_the_command_line_stands_for_the_plan_s() {
     hangbar(&["brief", "-", "--splash", "24:00"], &pair("200 bar"))
         .code(2)
         .stdout("")
-        .stderr(contains("option --splash").and(contains("\"00:00\" to \"23:59\"")));
+        .stderr(contains("option --splash").and(contains("from 00:00 to 23:59")));
 }
 
 #[test]

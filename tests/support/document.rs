@@ -404,8 +404,15 @@ pub(crate) enum Level {
 pub(crate) struct Check {
     pub(crate) schema: String,
     pub(crate) file: String,
+    #[serde(deserialize_with = "nullable")]
+    pub(crate) file_bytes_hex: Option<String>,
+    #[serde(deserialize_with = "nullable")]
+    pub(crate) title: Option<String>,
     pub(crate) verdict: Verdict,
-    pub(crate) exit_status: i32,
+    #[serde(deserialize_with = "nullable")]
+    pub(crate) exit_status: Option<i32>,
+    #[serde(deserialize_with = "nullable")]
+    pub(crate) reason: Option<String>,
     pub(crate) findings: Vec<Finding>,
     pub(crate) errors: Vec<CheckError>,
 }
@@ -416,6 +423,7 @@ pub(crate) enum Verdict {
     Go,
     NoGo,
     ScheduleOnly,
+    Skipped,
     Unusable,
     Failed,
 }
@@ -431,6 +439,8 @@ pub(crate) struct CheckError {
     pub(crate) table: Option<String>,
     #[serde(deserialize_with = "nullable")]
     pub(crate) key: Option<String>,
+    #[serde(deserialize_with = "nullable")]
+    pub(crate) option: Option<String>,
     pub(crate) message: String,
     #[serde(deserialize_with = "nullable")]
     pub(crate) accepted: Option<String>,

@@ -173,7 +173,8 @@ impl Walk {
             Ok(there) if there.is_dir() && hidden => self.skip(&entry, Skipped::HiddenFolder),
             Ok(there) if there.is_dir() && is_link => self.links.push((entry, depth)),
             Ok(there) if there.is_dir() => self.look_into(&entry, depth),
-            Err(_) if is_link && !hidden => self.skip(&entry, Skipped::LinkToNowhere),
+            // A plan that is linked to and gone is a plan that cannot be read.
+            Err(_) if is_link && !hidden && !is_plan => self.skip(&entry, Skipped::LinkToNowhere),
             _ if !is_plan => {}
             _ if hidden => self.skip(&entry, Skipped::HiddenFile),
             Ok(there) if !there.is_file() => self.skip(&entry, Skipped::NoFile),
