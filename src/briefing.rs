@@ -72,13 +72,11 @@ pub struct Drift {
     pub way_up_m: f64,
 }
 
-/// A dive, its gas and what there is to say against it, without what a whole briefing adds: for
-/// the many dives of a what-if.
+/// A dive and its gas without what a whole briefing adds: for the many dives of a what-if.
 pub(crate) struct Reckoned {
     pub(crate) schedule: Schedule,
     /// Without the limits, see [`team_budget_without_limits`].
     pub(crate) divers: Vec<DiverBudget>,
-    pub(crate) findings: Vec<Finding>,
 }
 
 pub(crate) fn reckon(plan: &Plan) -> Result<Reckoned, ScheduleError> {
@@ -88,18 +86,22 @@ pub(crate) fn reckon(plan: &Plan) -> Result<Reckoned, ScheduleError> {
     let conditions = plan.gas_conditions();
     let divers =
         team_budget_without_limits(rules, &plan.reserve, &conditions, &schedule, &plan.divers)?;
-    let findings = judge::findings(&Case {
-        plan,
-        schedule: &schedule,
-        oxygen: &OxygenExposure::of(&rules.environment, &schedule.segments),
-        divers: &divers,
-        not_straight_up: &not_straight_up(rules, &clean, &schedule),
-    });
-    Ok(Reckoned {
-        schedule,
-        divers,
-        findings,
-    })
+    Ok(Reckoned { schedule, divers })
+}
+
+impl Reckoned {
+    /// What there is to say about the dive.
+    pub(crate) fn findings(&self, plan: &Plan) -> Vec<Finding> {
+        let (rules, schedule) = (&plan.rules, &self.schedule);
+        let clean = Tissues::clean(rules.environment.surface());
+        judge::findings(&Case {
+            plan,
+            schedule,
+            oxygen: &OxygenExposure::of(&rules.environment, &schedule.segments),
+            divers: &self.divers,
+            not_straight_up: &not_straight_up(rules, &clean, schedule),
+        })
+    }
 }
 
 /// Why there is no briefing.

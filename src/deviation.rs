@@ -154,15 +154,17 @@ pub struct Outcome {
 impl Outcome {
     fn of(plan: &Plan, dive: &Reckoned) -> Self {
         let schedule = &dive.schedule;
-        let no_gos = dive.findings.iter();
-        let no_gos = no_gos.filter(|finding| finding.weight() == Weight::NoGo);
+        let findings = dive.findings(plan);
         Self {
             no_stop: !schedule.staged,
             first_stop: schedule.first_stop(),
             stop_time: schedule.stop_time(),
             run_time: schedule.run_time(),
-            verdict: Verdict::of(&dive.findings, plan),
-            no_gos: no_gos.cloned().collect(),
+            verdict: Verdict::of(&findings, plan),
+            no_gos: findings
+                .into_iter()
+                .filter(|finding| finding.weight() == Weight::NoGo)
+                .collect(),
             divers: dive.divers.iter().map(DiverOutcome::of).collect(),
         }
     }
@@ -218,22 +220,22 @@ pub enum BadFrom {
 impl BadFrom {
     /// The answer over the dives that are 0, 1, 2, … minutes late; `Err` where one cannot be
     /// scheduled.
-    fn over<'o>(
-        dives: impl IntoIterator<Item = &'o Result<Outcome, ScheduleError>>,
-        is_bad: impl Fn(&Outcome) -> bool,
+    fn over<'d>(
+        dives: impl IntoIterator<Item = &'d Result<LateDive, ScheduleError>>,
+        is_bad: impl Fn(&LateDive) -> bool,
     ) -> Self {
         let mut unknown = None;
         for (late, dive) in (0_u32..).zip(dives) {
             match (dive, unknown) {
                 (Err(cause), None) => unknown = Some((late, *cause)),
-                (Ok(outcome), None) if is_bad(outcome) => {
+                (Ok(dive), None) if is_bad(dive) => {
                     return if late == 0 {
                         Self::AsPlanned
                     } else {
                         Self::Minute(late)
                     };
                 }
-                (Ok(outcome), Some((from, cause))) if is_bad(outcome) => {
+                (Ok(dive), Some((from, cause))) if is_bad(dive) => {
                     return Self::Unknown {
                         from,
                         cause,
@@ -304,7 +306,11 @@ pub struct DiverLate {
 pub fn late_table(plan: &Plan) -> LateTable {
     let mut dives = Vec::new();
     for minute in 0..=LATE_BOUND_MIN {
-        let dive = deviate(plan, &Deviation::late(Time::from_min(f64::from(minute))));
+        let late = Deviation::late(Time::from_min(f64::from(minute)));
+        let dive = reckon(&late.applied_to(plan)).map(|dive| LateDive {
+            no_stop: !dive.schedule.staged,
+            divers: dive.divers.iter().map(DiverOutcome::of).collect(),
+        });
         let complete = dive.as_ref().is_ok_and(|dive| dive.is_all_bad(plan));
         dives.push(dive);
         if complete {
@@ -328,7 +334,13 @@ pub fn late_table(plan: &Plan) -> LateTable {
     }
 }
 
-impl Outcome {
+/// A late dive, as far as the table asks.
+struct LateDive {
+    no_stop: bool,
+    divers: Vec<DiverOutcome>,
+}
+
+impl LateDive {
     /// Whether everything is bad that can be: then the search is over, for whatever was bad
     /// earlier and is not now has been seen.
     fn is_all_bad(&self, plan: &Plan) -> bool {

@@ -76,7 +76,7 @@ pub fn nearest_go(plan: &Plan, divers: &[DiverBudget], findings: &[Finding]) -> 
 
 /// Whether a plan with a team is a go.
 fn is_go(plan: &Plan) -> bool {
-    reckon(plan).is_ok_and(|dive| Verdict::of(&dive.findings, plan) != Verdict::NoGo)
+    reckon(plan).is_ok_and(|dive| Verdict::of(&dive.findings(plan), plan) != Verdict::NoGo)
 }
 
 fn bottom_time(plan: &Plan, divers: &[DiverBudget]) -> Option<u32> {
@@ -200,7 +200,7 @@ fn with_more(
                     finding.weight() == Weight::NoGo
                         && finding.diver.as_deref() == Some(name.as_str())
                 };
-                !dive.findings.iter().any(against)
+                !dive.findings(&tried).iter().any(against)
             })
         });
         plan.divers[index].cylinder = enough?;
