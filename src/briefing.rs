@@ -5,6 +5,7 @@ use crate::deviation::{Deviation, LateTable, Outcome, deviate, late_table};
 use crate::finding::{Finding, Weight};
 use crate::gas_budget::{DiverBudget, team_budget, team_budget_without_limits};
 use crate::judge::{self, Case, Verdict};
+use crate::longest_go::{LongestGo, longest_go, whole_minutes};
 use crate::lost_gas::{LostGas, lost_gas};
 use crate::nearest_go::{NearestGo, nearest_go};
 use crate::no_stop::{BOUND_MIN, no_stop_limit, time_until_stops};
@@ -55,6 +56,8 @@ pub struct Briefing {
     pub late: LateTable,
     /// The dive by the usual step deeper, 3 m or 10 ft; `None` where it cannot be scheduled.
     pub deeper: Option<Outcome>,
+    /// Where the plan is a go: the longest bottom time of one.
+    pub longest_go: Option<LongestGo>,
     /// Where the plan is a no-go: the dives nearest to it that are none. Empty otherwise.
     pub nearest_go: NearestGo,
     /// Findings: no-gos first, then cautions, then notes; the team's before the divers'.
@@ -156,7 +159,7 @@ pub fn brief(plan: Plan) -> Result<Briefing, BriefingError> {
         Verdict::NoGo => nearest_go(&plan, &divers, &findings),
         Verdict::Go | Verdict::ScheduleOnly => NearestGo::default(),
     };
-    let briefing = Briefing {
+    let mut briefing = Briefing {
         no_stop_limit: limit,
         no_stop_margin: margin,
         not_straight_up,
@@ -165,11 +168,17 @@ pub fn brief(plan: Plan) -> Result<Briefing, BriefingError> {
         lost_gas: lost_gas(&plan, &schedule)?,
         late: late_table(&plan),
         deeper: deviate(&plan, &Deviation::usual_step_deeper(plan.units)).ok(),
+        longest_go: None,
         nearest_go,
         findings,
         schedule,
         plan,
     };
+    if briefing.is_go() {
+        let staged = briefing.schedule.staged || !briefing.not_straight_up.is_empty();
+        let no_stop = (!staged).then(|| briefing.no_stop_bottom_time()).flatten();
+        briefing.longest_go = Some(longest_go(&briefing.plan, &briefing.divers, no_stop));
+    }
     briefing.check()?;
     Ok(briefing)
 }
@@ -232,22 +241,6 @@ impl Briefing {
             _ => Time::from_min(0.0),
         };
         Some(whole_minutes(bottom_time))
-    }
-
-    /// The longest bottom time that a figure of this briefing may speak of: of the divers' gas
-    /// limits and, unless the plan asks for stops, the no-stop bottom time the least; `None`
-    /// where nothing ends it.
-    #[must_use]
-    pub fn longest_bottom_time(&self) -> Option<u32> {
-        let gas = self
-            .divers
-            .iter()
-            .map(|diver| diver.gas_limit.minutes)
-            .min();
-        let no_stop = (!self.plan.asks_for_stops())
-            .then(|| self.no_stop_bottom_time())
-            .flatten();
-        gas.into_iter().chain(no_stop).min()
     }
 
     /// The findings of one weight.
@@ -379,14 +372,4 @@ impl Briefing {
         }
         Ok(())
     }
-}
-
-/// Whole minutes, not more.
-#[expect(
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "run times are non-negative and far below u32's bound"
-)]
-fn whole_minutes(time: Time) -> u32 {
-    (time.as_min() + SAME_MOMENT_MIN).floor() as u32
 }

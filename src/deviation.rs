@@ -2,7 +2,7 @@
 
 use crate::briefing::{Reckoned, reckon};
 use crate::finding::{Finding, Weight};
-use crate::gas_budget::{DiverBudget, PonyVerdict};
+use crate::gas_budget::{Diver, DiverBudget, PonyVerdict};
 use crate::judge::Verdict;
 use crate::plan::Plan;
 use crate::schedule::ScheduleError;
@@ -126,6 +126,8 @@ pub struct DiverOutcome {
     pub name: String,
     /// Whether every level is left with at least the minimum gas of that dive.
     pub reserve_holds: bool,
+    /// Whether every stage cylinder that the dive needs is carried and holds enough.
+    pub stages_hold: bool,
     /// How the main cylinder ends.
     pub ending: Ending,
     /// What the pony covers; `None` without one.
@@ -181,6 +183,10 @@ impl DiverOutcome {
         Self {
             name: budget.name.clone(),
             reserve_holds: budget.reserve_holds(),
+            stages_hold: budget
+                .stages
+                .iter()
+                .all(|stage| stage.carried && stage.have >= stage.need),
             ending,
             pony: budget.pony.as_ref().map(|pony| pony.verdict),
         }
@@ -295,6 +301,8 @@ pub struct DiverLate {
     pub reserve_gone: BadFrom,
     /// The main cylinder is empty before the surface.
     pub empty: BadFrom,
+    /// A stage cylinder holds less than that dive needs.
+    pub stage_short: BadFrom,
     /// The pony does not cover every stop; `None` without one. What a straight ascent takes does
     /// not grow with time.
     pub pony_stops: Option<BadFrom>,
@@ -325,6 +333,7 @@ pub fn late_table(plan: &Plan) -> LateTable {
             name: diver.name.clone(),
             reserve_gone: over(|diver| !diver.reserve_holds),
             empty: over(DiverOutcome::is_empty),
+            stage_short: over(|diver| !diver.stages_hold),
             pony_stops: diver.pony.map(|_| over(DiverOutcome::pony_misses_stops)),
         }
     });
@@ -344,12 +353,13 @@ impl LateDive {
     /// Whether everything is bad that can be: then the search is over, for whatever was bad
     /// earlier and is not now has been seen.
     fn is_all_bad(&self, plan: &Plan) -> bool {
-        let ponies = plan.divers.iter().map(|diver| diver.pony.is_some());
-        let all_bad = |(diver, has_pony): (&DiverOutcome, bool)| {
+        let stages = !plan.rules.decompression.is_empty();
+        let all_bad = |(diver, of_plan): (&DiverOutcome, &Diver)| {
             let gas = !diver.reserve_holds && diver.is_empty();
-            gas && (!has_pony || diver.pony_misses_stops())
+            let pony = of_plan.pony.is_none() || diver.pony_misses_stops();
+            gas && pony && !(stages && diver.stages_hold)
         };
-        !self.no_stop && self.divers.iter().zip(ponies).all(all_bad)
+        !self.no_stop && self.divers.iter().zip(&plan.divers).all(all_bad)
     }
 }
 

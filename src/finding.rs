@@ -145,6 +145,13 @@ pub enum Fact {
         /// The minimum, the hang included.
         minimum: GaugePressure,
     },
+    /// The hang is deeper than the level that the way up begins from.
+    HangTooDeep {
+        /// The hang.
+        hang: Hang,
+        /// The last level.
+        last: Depth,
+    },
     /// What must be left is at the planned bottom time, but not at some shorter ones.
     ShorterNeedsMore {
         /// Which.
@@ -238,9 +245,9 @@ pub enum Fact {
 /// Compulsory stops.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct StopsNeeded {
-    /// Time of the stops and switches of the same ascent without a safety stop.
+    /// Time of the stops of the same ascent without a safety stop.
     pub compulsory: Time,
-    /// Time of all stops and switches as planned, the safety stop included.
+    /// Time of all stops as planned, the safety stop included, gas switches not.
     pub stop_time: Time,
     /// Depth of the first stop; `None` where only a gas switch makes the ascent safe.
     pub first_stop: Option<Depth>,
@@ -293,6 +300,7 @@ impl Finding {
             | Fact::DensityHigh { .. }
             | Fact::Staged(_)
             | Fact::StopsInBetween { asked: true, .. }
+            | Fact::HangTooDeep { .. }
             | Fact::ShorterNeedsMore { .. }
             | Fact::PonyAscentOnly { .. }
             | Fact::PonyShort { .. }
@@ -351,6 +359,7 @@ codes! {
             Fact::Staged(_) => "staged",
             Fact::StagedUnplanned(_) => "staged-unplanned",
             Fact::StopsInBetween { .. } => "stops-in-between",
+            Fact::HangTooDeep { .. } => "hang-too-deep",
             Fact::ShorterNeedsMore { .. } => "shorter-needs-more",
             Fact::PonyAscentOnly { .. } => "pony-ascent-only",
             Fact::PonyShort { .. } => "pony-short",
@@ -379,6 +388,7 @@ impl Finding {
             Fact::MinimumAboveFill { .. } => "minimum over fill",
             Fact::ReserveBroken { .. } => "reserve gone",
             Fact::HangShort { .. } => "no hang",
+            Fact::HangTooDeep { .. } => "hang too deep",
             Fact::ShorterNeedsMore { .. } => "shorter needs more",
             Fact::CurrentTooStrong { .. } => "current too strong",
             Fact::GasRunsOut { .. } => "gas runs out",
@@ -479,11 +489,17 @@ impl Finding {
                 hundredths_up(breach.excess.total_bar),
                 hundredths_down(breach.excess.limit_bar),
             ),
-            Fact::MinimumAboveFill { minimum, .. } => format!(
-                "{who} needs at least {} to leave the bottom with, more than the fill: the \
-                 cylinder does not even hold the reserve.",
-                gauge.pressure_up(*minimum),
-            ),
+            Fact::MinimumAboveFill { minimum, .. } => {
+                let shown = gauge.pressure_up(*minimum);
+                let needed = shown.strip_prefix('>').map_or_else(
+                    || format!("at least {shown}"),
+                    |beyond| format!("more than {beyond}"),
+                );
+                format!(
+                    "{who} needs {needed} to leave the bottom with, more than the fill: the \
+                     cylinder does not even hold the reserve."
+                )
+            }
             Fact::ReserveBroken {
                 depth,
                 leave,
@@ -512,6 +528,12 @@ impl Finding {
                 show.depth(hang.depth),
                 left.map_or_else(|| "nothing".to_owned(), |left| gauge.pressure_down(left)),
                 gauge.pressure_up(*minimum),
+            ),
+            Fact::HangTooDeep { hang, last } => format!(
+                "The hang at {} is deeper than {}, where the way up begins: it stands for gas \
+                 alone, nobody goes down to it.",
+                show.depth(hang.depth),
+                show.depth(*last),
             ),
             Fact::ShorterNeedsMore { bad, bottom_time } => {
                 shorter_needs_more(who, bad, *bottom_time)
@@ -606,29 +628,31 @@ impl Finding {
     }
 }
 
-/// `6 minutes of them, the first at 6 m; with the safety stop 17 minutes. Nobody may …`
+/// `6 minutes of them, the first at 6 m. Nobody may go straight up.` Where the plan's safety stop
+/// makes more of them, both sums.
 fn stops_needed(show: Show, stops: &StopsNeeded) -> String {
     let compulsory = minutes_up(stops.compulsory);
-    let with_safety_stop = minutes_up(stops.stop_time);
-    let mut words = match stops.first_stop {
+    let planned = minutes_up(stops.stop_time);
+    let words = match stops.first_stop {
+        Some(depth) if planned > compulsory => format!(
+            "{} of them by the tissues alone, {} with the plan's own stop, the first at {}; none \
+             may be left out",
+            minutes(compulsory),
+            minutes(planned),
+            show.depth(depth)
+        ),
         Some(depth) => format!(
             "{} of them, the first at {}",
-            minutes(compulsory),
+            minutes(planned),
             show.depth(depth)
         ),
         None => "the way up is only safe with the gas switch".to_owned(),
     };
-    if with_safety_stop > compulsory {
-        words.push_str(&format!(
-            "; with the safety stop {}",
-            minutes(with_safety_stop)
-        ));
-    }
     let since = stops.since.map_or_else(
         || "Nobody may go straight up.".to_owned(),
         |since| {
             format!(
-                "From minute {} on, at {}, nobody may go straight up.",
+                "After minute {}, at {}, nobody may go straight up.",
                 minutes_down(since.from),
                 show.depth(since.depth)
             )

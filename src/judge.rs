@@ -6,7 +6,7 @@ use crate::gas_budget::{DiverBudget, PonyVerdict, TurnRule};
 use crate::mix::Mix;
 use crate::oxygen::{OxygenExposure, gas_density_g_l, operating_depth, oxygen_pressure};
 use crate::plan::Plan;
-use crate::schedule::{DiveRules, Schedule, SegmentKind};
+use crate::schedule::{DiveRules, Schedule, Segment, SegmentKind};
 use crate::straight_up::NotStraightUp;
 use crate::units::{Depth, Pressure, Time};
 
@@ -104,7 +104,7 @@ fn stop_facts(case: &Case<'_>) -> Option<Fact> {
     }
     let stops = StopsNeeded {
         compulsory: compulsory_time(&plan.rules, schedule),
-        stop_time: schedule.stop_time(),
+        stop_time: time_of_stops(&schedule.way_up),
         first_stop: schedule.first_stop(),
         since: case.not_straight_up.last().copied().filter(|_| !asked),
     };
@@ -127,15 +127,16 @@ fn compulsory_time(rules: &DiveRules, schedule: &Schedule) -> Time {
     let leaving = schedule.level_ends.last();
     let ascent = leaving.and_then(|leaving| ascent::ascend(&without, leaving).ok());
     ascent.map_or_else(
-        || schedule.stop_time(),
-        |ascent| {
-            let pauses = ascent.segments.iter();
-            pauses
-                .filter(|segment| segment.kind != SegmentKind::Ascent)
-                .map(|pause| pause.time())
-                .sum()
-        },
+        || time_of_stops(&schedule.way_up),
+        |ascent| time_of_stops(&ascent.segments),
     )
+}
+
+/// Time of stops and safety stops; gas switches are no stops.
+fn time_of_stops(way_up: &[Segment]) -> Time {
+    let stop =
+        |segment: &&Segment| matches!(segment.kind, SegmentKind::Stop | SegmentKind::SafetyStop);
+    way_up.iter().filter(stop).map(Segment::time).sum()
 }
 
 /// The levels that are left with too little.
@@ -198,6 +199,12 @@ fn team_facts(case: &Case<'_>) -> Vec<Fact> {
         && !plan.divers.is_empty()
     {
         facts.push(Fact::CurrentNotInTurn { current });
+    }
+    let last = schedule.last_depth();
+    if let Some(hang) = plan.reserve.hang
+        && hang.depth.as_m() > last.as_m() + 1e-9
+    {
+        facts.push(Fact::HangTooDeep { hang, last });
     }
     if plan.divers.is_empty() {
         facts.push(Fact::GasNotReckoned);

@@ -56,6 +56,7 @@ pub mod finding;
 pub mod gas_budget;
 pub mod judge;
 pub mod limit_table;
+pub mod longest_go;
 pub mod lost_gas;
 pub mod mix;
 pub mod nearest_go;

@@ -144,7 +144,7 @@ impl Report {
 /// A space that lines are not broken at.
 pub const NO_BREAK: &str = "\u{a0}";
 
-/// A name and its figure, never parted by the end of a line.
+/// A name and its figure, never parted by the end of a line; a name of several words may be.
 fn together(name: &str, figure: &str) -> String {
-    format!("{name} {figure}").replace(' ', NO_BREAK)
+    format!("{name}{NO_BREAK}{}", figure.replace(' ', NO_BREAK))
 }

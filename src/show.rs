@@ -85,6 +85,12 @@ pub fn minutes_down(time: Time) -> f64 {
     down_to(time.as_min(), 1.0)
 }
 
+/// A time that a plan gives, `24.5 minutes`: tenths, not more.
+#[must_use]
+pub fn minutes_given(time: Time) -> String {
+    minutes((down_to(time.as_min(), 0.1) * 10.0).round() / 10.0)
+}
+
 /// How figures are shown: in one of the two unit systems.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Show(pub UnitSystem);
@@ -285,7 +291,7 @@ fn at_most_hundredths(value: f64) -> String {
 /// `1 minute`, `3 minutes`.
 #[must_use]
 pub fn minutes(count: f64) -> String {
-    if (count - 1.0).abs() < 0.5 {
+    if (count - 1.0).abs() < 0.05 {
         "1 minute".to_owned()
     } else {
         format!("{count} minutes")

@@ -846,7 +846,7 @@ fn gas_row(text: &str, name: &str) -> GasRow {
         .iter()
         .find_map(|line| line.strip_prefix(&format!("  {name} ")))
         .expect("the diver has a row");
-    let row = row.replace(" min", "min").replace("not due", "not-due");
+    let row = row.replace(" min", "min");
     let cells: Vec<&str> = row.split_whitespace().collect();
     let [fill, unit, turn, due, minimum, leaves, back, limit] = cells[..] else {
         panic!("the row of {name} has {} cells: {row}", cells.len());
@@ -929,7 +929,7 @@ fn what_must_be_kept_is_rounded_up_and_what_is_left_is_rounded_down() {
                     );
                 }
                 match diver.turn_min {
-                    None => assert_eq!(row.due, "not-due", "{who}"),
+                    None => assert_eq!(row.due, "never", "{who}"),
                     Some(minute) => {
                         let due: f64 = row.due.strip_suffix("min").unwrap().parse().unwrap();
                         assert!(

@@ -136,6 +136,10 @@ fn facts() -> Vec<Fact> {
             left: None,
             minimum: pressure,
         },
+        Fact::HangTooDeep {
+            hang: Hang { depth, time },
+            last: depth,
+        },
         Fact::ShorterNeedsMore {
             bad: Vec::new(),
             bottom_time: time,

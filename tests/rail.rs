@@ -251,8 +251,10 @@ fn a_long_safety_stop_is_not_called_compulsory() {
         });
     let message = message.unwrap();
     assert!(
-        message.contains(&format!("{} minutes of them", up(compulsory)))
-            && message.contains(&format!("with the safety stop {} minutes", up(long))),
+        message.contains(&format!(
+            "{} minutes of them by the tissues alone",
+            up(compulsory)
+        )) && message.contains(&format!("{} minutes with the plan's own stop", up(long))),
         "{message}"
     );
 }
@@ -328,7 +330,9 @@ fn a_gas_limit_may_end_inside_an_earlier_level() {
     assert_eq!(status, 1);
     assert!(!text.contains("no bottom time"), "{text}");
     assert!(
-        words(&text).contains(&format!("time {limit} minutes of bottom time.")),
+        words(&text).contains(&format!(
+            "time {limit} minutes of bottom time in all: the dive ends at"
+        )),
         "{text}"
     );
 }
@@ -982,5 +986,173 @@ fn the_last_line_of_a_long_briefing_is_its_verdict() {
     for plan in [one_level("18 m", "20 min"), one_level("30 m", "40 min")] {
         let (_, text) = brief(&plan, &[]);
         assert_eq!(text.lines().next(), text.lines().last());
+    }
+}
+
+// ---------------------------------------------------------------------------------------------
+// What a guest would take for leave
+
+/// Two divers with so much gas and these stage cylinders.
+fn pair(head: &str, sac: &str, litres: &str, stage: &str) -> String {
+    let mut plan = format!("{head}\n");
+    for name in ["Ann", "Bo"] {
+        plan.push_str(&format!(
+            "[[diver]]\nname = \"{name}\"\nsac = \"{sac}\"\n\
+             cylinder = {{ size = \"{litres}\", fill = \"220 bar\" }}\n{stage}\n"
+        ));
+    }
+    plan
+}
+
+/// The figure in "No bottom time beyond 41 minutes".
+fn longest(text: &str) -> u32 {
+    let rest = text.split("No bottom time beyond ").nth(1).unwrap();
+    rest.split(' ').next().unwrap().parse().unwrap()
+}
+
+#[test]
+fn the_longest_bottom_time_is_a_go_and_a_minute_more_is_none() {
+    let stages = pair(
+        "[profile]\ndepth = \"32 m\"\nbottom_time = \"38 min\"\n\
+         [gas]\nbottom = \"EAN32\"\ndecompression = [\"EAN50\"]",
+        "15 L/min",
+        "24 L",
+        "stage = [{ gas = \"EAN50\", size = \"3 L\", fill = \"175 bar\" }]",
+    );
+    let oxygen = pair(
+        "[profile]\ndepth = \"30 m\"\nbottom_time = \"40 min\"\nstaged = true\n\
+         [gas]\nbottom = \"EAN36\"",
+        "10 L/min",
+        "50 L",
+        "",
+    );
+    let no_stop = pair(
+        "[profile]\ndepth = \"24 m\"\nbottom_time = \"20 min\"\nstaged = true",
+        "15 L/min",
+        "24 L",
+        "",
+    );
+    let gas = pair(
+        "[profile]\ndepth = \"18 m\"\nbottom_time = \"20 min\"",
+        "18 L/min",
+        "10 L",
+        "",
+    );
+    for (plan, why) in [
+        (
+            &stages,
+            "a minute more is a no-go (stage short, Ann and Bo)",
+        ),
+        (&oxygen, "a minute more is a no-go (oxygen dose over)"),
+        (&no_stop, "there the no-stop limit ends it"),
+        (&gas, "there the gas of Ann and Bo ends it"),
+    ] {
+        let text = words(&brief(plan, &[]).1);
+        assert!(text.contains(why), "{why}: {text}");
+        let minutes = longest(&text);
+        assert_eq!(json("brief", plan, &[])["longest_go_min"], minutes);
+        let at = |minutes: u32| json("brief", plan, &["--bottom-time", &format!("{minutes} min")]);
+        assert_eq!(at(minutes)["verdict"], "go", "{why}");
+        let beyond = at(minutes + 1);
+        assert!(
+            beyond["verdict"] == "no-go" || beyond["staged"] == true,
+            "{why}: {}",
+            minutes + 1
+        );
+    }
+    // A short stage cylinder is in the table of late minutes too.
+    let late = &json("brief", &stages, &[])["late"]["divers"][0];
+    let from = late["stage_short_from_min"].as_u64().unwrap();
+    assert_eq!(
+        u64::from(longest(&words(&brief(&stages, &[]).1))),
+        38 + from - 1
+    );
+    assert!(brief(&stages, &[]).1.contains("stage"), "{late}");
+}
+
+#[test]
+fn a_short_briefing_tells_the_gas_switch_and_keeps_a_stop_on_one_line() {
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/plans/long-ledge.toml");
+    let plan = std::fs::read_to_string(path).unwrap();
+    let (_, text) = brief(&plan, &["--short", "--columns", "40"]);
+    assert!(
+        words(&text).contains("21 m switch to EAN50 1:00, 9 m 0:26"),
+        "{text}"
+    );
+    for line in text.lines() {
+        assert!(!line.ends_with(" m") && !line.ends_with("EAN50"), "{text}");
+    }
+}
+
+#[test]
+fn the_hang_is_in_the_clock_and_one_below_the_dive_is_named() {
+    let plan = |hang: &str| {
+        pair(
+            &format!(
+                "[profile]\ndepth = \"20 m\"\nbottom_time = \"20 min\"\n\
+                 [reserve]\nhang = {{ depth = \"{hang}\", time = \"15 min\" }}"
+            ),
+            "14 L/min",
+            "15 L",
+            "",
+        )
+    };
+    // Up after 25.2 minutes, with the hang after 40.2: the clock goes on to the next minute.
+    for more in [&[][..], &["--short"]] {
+        let text = words(&brief(&plan("5 m"), more).1);
+        assert!(
+            text.contains("up by minute 41, and OVERDUE at minute 51"),
+            "{text}"
+        );
+    }
+    assert!(
+        !codes(&json("brief", &plan("20 m"), &[]), "caution").contains(&"hang-too-deep".into())
+    );
+    assert!(codes(&json("brief", &plan("25 m"), &[]), "caution").contains(&"hang-too-deep".into()));
+}
+
+#[test]
+fn a_figure_stays_whole_behind_the_longest_name() {
+    let plan = one_level("18 m", "20 min").replace("Odd", "Maximiliana Wolkenstein-Rodenegg");
+    let (_, text) = brief(&plan, &["--columns", "40"]);
+    for figure in ["230 bar", "50 bar"] {
+        assert!(text.contains(figure), "{figure}: {text}");
+    }
+    for line in text.lines() {
+        let rest = line.trim_start();
+        assert!(
+            !rest.starts_with("bar") && !rest.starts_with("kg"),
+            "{text}"
+        );
+    }
+}
+
+#[test]
+fn half_a_minute_is_said_and_the_last_level_is_left_before_its_own_safety_stop() {
+    let text = words(&brief(&one_level("24 m", "24.5 min"), &[]).1);
+    assert!(text.contains("24 m for 24.5 minutes"), "{text}");
+    // A stop as deep as the last level: leaving it is a row of its own.
+    let drift = roomy(
+        "[[profile.level]]\ndepth = \"18 m\"\ntime = \"15 min\"\n\
+         [[profile.level]]\ndepth = \"5 m\"\ntime = \"10 min\"",
+    );
+    let (_, text) = brief(&drift, &[]);
+    assert!(text.contains("25:00  leave the bottom, on air\n"), "{text}");
+    assert!(text.contains("3:00  28:00  safety stop\n"), "{text}");
+    assert!(
+        words(&text).contains("a safety stop of 3 minutes at 5 m"),
+        "{text}"
+    );
+}
+
+#[test]
+fn a_no_go_is_one_on_the_screens_of_the_classroom_too() {
+    let plan = one_level("30 m", "40 min");
+    for command in ["trace", "explain"] {
+        let (status, text) = run(&[command, "-"], &plan);
+        assert_eq!(status, 1);
+        assert!(text.contains("NO-GO  as planned"), "{command}: {text}");
+        let (_, fine) = run(&[command, "-"], &one_level("18 m", "20 min"));
+        assert!(!fine.contains("NO-GO"), "{command}: {fine}");
     }
 }

@@ -14,7 +14,7 @@ use crate::oxygen::operating_depth;
 use crate::schedule::{Segment, SegmentKind};
 use crate::show::{
     hundredths_up, knots, list, min_s_between, min_s_down, min_s_up, minutes, minutes_down,
-    minutes_up, whole_up,
+    minutes_given, minutes_up, whole_up,
 };
 use crate::units::{Depth, Pressure, Time, UnitSystem};
 
@@ -109,6 +109,10 @@ impl<'a> Rail<'a> {
         };
         let team = if plan.divers.is_empty() {
             String::new()
+        } else if self.briefing.verdict() == Verdict::NoGo {
+            // There is nothing to turn at.
+            let stress = plan.reserve.stress;
+            format!(", trouble breathed {stress} times as hard")
         } else {
             let stress = plan.reserve.stress;
             format!(", trouble breathed {stress} times as hard, {turn}")
@@ -132,8 +136,8 @@ impl<'a> Rail<'a> {
             return;
         }
         if let Some(time) = nearest.bottom_time_min {
-            let time = minutes(f64::from(time));
-            report.marked(Tone::Plain, "  time    ", format!("{time} of bottom time."));
+            let text = self.shorter_words(time);
+            report.marked(Tone::Plain, "  time    ", text);
         }
         if let Some(depth) = nearest.depth {
             let depth = self.show.depth_limit(depth);
@@ -171,6 +175,27 @@ impl<'a> Rail<'a> {
         }
     }
 
+    /// A shorter bottom time; levels that it leaves out are no longer part of the dive.
+    fn shorter_words(&self, time: u32) -> String {
+        let plan = &self.briefing.plan;
+        let shorter = minutes(f64::from(time));
+        let left = plan.left_at(Time::from_min(f64::from(time)));
+        match left.as_ref().and_then(|left| left.levels.last()) {
+            Some(last)
+                if left
+                    .as_ref()
+                    .is_some_and(|l| l.levels.len() < plan.levels.len()) =>
+            {
+                format!(
+                    "{shorter} of bottom time in all: the dive ends at {}, without the levels \
+                     after it.",
+                    self.show.depth(last.depth)
+                )
+            }
+            _ => format!("{shorter} of bottom time."),
+        }
+    }
+
     fn dive(&self, report: &mut Report) {
         report.heading(match self.briefing.verdict() {
             Verdict::NoGo => "The dive as asked for, not to be dived",
@@ -191,15 +216,23 @@ impl<'a> Rail<'a> {
         let (plan, schedule) = (&self.briefing.plan, &self.briefing.schedule);
         let mut sentence = self.levels_on_gas();
         if plan.levels.len() > 1 {
-            let bottom = minutes(minutes_down(schedule.bottom_time));
+            let bottom = minutes_given(schedule.bottom_time);
             sentence.push_str(&format!(", {bottom} of bottom time in all"));
         }
         let stop_time = minutes(minutes_up(schedule.stop_time()));
         let first = schedule.pauses().next();
+        let switches = schedule
+            .pauses()
+            .any(|pause| pause.kind == SegmentKind::Switch);
+        let stops = if switches {
+            "stops and gas switches"
+        } else {
+            "stops"
+        };
         sentence.push_str(&match first {
             Some(pause) if schedule.staged => {
                 format!(
-                    ", {stop_time} of stops from {} up",
+                    ", {stop_time} of {stops} from {} up",
                     self.show.depth(pause.from)
                 )
             }
@@ -223,7 +256,7 @@ impl<'a> Rail<'a> {
             .levels
             .iter()
             .map(|level| {
-                let time = minutes(minutes_down(level.time));
+                let time = minutes_given(level.time);
                 format!("{} for {time}", self.show.depth(level.depth))
             })
             .collect();
@@ -262,6 +295,9 @@ impl<'a> Rail<'a> {
                     self.show.depth(since.depth)
                 )
             }
+            NoStopMargin::Left(time) if minutes_down(time) < 1.0 => {
+                "The plan is at the limit, without a margin.".to_owned()
+            }
             NoStopMargin::Left(time) if several => format!(
                 "The profile stays inside it all along, at its end by {}: a margin, not bottom \
                  time.",
@@ -283,7 +319,12 @@ impl<'a> Rail<'a> {
                 continue;
             }
             match pauses.last_mut() {
-                Some(pause) if pause.leave == segment.start && pause.depth == segment.from => {
+                // Leaving the bottom is a moment of its own, even where the stop is as deep.
+                Some(pause)
+                    if pause.leave == segment.start
+                        && pause.depth == segment.from
+                        && pause.leave != self.briefing.schedule.bottom_time =>
+                {
                     pause.leave = segment.end;
                     pause.segments.push(segment);
                 }
@@ -391,6 +432,25 @@ impl<'a> Rail<'a> {
             at(leave),
             at(up),
             at(overdue),
+        ) + &self.hang_clock()
+    }
+
+    /// When a team that makes the hang is up.
+    fn hang_clock(&self) -> String {
+        let (plan, schedule) = (&self.briefing.plan, &self.briefing.schedule);
+        let Some(hang) = plan.reserve.hang else {
+            return String::new();
+        };
+        let hung = schedule.run_time() + hang.time;
+        let at = |time: Time| match plan.time_of_day(minutes_up(time)) {
+            Some(time) => time.to_string(),
+            None => format!("minute {}", minutes_up(time)),
+        };
+        format!(
+            " If they make the hang of {}, they are up by {}, and OVERDUE at {}.",
+            minutes(minutes_up(hang.time)),
+            at(hung),
+            at(hung + plan.surface.overdue_after),
         )
     }
 
@@ -473,9 +533,16 @@ impl<'a> Rail<'a> {
         } else {
             let environment = &briefing.plan.rules.environment;
             let limit = Pressure::from_bar(LABEL_PO2_BAR);
-            let depth = operating_depth(environment, gas, limit);
-            let depth = self.show.depth_limit(depth);
-            format!("Gas analysed and marked: {gas}, MOD {depth} at {LABEL_PO2_BAR} bar.")
+            let operating = operating_depth(environment, gas, limit);
+            let depth = self.show.depth_limit(operating);
+            let deepest = briefing.schedule.deepest();
+            let beyond = if deepest > operating {
+                let deepest = self.show.depth(deepest);
+                format!(" This dive goes deeper than that: {deepest}.")
+            } else {
+                String::new()
+            };
+            format!("Gas analysed and marked: {gas}, MOD {depth} at {LABEL_PO2_BAR} bar.{beyond}")
         });
         if briefing.divers.iter().any(|diver| diver.pony.is_some()) {
             items.push("Pony: valve open, gauge read, breathed from, in reach.".to_owned());

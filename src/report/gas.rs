@@ -1,10 +1,12 @@
 //! The gas part of a briefing: the table, the team, each level, the hang, stage cylinders, ponies.
 
 use super::rail::Rail;
+use super::trouble::reasons;
 use super::{Align, Report, Table, Tone, together};
 use crate::ascent::switch_depth;
-use crate::bottom_times::LimitEnd;
 use crate::gas_budget::{DiverBudget, PonyBudget, PonyVerdict, TurnRule};
+use crate::judge::Verdict;
+use crate::longest_go::LongestEnd;
 use crate::lost_gas::{Rescue, RescueOutcome};
 use crate::show::{list, minutes, minutes_down, minutes_up};
 use crate::units::GaugePressure;
@@ -75,7 +77,7 @@ fn table(rail: &Rail<'_>, report: &mut Report) {
 fn row(rail: &Rail<'_>, diver: &DiverBudget) -> Vec<String> {
     let gauge = rail.gauge_of(&diver.name);
     let due = match diver.turn_due {
-        None => "not due".to_owned(),
+        None => "never".to_owned(),
         Some(time) => format!("{} min", minutes_down(time)),
     };
     let left = |pressure: Option<GaugePressure>| {
@@ -96,18 +98,15 @@ fn row(rail: &Rail<'_>, diver: &DiverBudget) -> Vec<String> {
     ]
 }
 
-/// The longest bottom time that a figure about a diver may speak of: that of the gas, and not
-/// beyond the no-stop limit of a plan that asks for no stops.
+/// The longest bottom time that a figure about a diver may speak of: that of the gas, and never
+/// beyond the longest go of the team.
 fn longest(rail: &Rail<'_>, diver: &DiverBudget) -> u32 {
-    let briefing = rail.briefing;
-    let no_stop = if briefing.plan.asks_for_stops() {
-        None
-    } else {
-        briefing.no_stop_bottom_time()
-    };
-    no_stop.map_or(diver.gas_limit.minutes, |no_stop| {
-        diver.gas_limit.minutes.min(no_stop)
-    })
+    let team = rail.briefing.longest_go.as_ref();
+    let gas = diver.gas_limit.minutes;
+    match team {
+        Some(team) if !matches!(team.ended_by, LongestEnd::Gas(_)) => gas.min(team.minutes),
+        _ => gas,
+    }
 }
 
 fn sentences(rail: &Rail<'_>, report: &mut Report) {
@@ -115,7 +114,7 @@ fn sentences(rail: &Rail<'_>, report: &mut Report) {
     report.paragraph(team(rail));
     let swim = briefing.plan.reserve.swim;
     let turn = match (briefing.plan.reserve.turn, swim) {
-        (TurnRule::All, _) => "all that is above the minimum may be used on the bottom".to_owned(),
+        (TurnRule::All, _) => "the dive need not come back".to_owned(),
         (rule, Some(_)) if briefing.plan.reserve.turn_share() < rule.share() => format!(
             "{:.0} % of what is above the minimum goes out with the current",
             (briefing.plan.reserve.turn_share() * 100.0).floor()
@@ -125,9 +124,12 @@ fn sentences(rail: &Rail<'_>, report: &mut Report) {
         }
         (TurnRule::Third, _) => "a third of what is above the minimum goes out".to_owned(),
     };
-    report.paragraph(format!(
-        "Turn at the turn pressure, whatever the minute: {turn}."
-    ));
+    report.paragraph(match briefing.plan.reserve.turn {
+        TurnRule::All => format!("There is nothing to turn at, for {turn}: the minimum ends it."),
+        TurnRule::Half | TurnRule::Third => {
+            format!("Turn at the turn pressure, whatever the minute: {turn}.")
+        }
+    });
     let each: Vec<String> = briefing
         .divers
         .iter()
@@ -198,7 +200,9 @@ fn team(rail: &Rail<'_>) -> String {
     }
     if let Some((name, limit)) = briefing.depth_limit() {
         let limit = rail.show.depth_limit(limit);
-        sentence.push_str(&format!(" {name} limits the depth: {limit}."));
+        sentence.push_str(&format!(
+            " {name} may go no deeper than {limit}, whatever the plan."
+        ));
     }
     sentence
 }
@@ -208,46 +212,41 @@ const NOTHING: GaugePressure = GaugePressure::from_bar(0.0);
 /// What ends the bottom time: a limit, said as one.
 fn longest_words(rail: &Rail<'_>) -> String {
     let briefing = rail.briefing;
-    let limiting = briefing.limiting_divers();
-    let Some(first) = limiting.first() else {
+    let Some(longest) = &briefing.longest_go else {
         return String::new();
     };
-    let names: Vec<&str> = limiting.iter().map(|diver| diver.name.as_str()).collect();
-    let gas = first.gas_limit.minutes;
     let planned = minutes_down(briefing.schedule.bottom_time);
-    let no_stop = if briefing.plan.asks_for_stops() {
-        None
+    let no_longer = minutes(f64::from(longest.minutes));
+    if f64::from(longest.minutes) < planned {
+        return format!(
+            "The gas is enough for the planned {planned} minutes and for every bottom time up to \
+             {no_longer}, but not for all between: see the caution."
+        );
+    }
+    let beyond = if briefing.plan.levels.len() > 1 {
+        format!(
+            "No bottom time beyond {no_longer} in all, what is more than planned at {} alone",
+            rail.show.depth(briefing.schedule.last_depth())
+        )
     } else {
-        briefing.no_stop_bottom_time()
+        format!("No bottom time beyond {no_longer}")
     };
-    if let Some(no_stop) = no_stop.filter(|no_stop| *no_stop < gas) {
-        return format!(
-            "No bottom time beyond {}: there the no-stop limit ends it, whatever gas is left.",
-            minutes(f64::from(no_stop))
-        );
-    }
-    if f64::from(gas) < planned {
-        return format!(
-            "The gas of {} is enough for the planned {} and for every bottom time up to {}, but not \
-             for all between: see the caution.",
-            list(&names),
-            minutes(planned),
-            minutes(f64::from(gas))
-        );
-    }
-    let no_longer = minutes(f64::from(gas));
-    match first.gas_limit.ended_by {
-        LimitEnd::Gas { .. } => format!(
-            "No bottom time beyond {no_longer}: there the gas of {} ends it.",
-            list(&names)
+    match &longest.ended_by {
+        LongestEnd::NoStop => {
+            format!("{beyond}: there the no-stop limit ends it, whatever gas is left.")
+        }
+        LongestEnd::Gas(names) => format!("{beyond}: there the gas of {} ends it.", list(names)),
+        LongestEnd::Schedule(cause) => format!(
+            "{beyond}: at {} no way up can be worked out, whatever gas is left ({cause}).",
+            longest.minutes + 1
         ),
-        LimitEnd::Schedule { at_min, cause } => format!(
-            "No bottom time beyond {no_longer}: at {at_min} no way up can be worked out, whatever \
-             gas is left ({cause})."
-        ),
-        LimitEnd::Bound => "Gas and no-stop time are enough for any bottom time up to 999 \
-                            minutes that was looked at; the plan's is the one to dive."
-            .to_owned(),
+        LongestEnd::NoGo(findings) => {
+            format!(
+                "{beyond}: a minute more is a no-go ({}).",
+                reasons(findings)
+            )
+        }
+        LongestEnd::Bound => "The plan's bottom time is the one to dive.".to_owned(),
     }
 }
 
@@ -353,6 +352,10 @@ fn pony_words(
     });
     let gone = gone.unwrap_or_default();
     match pony.verdict {
+        PonyVerdict::CoversAll if rail.briefing.verdict() == Verdict::NoGo => format!(
+            "{name}'s pony gives {have}. It would cover the way up with every stop ({full}): that \
+             changes nothing in a no-go."
+        ),
         PonyVerdict::CoversAll => format!(
             "{name}'s pony gives {have}. It covers the way up with every stop ({full}){}.",
             covers_until(rail, pony)
@@ -376,9 +379,8 @@ fn covers_until(rail: &Rail<'_>, pony: &PonyBudget) -> String {
         return String::new();
     }
     let covers = pony.covers_until.minutes;
-    let shown = briefing
-        .longest_bottom_time()
-        .map_or(covers, |longest| covers.min(longest));
+    let longest = briefing.longest_go.as_ref();
+    let shown = longest.map_or(covers, |longest| covers.min(longest.minutes));
     if f64::from(shown) < minutes_down(briefing.schedule.bottom_time) {
         // A shorter dive may ask for more than the planned one: no figure says that well.
         return String::new();

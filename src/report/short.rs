@@ -1,11 +1,12 @@
 //! A briefing on one screen: 24 rows of 60 columns for up to 8 divers.
 
 use super::rail::{Rail, cut};
-use super::{Align, Report, Table, Tone, trouble};
+use super::{Align, NO_BREAK, Report, Table, Tone, trouble};
 use crate::briefing::Briefing;
 use crate::finding::{Finding, Weight};
 use crate::judge::Verdict;
-use crate::show::{minutes, minutes_down, minutes_up};
+use crate::schedule::SegmentKind;
+use crate::show::{min_s_between, minutes, minutes_down, minutes_up};
 use crate::units::UnitSystem;
 
 /// Characters of a title and of a name.
@@ -15,6 +16,8 @@ const NAME: usize = 14;
 const MOST_NAMES: usize = 2;
 /// Levels that are told one by one.
 const MOST_LEVELS: usize = 2;
+/// Levels that are told in short; more are counted.
+const MOST_LEVELS_SHORT: usize = 5;
 /// Stops that are told one by one; a longer way up is told by its first and its sum.
 const MOST_STOPS: usize = 6;
 
@@ -88,16 +91,19 @@ fn nearest_go(rail: &Rail<'_>, report: &mut Report) {
 
 fn levels(rail: &Rail<'_>) -> String {
     let briefing = rail.briefing;
-    let count = briefing.plan.levels.len();
-    if count <= MOST_LEVELS {
+    let levels = &briefing.plan.levels;
+    if levels.len() <= MOST_LEVELS {
         return format!("{}.", rail.levels_on_gas());
     }
-    format!(
-        "{count} levels, the deepest {}, {} of bottom time on {}.",
-        rail.show.depth(briefing.schedule.deepest()),
-        minutes(minutes_down(briefing.schedule.bottom_time)),
-        briefing.plan.rules.bottom_gas
-    )
+    let gas = briefing.plan.rules.bottom_gas;
+    if levels.len() > MOST_LEVELS_SHORT {
+        return format!("{} levels on {gas}: see the whole briefing.", levels.len());
+    }
+    let each = levels.iter().map(|level| {
+        let time = minutes_down(level.time);
+        format!("{} {time} min", rail.show.depth(level.depth)).replace(' ', NO_BREAK)
+    });
+    format!("{} on {gas}.", each.collect::<Vec<_>>().join(", "))
 }
 
 fn limits(rail: &Rail<'_>) -> String {
@@ -107,12 +113,18 @@ fn limits(rail: &Rail<'_>) -> String {
         None => "over 999 min".to_owned(),
     };
     let deepest = rail.show.depth(briefing.schedule.deepest());
-    let longest = match briefing.longest_bottom_time() {
-        Some(longest) if !briefing.divers.is_empty() => {
-            format!("; no bottom time beyond {longest} min")
-        }
-        _ => String::new(),
-    };
+    let longest = briefing.longest_go.as_ref();
+    let longest = longest.map_or_else(String::new, |longest| {
+        let at = if briefing.plan.levels.len() > 1 {
+            format!(
+                " in all, the rest at {}",
+                rail.show.depth(briefing.schedule.last_depth())
+            )
+        } else {
+            String::new()
+        };
+        format!("; no bottom time beyond {} min{at}", longest.minutes)
+    });
     let level_minimums = if briefing.plan.levels.len() > 1 {
         " Earlier levels have minimums of their own."
     } else {
@@ -121,7 +133,7 @@ fn limits(rail: &Rail<'_>) -> String {
     format!("No-stop limit at {deepest}: {limit}{longest}.{level_minimums}")
 }
 
-/// `Stops: 9 m 2 min, 6 m 5 min, 3 m 12 min; up at minute 44.`
+/// `Stops, none to be left out: 21 m switch to EAN50 1:00, 6 m 5:20, 3 m 12:40; up at minute 44.`
 fn stops(rail: &Rail<'_>) -> String {
     let schedule = &rail.briefing.schedule;
     let up = minutes_up(schedule.run_time());
@@ -130,12 +142,18 @@ fn stops(rail: &Rail<'_>) -> String {
         .iter()
         .filter(|pause| pause.arrive >= schedule.bottom_time)
         .map(|pause| {
-            let stay = minutes_up(pause.leave - pause.arrive);
-            format!("{} {stay} min", rail.show.depth(pause.depth))
+            let switch = pause
+                .segments
+                .iter()
+                .find(|segment| segment.kind == SegmentKind::Switch);
+            let switch = switch.map_or_else(String::new, |s| format!(" switch to {}", s.gas));
+            let stay = min_s_between(pause.arrive, pause.leave, true);
+            // One stop is never parted by the end of a line.
+            format!("{}{switch} {stay}", rail.show.depth(pause.depth)).replace(' ', NO_BREAK)
         })
         .collect();
     let word = if schedule.staged {
-        "Compulsory stops"
+        "Stops, none to be left out"
     } else {
         "Safety stop"
     };
@@ -145,9 +163,8 @@ fn stops(rail: &Rail<'_>) -> String {
             format!("{word}: {}; up at minute {up}.", pauses.join(", "))
         }
         pauses => format!(
-            "{word}: {} of them, {} min, the first {}; up at minute {up}. See the whole briefing.",
+            "{word}: {} of them, the first {}; up at minute {up}. See the whole briefing.",
             pauses.len(),
-            minutes_up(schedule.stop_time()),
             pauses[0]
         ),
     }
@@ -155,18 +172,16 @@ fn stops(rail: &Rail<'_>) -> String {
 
 fn table(rail: &Rail<'_>) -> Table {
     let briefing = rail.briefing;
-    let leave = minutes_down(briefing.schedule.bottom_time);
-    let minimum = format!("minimum\nat min {leave}");
     let mut table = Table::new(&[
         ("diver", Align::Left),
         ("fill", Align::Right),
         ("turn\nat", Align::Right),
-        (minimum.as_str(), Align::Right),
+        ("minimum", Align::Right),
     ]);
     for diver in &briefing.divers {
         let gauge = rail.gauge_of(&diver.name);
         table.rows.push(vec![
-            cut(&diver.name, NAME),
+            diver.name.clone(),
             gauge.pressure_read(diver.fill),
             gauge.pressure_number_up(diver.turn),
             gauge.pressure_number_up(diver.bottom_minimum()),

@@ -19,7 +19,14 @@ pub(super) fn planned(rail: &Rail<'_>, report: &mut Report) {
 
 fn late(rail: &Rail<'_>, report: &mut Report) {
     let late = &rail.briefing.late;
-    report.heading("If they leave the bottom late: bad from how many minutes on");
+    // Late anywhere else is another dive: the minutes are those of the last level.
+    let briefing = rail.briefing;
+    report.heading(if briefing.plan.levels.len() > 1 {
+        let last = rail.show.depth(briefing.schedule.last_depth());
+        format!("If they leave the last level, {last}, late: bad from how many minutes on")
+    } else {
+        "If they leave the bottom late: bad from how many minutes on".to_owned()
+    });
     let ponies = rail
         .briefing
         .divers
@@ -30,6 +37,10 @@ fn late(rail: &Rail<'_>, report: &mut Report) {
         ("reserve\ngone", Align::Right),
         ("cylinder\nempty", Align::Right),
     ];
+    let stages = !briefing.plan.rules.decompression.is_empty();
+    if stages {
+        columns.push(("stage\nshort", Align::Right));
+    }
     if ponies {
         columns.push(("no pony for\nthe stops", Align::Right));
     }
@@ -40,6 +51,9 @@ fn late(rail: &Rail<'_>, report: &mut Report) {
             plus(diver.reserve_gone),
             plus(diver.empty),
         ];
+        if stages {
+            row.push(plus(diver.stage_short));
+        }
         if ponies {
             row.push(diver.pony_stops.map_or_else(String::new, plus));
         }
@@ -138,7 +152,7 @@ fn outcome_words(show: Show, outcome: &Outcome) -> String {
             show.depth(depth),
             minutes(minutes_up(outcome.stop_time))
         ),
-        None => "no stop".to_owned(),
+        None => "no stop made".to_owned(),
     };
     let up = minutes_up(outcome.run_time);
     let no_go = match outcome.verdict {

@@ -289,6 +289,9 @@ fn late_words(late: &DiverLate) -> String {
             "the cylinder does not run out within an hour",
         ),
     ];
+    if late.stage_short != BadFrom::NotWithinBound {
+        parts.push(from(late.stage_short, "a stage cylinder is short", ""));
+    }
     if let Some(pony) = late.pony_stops {
         parts.push(from(
             pony,

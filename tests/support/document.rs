@@ -41,6 +41,8 @@ pub(crate) struct Briefing {
     // Beyond the contract's list:
     pub(crate) not_straight_up: Vec<NotStraightUp>,
     #[serde(deserialize_with = "nullable")]
+    pub(crate) longest_go_min: Option<u32>,
+    #[serde(deserialize_with = "nullable")]
     pub(crate) nearest_go: Option<NearestGo>,
     pub(crate) team: Team,
     pub(crate) surface: Surface,
@@ -322,6 +324,9 @@ pub(crate) struct LateDiver {
     #[serde(deserialize_with = "nullable")]
     pub(crate) empty_from_min: Option<u32>,
     pub(crate) empty_state: LateState,
+    #[serde(deserialize_with = "nullable")]
+    pub(crate) stage_short_from_min: Option<u32>,
+    pub(crate) stage_short_state: LateState,
     #[serde(deserialize_with = "nullable")]
     pub(crate) pony_stops_from_min: Option<u32>,
     #[serde(deserialize_with = "nullable")]

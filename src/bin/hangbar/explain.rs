@@ -61,7 +61,8 @@ fn refusal(error: &ExplainError) -> Refusal {
 
 fn text(briefing: &Briefing, explanations: &[Explanation], mut screen: Screen) -> String {
     let title = briefing.plan.title.as_deref().unwrap_or("Untitled dive");
-    screen.hanging("Why: ", title);
+    screen.title("Why: ", title);
+    screen.no_go_line(briefing);
     screen.paragraph(HOW_TO_READ);
     for explanation in explanations {
         screen.heading(&explanation.title);

@@ -30,6 +30,7 @@ struct Document<'a> {
     start: StartRow,
     not_straight_up: Vec<NotStraightUpRow>,
     divers: Vec<DiverRow<'a>>,
+    longest_go_min: Option<u32>,
     nearest_go: Option<NearestGoRow<'a>>,
     team: Team<'a>,
     surface: Surface<'a>,
@@ -288,6 +289,7 @@ fn document(briefing: &Briefing) -> Document<'_> {
             .zip(&briefing.plan.divers)
             .map(|(budget, diver)| diver_row(briefing, budget, diver))
             .collect(),
+        longest_go_min: briefing.longest_go.as_ref().map(|longest| longest.minutes),
         nearest_go: (briefing.verdict() == Verdict::NoGo).then(|| nearest_go(briefing)),
         team: team(briefing),
         surface: surface(briefing),

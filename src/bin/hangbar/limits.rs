@@ -5,6 +5,7 @@ use std::path::Path;
 use hangbar::limit_table::{LimitCell, LimitColumn, LimitRow, limit_table};
 use hangbar::plan::Plan;
 use hangbar::plan_file::{Overrides, read_with};
+use hangbar::report::CAUTIONS;
 use hangbar::show::{Show, hundredths_up, minutes_down};
 use hangbar::units::{Depth, Pressure, UnitSystem};
 use serde::Serialize;
@@ -184,6 +185,8 @@ impl Limits {
         for block in self.columns.chunks(abreast).enumerate() {
             self.block(&mut screen, block.0 * abreast, block.1);
         }
+        screen.heading("Cautions");
+        screen.paragraph(CAUTIONS);
         screen.finish()
     }
 

@@ -266,13 +266,18 @@ fn work_out(path: &Path, overrides: &Overrides) -> Result<Briefing, Refusal> {
 }
 
 fn read(path: &Path) -> io::Result<String> {
-    let bytes = if is_standard_input(path) {
-        let mut bytes = Vec::new();
-        io::stdin().lock().read_to_end(&mut bytes)?;
-        bytes
+    // A little more than a plan may have: whatever never ends is refused by its length.
+    const MOST: u64 = (1 << 20) + 1;
+    let mut bytes = Vec::new();
+    if is_standard_input(path) {
+        io::stdin().lock().take(MOST).read_to_end(&mut bytes)?;
     } else {
-        fs::read(path)?
-    };
+        fs::File::open(path)?.take(MOST).read_to_end(&mut bytes)?;
+    }
+    if bytes.len() as u64 == MOST {
+        let message = "the file is longer than 1 MiB; a plan is not";
+        return Err(io::Error::new(io::ErrorKind::InvalidData, message));
+    }
     String::from_utf8(bytes).map_err(|_| {
         let message = "the file is not UTF-8 text";
         io::Error::new(io::ErrorKind::InvalidData, message)

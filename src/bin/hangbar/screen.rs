@@ -1,6 +1,8 @@
 //! Lines of text for a screen of so many columns, with colour where it is wanted.
 
 use clap::builder::styling::{AnsiColor, Style};
+use hangbar::briefing::Briefing;
+use hangbar::judge::Verdict;
 use hangbar::report::{Align, Block, NO_BREAK, Report, Table, Tone};
 use textwrap::core::display_width;
 
@@ -88,6 +90,14 @@ impl Screen {
             format!("{style}{word}{style:#}")
         } else {
             word.to_owned()
+        }
+    }
+
+    /// A no-go is one on every screen.
+    pub(crate) fn no_go_line(&mut self, briefing: &Briefing) {
+        if briefing.verdict() == Verdict::NoGo {
+            let text = "as planned: these are the figures of a dive that may not go.";
+            self.hanging_in(Tone::NoGo, "  NO-GO  ", text);
         }
     }
 
@@ -179,7 +189,8 @@ impl Screen {
             let least = LEAST_WORDS.max(longest_word).min(widths[last]);
             widths[last] = widths[last].saturating_sub(over(&widths)).max(least);
         }
-        if table.columns[0].align == Align::Left && widths[0] > NAME_COLUMNS {
+        // Names of divers may be cut; what a change is may not.
+        if table.columns[0].heading == "diver" && widths[0] > NAME_COLUMNS {
             widths[0] = widths[0].saturating_sub(over(&widths)).max(NAME_COLUMNS);
         }
         (over(&widths) == 0).then_some(widths)

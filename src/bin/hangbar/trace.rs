@@ -152,6 +152,7 @@ impl Trace {
             .as_deref()
             .unwrap_or("Untitled dive");
         screen.title("Tissues through the dive: ", title);
+        screen.no_go_line(&self.briefing);
         screen.paragraph(
             "Inert gas inspired, bar; in each compartment (with its half-time for nitrogen) inert \
              gas held / what the factor in force lets it hold, bar; the leading compartment and the \

@@ -27,6 +27,8 @@ struct LateDiver<'a> {
     reserve_gone_state: &'static str,
     empty_from_min: Option<u32>,
     empty_state: &'static str,
+    stage_short_from_min: Option<u32>,
+    stage_short_state: &'static str,
     pony_stops_from_min: Option<u32>,
     pony_stops_state: Option<&'static str>,
 }
@@ -39,6 +41,8 @@ impl<'a> LateRow<'a> {
             reserve_gone_state: diver.reserve_gone.word(),
             empty_from_min: diver.empty.first_minute(),
             empty_state: diver.empty.word(),
+            stage_short_from_min: diver.stage_short.first_minute(),
+            stage_short_state: diver.stage_short.word(),
             pony_stops_from_min: diver.pony_stops.and_then(BadFrom::first_minute),
             pony_stops_state: diver.pony_stops.map(BadFrom::word),
         });
