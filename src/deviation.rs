@@ -308,6 +308,22 @@ pub struct DiverLate {
     pub pony_stops: Option<BadFrom>,
 }
 
+impl DiverLate {
+    /// Every answer about this diver.
+    pub fn answers(&self) -> impl Iterator<Item = BadFrom> {
+        let gas = [self.reserve_gone, self.empty, self.stage_short];
+        gas.into_iter().chain(self.pony_stops)
+    }
+}
+
+impl LateTable {
+    /// Every answer: each diver's, then that about the stops.
+    pub fn answers(&self) -> impl Iterator<Item = BadFrom> {
+        let divers = self.divers.iter().flat_map(DiverLate::answers);
+        divers.chain([self.stops])
+    }
+}
+
 /// Minute by minute of overstaying, past minutes that cannot be scheduled, until all that can go
 /// bad has or [`LATE_BOUND_MIN`].
 #[must_use]

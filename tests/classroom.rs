@@ -132,7 +132,9 @@ fn the_table_is_the_briefing_s_limit_in_every_form() {
     assert_abs_diff_eq!(row[4].parse::<f64>().unwrap(), want, epsilon = 1e-12);
     let text = stdout(&["limits", "--from", "24 m", "--to", "24 m"]);
     let shown = format!("{} (", want.floor());
-    let row = text.lines().find(|line| line.trim_start().starts_with("24 m"));
+    let row = text
+        .lines()
+        .find(|line| line.trim_start().starts_with("24 m"));
     assert!(row.unwrap().contains(&shown), "{text}");
 }
 

@@ -64,18 +64,7 @@ fn late(rail: &Rail<'_>, report: &mut Report) {
     if never {
         report.paragraph(format!("{NOT_WITHIN}: not within an hour."));
     }
-    let answers = late
-        .divers
-        .iter()
-        .flat_map(|diver| {
-            [
-                Some(diver.reserve_gone),
-                Some(diver.empty),
-                diver.pony_stops,
-            ]
-        })
-        .flatten();
-    if let Some(words) = unknown_words(answers.chain([late.stops])) {
+    if let Some(words) = unknown_words(late.answers()) {
         report.paragraph(words);
     }
     let deeper = Deviation::usual_step_deeper(rail.briefing.plan.units).deeper;

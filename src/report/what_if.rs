@@ -180,8 +180,7 @@ impl Page<'_> {
         }
         report.table(table);
         report.paragraph(late_words(late));
-        let answers = [Some(late.reserve_gone), Some(late.empty), late.pony_stops];
-        if let Some(words) = unknown_words(answers.into_iter().flatten()) {
+        if let Some(words) = unknown_words(late.answers()) {
             report.paragraph(words);
         }
     }

@@ -47,19 +47,7 @@ impl<'a> LateRow<'a> {
             pony_stops_state: diver.pony_stops.map(BadFrom::word),
         });
         // The first minute that cannot be scheduled is the same for every question that meets it.
-        let answers = late
-            .divers
-            .iter()
-            .flat_map(|diver| {
-                [
-                    Some(diver.reserve_gone),
-                    Some(diver.empty),
-                    diver.pony_stops,
-                ]
-            })
-            .flatten()
-            .chain([late.stops]);
-        let unknown = answers.filter_map(|answer| match answer {
+        let unknown = late.answers().filter_map(|answer| match answer {
             BadFrom::Unknown { from, cause, .. } => Some(UnknownRow {
                 from_min: from,
                 because: cause.to_string(),
