@@ -223,13 +223,19 @@ fn longest_words(rail: &Rail<'_>) -> String {
              {no_longer}, but not for all between: see the caution."
         );
     }
+    // Where no limit of stops stands before it, the figure must not read as an offer.
+    let dive = if briefing.schedule.staged {
+        format!("The dive is {planned} minutes, not more. ")
+    } else {
+        String::new()
+    };
     let beyond = if briefing.plan.levels.len() > 1 {
         format!(
-            "No bottom time beyond {no_longer} in all, what is more than planned at {} alone",
+            "{dive}No bottom time beyond {no_longer} in all, what is more than planned at {} alone",
             rail.show.depth(briefing.schedule.last_depth())
         )
     } else {
-        format!("No bottom time beyond {no_longer}")
+        format!("{dive}No bottom time beyond {no_longer}")
     };
     match &longest.ended_by {
         LongestEnd::NoStop => {
