@@ -64,34 +64,35 @@ pub(crate) fn longest_go(plan: &Plan, divers: &[DiverBudget], no_stop: Option<u3
         },
     };
     let mut go = whole_minutes(plan.bottom_time());
-    let mut no_gos = no_gos_at(plan, first.minutes);
-    if first.minutes <= go || no_gos.is_empty() {
+    if first.minutes <= go {
         return first;
     }
+    let Some(mut ended_by) = end_at(plan, first.minutes) else {
+        return first;
+    };
     let mut no_go = first.minutes;
     while no_go - go > 1 {
         let middle = go.midpoint(no_go);
-        let found = no_gos_at(plan, middle);
-        if found.is_empty() {
-            go = middle;
-        } else {
-            (no_go, no_gos) = (middle, found);
+        match end_at(plan, middle) {
+            None => go = middle,
+            Some(end) => (no_go, ended_by) = (middle, end),
         }
     }
     LongestGo {
         minutes: go,
-        ended_by: LongestEnd::NoGo(no_gos),
+        ended_by,
     }
 }
 
-fn no_gos_at(plan: &Plan, minutes: u32) -> Vec<Finding> {
-    let Some(cut) = plan.left_at(Time::from_min(f64::from(minutes))) else {
-        return Vec::new();
+/// Why the plan left at a bottom time is no go; `None` where it is one.
+fn end_at(plan: &Plan, minutes: u32) -> Option<LongestEnd> {
+    let cut = plan.left_at(Time::from_min(f64::from(minutes)))?;
+    let mut findings = match reckon(&cut) {
+        Ok(dive) => dive.findings(&cut),
+        Err(cause) => return Some(LongestEnd::Schedule(cause)),
     };
-    let findings = reckon(&cut).map(|dive| dive.findings(&cut));
-    let mut findings = findings.unwrap_or_default();
     findings.retain(|finding| finding.weight() == Weight::NoGo);
-    findings
+    (!findings.is_empty()).then_some(LongestEnd::NoGo(findings))
 }
 
 /// Whole minutes, not more.

@@ -88,7 +88,13 @@ pub fn minutes_down(time: Time) -> f64 {
 /// A time that a plan gives, `24.5 minutes`: tenths, not more.
 #[must_use]
 pub fn minutes_given(time: Time) -> String {
-    minutes((down_to(time.as_min(), 0.1) * 10.0).round() / 10.0)
+    minutes(tenths_down(time))
+}
+
+/// Tenths of a minute, not more.
+#[must_use]
+pub fn tenths_down(time: Time) -> f64 {
+    (down_to(time.as_min(), 0.1) * 10.0).round() / 10.0
 }
 
 /// How figures are shown: in one of the two unit systems.

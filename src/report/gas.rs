@@ -99,14 +99,11 @@ fn row(rail: &Rail<'_>, diver: &DiverBudget) -> Vec<String> {
 }
 
 /// The longest bottom time that a figure about a diver may speak of: that of the gas, and never
-/// beyond the longest go of the team.
+/// beyond the longest go of the team, for nobody stays down without the others.
 fn longest(rail: &Rail<'_>, diver: &DiverBudget) -> u32 {
-    let team = rail.briefing.longest_go.as_ref();
     let gas = diver.gas_limit.minutes;
-    match team {
-        Some(team) if !matches!(team.ended_by, LongestEnd::Gas(_)) => gas.min(team.minutes),
-        _ => gas,
-    }
+    let team = rail.briefing.longest_go.as_ref();
+    team.map_or(gas, |team| gas.min(team.minutes))
 }
 
 fn sentences(rail: &Rail<'_>, report: &mut Report) {

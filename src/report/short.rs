@@ -6,7 +6,7 @@ use crate::briefing::Briefing;
 use crate::finding::{Finding, Weight};
 use crate::judge::Verdict;
 use crate::schedule::SegmentKind;
-use crate::show::{min_s_between, minutes, minutes_down, minutes_up};
+use crate::show::{min_s_between, minutes, minutes_down, minutes_up, tenths_down};
 use crate::units::UnitSystem;
 
 /// Characters of a title and of a name.
@@ -18,7 +18,7 @@ const MOST_NAMES: usize = 2;
 const MOST_LEVELS: usize = 2;
 /// Levels that are told in short; more are counted.
 const MOST_LEVELS_SHORT: usize = 5;
-/// Stops that are told one by one; a longer way up is told by its first and its sum.
+/// Stops that are told one by one; of a longer way up the first is told, and how many there are.
 const MOST_STOPS: usize = 6;
 
 /// Verdict, limits, stops, turn and minimum of each diver, the clock. A no-go gets its reasons and
@@ -100,7 +100,7 @@ fn levels(rail: &Rail<'_>) -> String {
         return format!("{} levels on {gas}: see the whole briefing.", levels.len());
     }
     let each = levels.iter().map(|level| {
-        let time = minutes_down(level.time);
+        let time = tenths_down(level.time);
         format!("{} {time} min", rail.show.depth(level.depth)).replace(' ', NO_BREAK)
     });
     format!("{} on {gas}.", each.collect::<Vec<_>>().join(", "))
