@@ -4,11 +4,15 @@
 #![allow(clippy::panic, reason = "a test fails by panicking")]
 
 use std::fs;
-use std::path::{Path, PathBuf};
 use std::process::Output;
 
 use assert_cmd::Command;
 use serde_json::Value;
+
+#[path = "support/folder.rs"]
+mod folder;
+
+use folder::Folder;
 
 /// A go, with a team.
 const REEF: &str = r#"title = "Copper Reef"
@@ -29,35 +33,10 @@ const SKETCH: &str = "[profile]\ndepth = \"15 m\"\nbottom_time = \"20 min\"\n";
 /// More folders in each other than these are not looked into.
 const DEEPEST: usize = 16;
 
-/// A folder of its own for each test, gone after it.
-struct Folder(PathBuf);
-
-impl Folder {
-    fn new(name: &str) -> Self {
-        let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("folders-{name}"));
-        let _ = fs::remove_dir_all(&path);
-        fs::create_dir_all(&path).unwrap();
-        Self(path)
-    }
-
-    fn write(&self, name: &str, text: &str) -> PathBuf {
-        let path = self.0.join(name);
-        fs::create_dir_all(path.parent().unwrap()).unwrap();
-        fs::write(&path, text).unwrap();
-        path
-    }
-}
-
-impl Drop for Folder {
-    fn drop(&mut self) {
-        let _ = fs::remove_dir_all(&self.0);
-    }
-}
-
 /// `hangbar check`, run in the folder.
 fn check(folder: &Folder, args: &[&str]) -> Output {
     Command::new(env!("CARGO_BIN_EXE_hangbar"))
-        .current_dir(&folder.0)
+        .current_dir(folder.path())
         .arg("check")
         .args(args)
         .output()
@@ -87,7 +66,7 @@ fn rows(folder: &Folder, args: &[&str]) -> (Vec<[String; 3]>, i32, String) {
 
 #[test]
 fn a_plan_is_a_plan_whatever_the_case_of_its_ending() {
-    let folder = Folder::new("case");
+    let folder = Folder::new("folders-case");
     for name in ["a.toml", "b.TOML", "c.Toml", "sub/d.tOmL"] {
         folder.write(name, REEF);
     }
@@ -104,7 +83,7 @@ fn a_plan_is_a_plan_whatever_the_case_of_its_ending() {
 
 #[test]
 fn a_folder_called_like_a_plan_is_looked_into() {
-    let folder = Folder::new("called-like-a-plan");
+    let folder = Folder::new("folders-called-like-a-plan");
     folder.write("wall.toml/inner.toml", REEF);
     let (rows, status, _) = rows(&folder, &["."]);
     assert_eq!(rows, [["./wall.toml/inner.toml", "go", "-"]]);
@@ -113,7 +92,7 @@ fn a_folder_called_like_a_plan_is_looked_into() {
 
 #[test]
 fn hidden_plans_and_folders_are_named_and_do_not_count() {
-    let folder = Folder::new("hidden");
+    let folder = Folder::new("folders-hidden");
     folder.write("a.toml", REEF);
     folder.write(".b.toml", "no plan at all");
     folder.write(".toml", "no plan at all");
@@ -144,7 +123,7 @@ fn hidden_plans_and_folders_are_named_and_do_not_count() {
 
 #[test]
 fn what_is_named_is_checked_whatever_its_name() {
-    let folder = Folder::new("named");
+    let folder = Folder::new("folders-named");
     folder.write(".b.toml", REEF);
     folder.write("plan", REEF);
     folder.write("plan.txt", REEF);
@@ -164,7 +143,7 @@ fn what_is_named_is_checked_whatever_its_name() {
 
 #[test]
 fn a_folder_with_nothing_but_skips_has_no_plan() {
-    let folder = Folder::new("only-skips");
+    let folder = Folder::new("folders-only-skips");
     folder.write("empty/.b.toml", REEF);
     let (rows, status, errors) = rows(&folder, &["empty"]);
     assert_eq!(
@@ -183,7 +162,7 @@ fn a_folder_with_nothing_but_skips_has_no_plan() {
 
 #[test]
 fn folders_too_deep_are_named_and_those_above_are_checked() {
-    let folder = Folder::new("deep");
+    let folder = Folder::new("folders-deep");
     let below = |levels: usize| vec!["d"; levels].join("/");
     folder.write(&format!("{}/deepest.toml", below(DEEPEST)), REEF);
     folder.write(&format!("{}/deeper.toml", below(DEEPEST + 1)), "no plan");
@@ -203,7 +182,7 @@ fn folders_too_deep_are_named_and_those_above_are_checked() {
 
 #[test]
 fn a_plan_without_a_team_is_a_schedule_only_and_no_error() {
-    let folder = Folder::new("schedule-only");
+    let folder = Folder::new("folders-schedule-only");
     folder.write("a.toml", SKETCH);
     folder.write("b.toml", REEF);
     let (rows, status, _) = rows(&folder, &["."]);
@@ -223,7 +202,7 @@ fn a_plan_without_a_team_is_a_schedule_only_and_no_error() {
 
 #[test]
 fn each_row_has_the_title_of_its_plan() {
-    let folder = Folder::new("titles");
+    let folder = Folder::new("folders-titles");
     folder.write("a.toml", REEF);
     folder.write("b.toml", SKETCH);
     folder.write("c.toml", "title = \"Broken\"\n");
@@ -251,12 +230,12 @@ mod links {
 
     #[test]
     fn a_linked_folder_is_followed_once() {
-        let folder = Folder::new("linked");
-        let outside = Folder::new("linked-outside");
+        let folder = Folder::new("folders-linked");
+        let outside = Folder::new("folders-linked-outside");
         outside.write("far.toml", REEF);
         folder.write("here.toml", REEF);
-        symlink(&outside.0, folder.0.join("a-link")).unwrap();
-        symlink(&outside.0, folder.0.join("b-link")).unwrap();
+        symlink(outside.path(), folder.path().join("a-link")).unwrap();
+        symlink(outside.path(), folder.path().join("b-link")).unwrap();
         let (rows, status, errors) = rows(&folder, &["."]);
         assert_eq!(
             rows,
@@ -275,9 +254,9 @@ mod links {
 
     #[test]
     fn a_folder_in_the_tree_keeps_its_own_name_before_a_link_to_it() {
-        let folder = Folder::new("own-name");
+        let folder = Folder::new("folders-own-name");
         folder.write("z/plan.toml", REEF);
-        symlink("z", folder.0.join("a-link")).unwrap();
+        symlink("z", folder.path().join("a-link")).unwrap();
         let (rows, _, errors) = rows(&folder, &["."]);
         assert_eq!(
             rows,
@@ -291,10 +270,10 @@ mod links {
 
     #[test]
     fn a_loop_of_links_ends_and_is_named() {
-        let folder = Folder::new("loop");
+        let folder = Folder::new("folders-loop");
         folder.write("a/plan.toml", REEF);
-        symlink("..", folder.0.join("a/up")).unwrap();
-        symlink("itself", folder.0.join("itself")).unwrap();
+        symlink("..", folder.path().join("a/up")).unwrap();
+        symlink("itself", folder.path().join("itself")).unwrap();
         let (rows, status, errors) = rows(&folder, &["."]);
         assert_eq!(
             rows,
@@ -313,10 +292,10 @@ mod links {
 
     #[test]
     fn a_link_to_a_plan_is_a_plan_and_one_to_nothing_cannot_be_read() {
-        let folder = Folder::new("plan-link");
+        let folder = Folder::new("folders-plan-link");
         let plan = folder.write("kept/real.txt", REEF);
-        symlink(plan, folder.0.join("today.toml")).unwrap();
-        symlink("nowhere.toml", folder.0.join("gone.toml")).unwrap();
+        symlink(plan, folder.path().join("today.toml")).unwrap();
+        symlink("nowhere.toml", folder.path().join("gone.toml")).unwrap();
         let (rows, status, _) = rows(&folder, &["."]);
         assert_eq!(
             rows,
@@ -330,9 +309,9 @@ mod links {
 
     #[test]
     fn a_link_named_on_the_command_line_is_followed() {
-        let folder = Folder::new("named-link");
+        let folder = Folder::new("folders-named-link");
         folder.write("z/plan.toml", REEF);
-        symlink("z", folder.0.join("link")).unwrap();
+        symlink("z", folder.path().join("link")).unwrap();
         let (rows, status, _) = rows(&folder, &["link"]);
         assert_eq!(rows, [["link/plan.toml", "go", "-"]]);
         assert_eq!(status, 0);
@@ -340,9 +319,9 @@ mod links {
 
     #[test]
     fn something_that_is_no_file_is_not_waited_for() {
-        let folder = Folder::new("socket");
+        let folder = Folder::new("folders-socket");
         folder.write("a.toml", REEF);
-        let socket = folder.0.join("s.toml");
+        let socket = folder.path().join("s.toml");
         // The name of a socket may be 107 bytes long at most.
         let short = std::env::temp_dir().join(format!("hangbar-{}", std::process::id()));
         let kept = std::os::unix::net::UnixListener::bind(&short).unwrap();
@@ -363,9 +342,9 @@ mod links {
     /// A name that is not UTF-8 is written lossily, and its bytes beside it.
     #[test]
     fn a_name_that_is_not_utf_8_can_be_mapped_back() {
-        let folder = Folder::new("bytes");
+        let folder = Folder::new("folders-bytes");
         let name = OsStr::from_bytes(b"r\xffef.TOML");
-        if fs::write(folder.0.join(name), REEF).is_err() {
+        if fs::write(folder.path().join(name), REEF).is_err() {
             // Some file systems have no such names.
             return;
         }

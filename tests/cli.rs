@@ -6,7 +6,7 @@
 
 use std::fs;
 use std::io::Write;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::process::{Output, Stdio};
 
 use approx::assert_relative_eq;
@@ -20,7 +20,10 @@ use serde_json::Value;
 
 #[path = "support/document.rs"]
 mod document;
+#[path = "support/folder.rs"]
+mod folder;
 use document::{Briefing, Check, Kind, Level, PonyVerdict, Verdict, WhatIf};
+use folder::Folder;
 
 /// GO, no-stop, metric: two divers, one with a pony.
 const REEF: &str = r#"title = "Copper Reef"
@@ -86,7 +89,7 @@ sac = "22 L/min"
 cylinder = { size = "12 L", fill = "200 bar" }
 "#;
 
-/// GO: so shallow that there is no no-stop limit, and nobody named.
+/// So shallow that there is no no-stop limit; a schedule only, for nobody is named.
 const LAGOON: &str = "[profile]\ndepth = \"5 m\"\nbottom_time = \"60 min\"\n";
 
 /// GO, imperial: two levels, a hang, cylinders by their rating.
@@ -366,7 +369,7 @@ fn a_dive_without_a_way_up_says_which_stop_does_not_clear_and_why() {
 
 #[test]
 fn a_plan_is_read_from_standard_input_as_from_its_file() {
-    let folder = Folder::new("stdin");
+    let folder = Folder::new("cli-stdin");
     let file = folder.write("reef.toml", REEF);
     let from_file = hangbar().arg("brief").arg(file).output().unwrap();
     assert_eq!(brief(REEF, &[]), from_file);
@@ -374,7 +377,7 @@ fn a_plan_is_read_from_standard_input_as_from_its_file() {
 
 #[test]
 fn a_file_that_cannot_be_read_is_named_with_the_reason() {
-    let folder = Folder::new("unreadable");
+    let folder = Folder::new("cli-unreadable");
     let latin = folder.path().join("latin.toml");
     fs::write(&latin, b"title = \"Caf\xe9\"\n").unwrap();
     for (path, reason) in [
@@ -405,7 +408,7 @@ fn a_file_that_cannot_be_read_is_named_with_the_reason() {
 
 #[test]
 fn an_error_in_a_file_names_it_with_line_and_column() {
-    let folder = Folder::new("named");
+    let folder = Folder::new("cli-named");
     let file = folder.write("broken plan.toml", BROKEN);
     let name = file.to_string_lossy().into_owned();
     let assert = hangbar().arg("brief").arg(&file).assert();
@@ -576,7 +579,7 @@ fn a_plan_is_shown_in_its_own_units_unless_others_are_asked_for() {
 
 #[test]
 fn colour_only_adds_and_is_off_for_a_pipe() {
-    let folder = Folder::new("colour");
+    let folder = Folder::new("cli-colour");
     let file = folder.write("thirsty.toml", THIRSTY);
     for command in ["brief", "whatif", "check"] {
         let run = |args: &[&str]| {
@@ -620,7 +623,7 @@ fn json_has_no_colour_even_where_colour_is_asked_for() {
 #[cfg(target_os = "linux")]
 #[test]
 fn a_terminal_gets_colour_unless_its_user_has_asked_for_none() {
-    let folder = Folder::new("terminal");
+    let folder = Folder::new("cli-terminal");
     let file = folder.write("reef.toml", REEF);
     let command = format!("{} brief {}", env!("CARGO_BIN_EXE_hangbar"), file.display());
     let on_terminal = |name: &str, value: &str| {
@@ -909,24 +912,18 @@ fn what_must_be_kept_is_rounded_up_and_what_is_left_is_rounded_down() {
                     step,
                     &format!("leaves of {who}"),
                 );
-                // No figure speaks of a bottom time beyond the no-stop limit.
-                let asks = plan.contains("staged = true") || plan.contains("decompression");
-                let limit = match document.no_stop_limit_min {
-                    Some(no_stop) if !asks => f64::from(diver.gas_limit_min).min(no_stop.floor()),
-                    _ => f64::from(diver.gas_limit_min),
-                };
+                // No figure speaks of a bottom time beyond the team's, or the no-stop limit.
                 let shown = match row.limit.as_str() {
                     "none" => 0.0,
                     minutes => minutes.strip_suffix("min").unwrap().parse().unwrap(),
                 };
-                if diver.levels.len() == 1 {
-                    assert_relative_eq!(shown, limit);
-                } else {
-                    // The no-stop limit of one level alone is not that of several.
-                    assert!(
-                        shown <= f64::from(diver.gas_limit_min),
-                        "gas limit of {who}"
-                    );
+                let team = document.longest_go_min.unwrap();
+                assert_relative_eq!(shown, f64::from(diver.gas_limit_min.min(team)));
+                if let Some(no_stop) = document.no_stop_limit_min
+                    && diver.levels.len() == 1
+                    && !document.staged
+                {
+                    assert!(shown <= no_stop, "gas limit of {who}");
                 }
                 match diver.turn_min {
                     None => assert_eq!(row.due, "never", "{who}"),
@@ -1324,7 +1321,7 @@ fn too_many_changes_are_refused_before_any_is_printed() {
 
 #[test]
 fn check_prints_a_line_for_each_file_in_the_order_given() {
-    let folder = Folder::new("check-order");
+    let folder = Folder::new("cli-check-order");
     let (reef, thirsty) = (
         folder.write("reef.toml", REEF),
         folder.write("thirsty.toml", THIRSTY),
@@ -1357,7 +1354,7 @@ fn check_prints_a_line_for_each_file_in_the_order_given() {
 
 #[test]
 fn check_ends_with_the_worst_status_of_all() {
-    let folder = Folder::new("check-status");
+    let folder = Folder::new("cli-check-status");
     let go = folder.write("go.toml", REEF);
     let no_go = folder.write("no-go.toml", THIRSTY);
     let broken = folder.write("broken.toml", BROKEN);
@@ -1385,7 +1382,7 @@ fn check_ends_with_the_worst_status_of_all() {
 
 #[test]
 fn a_broken_file_does_not_stop_check_from_reading_the_others() {
-    let folder = Folder::new("check-broken");
+    let folder = Folder::new("cli-check-broken");
     folder.write("a.toml", BROKEN);
     folder.write("b.toml", REEF);
     folder.write("c.toml", STUCK);
@@ -1408,7 +1405,7 @@ fn a_broken_file_does_not_stop_check_from_reading_the_others() {
 
 #[test]
 fn each_json_line_of_check_has_every_field_and_no_other() {
-    let folder = Folder::new("check-json");
+    let folder = Folder::new("cli-check-json");
     folder.write("a.toml", BROKEN);
     folder.write("b.toml", THIRSTY);
     folder.write("c.toml", REEF);
@@ -1450,7 +1447,7 @@ fn each_json_line_of_check_has_every_field_and_no_other() {
 
 #[test]
 fn check_takes_every_plan_of_a_folder_and_of_the_folders_in_it_by_name() {
-    let folder = Folder::new("check-folder");
+    let folder = Folder::new("cli-check-folder");
     for name in [
         "b.toml",
         "a.toml",
@@ -1494,7 +1491,7 @@ fn check_takes_every_plan_of_a_folder_and_of_the_folders_in_it_by_name() {
 
 #[test]
 fn a_folder_without_plans_is_an_error_and_the_others_are_still_checked() {
-    let folder = Folder::new("check-empty");
+    let folder = Folder::new("cli-check-empty");
     let empty = folder.path().join("empty");
     fs::create_dir(&empty).unwrap();
     let reef = folder.write("reef.toml", REEF);
@@ -1513,7 +1510,7 @@ fn a_folder_without_plans_is_an_error_and_the_others_are_still_checked() {
 
 #[test]
 fn file_names_with_blanks_are_whole_and_with_control_characters_harmless() {
-    let folder = Folder::new("check-names");
+    let folder = Folder::new("cli-check-names");
     let names = [
         "two  words.toml",
         "tab\there.toml",
@@ -1555,7 +1552,7 @@ fn file_names_with_blanks_are_whole_and_with_control_characters_harmless() {
 #[test]
 fn a_file_name_that_is_not_text_is_still_checked() {
     use std::os::unix::ffi::OsStrExt;
-    let folder = Folder::new("check-bytes");
+    let folder = Folder::new("cli-check-bytes");
     let name = std::ffi::OsStr::from_bytes(b"caf\xe9.toml");
     fs::write(folder.path().join(name), LAGOON).unwrap();
     let rows = check_json(&[folder.path()], 0);
@@ -1570,7 +1567,7 @@ fn a_file_name_that_is_not_text_is_still_checked() {
 #[cfg(unix)]
 #[test]
 fn a_folder_that_is_linked_into_itself_lists_each_plan_once() {
-    let folder = Folder::new("check-loop");
+    let folder = Folder::new("cli-check-loop");
     folder.write("lagoon.toml", LAGOON);
     std::os::unix::fs::symlink(".", folder.path().join("again")).unwrap();
     let rows = check_json(&[folder.path()], 0);
@@ -1582,7 +1579,7 @@ fn a_folder_that_is_linked_into_itself_lists_each_plan_once() {
 #[cfg(unix)]
 #[test]
 fn a_link_to_nowhere_is_named_and_stops_nothing() {
-    let folder = Folder::new("check-nowhere");
+    let folder = Folder::new("cli-check-nowhere");
     folder.write("b.toml", LAGOON);
     std::os::unix::fs::symlink("gone.toml", folder.path().join("a.toml")).unwrap();
     let rows = check_json(&[folder.path()], 2);
@@ -1601,7 +1598,7 @@ fn a_link_to_nowhere_is_named_and_stops_nothing() {
 /// As `hangbar … | head -0`: nobody reads, nobody panics.
 #[test]
 fn output_that_nobody_reads_ends_with_the_verdict_and_without_a_word() {
-    let folder = Folder::new("closed");
+    let folder = Folder::new("cli-closed");
     let file = folder.write("thirsty.toml", THIRSTY);
     let file = file.to_str().unwrap();
     for (args, plan, code) in [
@@ -1831,33 +1828,4 @@ fn without_colour(text: &str) -> String {
         plain.push_str(rest);
     }
     plain
-}
-
-/// A folder of a test's own, emptied before it and gone after it.
-struct Folder(PathBuf);
-
-impl Folder {
-    fn new(name: &str) -> Self {
-        let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("cli-{name}"));
-        let _ = fs::remove_dir_all(&path);
-        fs::create_dir_all(&path).unwrap();
-        Self(path)
-    }
-
-    fn path(&self) -> &Path {
-        &self.0
-    }
-
-    fn write(&self, name: &str, text: &str) -> PathBuf {
-        let path = self.0.join(name);
-        fs::create_dir_all(path.parent().unwrap()).unwrap();
-        fs::write(&path, text).unwrap();
-        path
-    }
-}
-
-impl Drop for Folder {
-    fn drop(&mut self) {
-        let _ = fs::remove_dir_all(&self.0);
-    }
 }

@@ -11,18 +11,10 @@ use hangbar::schedule::CeilingBreach;
 use hangbar::tissue::Excess;
 use hangbar::units::{Depth, FreeVolume, GaugePressure, Speed, Time};
 
-/// The cells of each row of the table that stands first after a place in the text.
-fn table(text: &str) -> Vec<Vec<String>> {
-    text.lines()
-        .skip_while(|line| !line.starts_with('|'))
-        .take_while(|line| line.starts_with('|'))
-        .skip(2)
-        .map(|line| {
-            let cells = line.trim_matches('|').split('|');
-            cells.map(|cell| cell.trim().to_owned()).collect()
-        })
-        .collect()
-}
+#[path = "support/tables.rs"]
+mod tables;
+
+use tables::table;
 
 /// The codes in the table, each with its levels.
 fn documented_codes() -> BTreeMap<String, Vec<String>> {

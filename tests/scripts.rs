@@ -11,6 +11,11 @@ use std::path::PathBuf;
 use assert_cmd::Command;
 use serde_json::{Value, json};
 
+#[path = "support/tables.rs"]
+mod tables;
+
+use tables::table;
+
 fn root() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR"))
 }
@@ -427,19 +432,6 @@ struct Field {
 
 /// Path of a field, such as `divers[].levels[].left_bar`, and its row.
 type Fields = BTreeMap<String, Field>;
-
-/// The cells of each row of the table that stands first after a place in the text.
-fn table(text: &str) -> Vec<Vec<String>> {
-    text.lines()
-        .skip_while(|line| !line.starts_with('|'))
-        .take_while(|line| line.starts_with('|'))
-        .skip(2)
-        .map(|line| {
-            let cells = line.trim_matches('|').split('|');
-            cells.map(|cell| cell.trim().to_owned()).collect()
-        })
-        .collect()
-}
 
 fn developers() -> String {
     fs::read_to_string(root().join("DEVELOPERS.md")).unwrap()
