@@ -6,13 +6,15 @@
 
 use std::io::Write;
 
-use hangbar::cylinder::{Cylinder, GasConditions, GasLaw, water_volume_of_rating};
-use hangbar::gas_budget::{Diver, ReserveRules, TurnRule, team_budget};
-use hangbar::schedule::{DiveRules, Level, fly};
-use hangbar::tissue::Tissues;
-use hangbar::units::{
+use hangbar::dive::fly;
+use hangbar::gas::team_budget;
+use hangbar::plan::{DiveRules, Level};
+use hangbar::plan::{Diver, ReserveRules, TurnRule};
+use hangbar::quantity::{
     BreathingRate, Depth, FreeVolume, GaugePressure, Temperature, Time, WaterVolume,
 };
+use hangbar::site::{Cylinder, GasConditions, GasLaw, water_volume_of_rating};
+use hangbar::tissue::Tissues;
 
 fn main() -> Result<(), Box<dyn std::error::Error>> {
     let rules = DiveRules::default();

@@ -6,11 +6,12 @@
 
 use std::io::Write;
 
-use hangbar::no_stop::no_stop_limit;
-use hangbar::schedule::{DiveRules, Level, fly};
-use hangbar::show::minutes_down;
+use hangbar::dive::fly;
+use hangbar::dive::no_stop_limit;
+use hangbar::plan::{DiveRules, Level};
+use hangbar::quantity::Depth;
+use hangbar::quantity::show::minutes_down;
 use hangbar::tissue::Tissues;
-use hangbar::units::Depth;
 
 fn main() -> Result<(), Box<dyn std::error::Error>> {
     let mut out = std::io::stdout().lock();

@@ -6,10 +6,11 @@
 
 use std::io::Write;
 
-use hangbar::mix::Mix;
-use hangbar::schedule::{DiveRules, Level, fly};
+use hangbar::dive::fly;
+use hangbar::plan::{DiveRules, Level};
+use hangbar::quantity::{Depth, Time};
+use hangbar::site::Mix;
 use hangbar::tissue::{GradientFactors, Tissues};
-use hangbar::units::{Depth, Time};
 
 fn main() -> Result<(), Box<dyn std::error::Error>> {
     let rules = DiveRules {

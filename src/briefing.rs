@@ -1,20 +1,22 @@
 //! The briefing: one value that everything shown is read from.
 
-use crate::cylinder::Charge;
-use crate::deviation::{Deviation, LateTable, Outcome, deviate, late_table};
+use crate::dive::{BOUND_MIN, no_stop_limit, time_until_stops};
+use crate::dive::{NotStraightUp, not_straight_up};
+use crate::dive::{SAME_MOMENT_MIN, Schedule, ScheduleError, fly};
+use crate::finding;
+use crate::finding::{Case, Verdict};
 use crate::finding::{Finding, Weight};
-use crate::gas_budget::{DiverBudget, team_budget, team_budget_without_limits};
-use crate::judge::{self, Case, Verdict};
-use crate::longest_go::{LongestGo, longest_go, whole_minutes};
-use crate::lost_gas::{LostGas, lost_gas};
-use crate::nearest_go::{NearestGo, nearest_go};
-use crate::no_stop::{BOUND_MIN, no_stop_limit, time_until_stops};
+use crate::gas::{DiverBudget, team_budget};
+use crate::gas::{LostGas, lost_gas};
 use crate::oxygen::OxygenExposure;
 use crate::plan::Plan;
-use crate::schedule::{SAME_MOMENT_MIN, Schedule, ScheduleError, fly};
-use crate::straight_up::{NotStraightUp, not_straight_up};
+use crate::quantity::show::whole_minutes;
+use crate::quantity::{Depth, GaugePressure, Speed, Time};
+use crate::site::Charge;
 use crate::tissue::Tissues;
-use crate::units::{Depth, GaugePressure, Speed, Time};
+use crate::whatif::{Deviation, LateTable, Outcome, deviate, late_table};
+use crate::whatif::{LongestGo, longest_go};
+use crate::whatif::{NearestGo, nearest_go};
 
 /// How the end of the bottom time stands to the end of the no-stop dive.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -75,38 +77,6 @@ pub struct Drift {
     pub way_up_m: f64,
 }
 
-/// A dive and its gas without what a whole briefing adds: for the many dives of a what-if.
-pub(crate) struct Reckoned {
-    pub(crate) schedule: Schedule,
-    /// Without the limits, see [`team_budget_without_limits`].
-    pub(crate) divers: Vec<DiverBudget>,
-}
-
-pub(crate) fn reckon(plan: &Plan) -> Result<Reckoned, ScheduleError> {
-    let rules = &plan.rules;
-    let clean = Tissues::clean(rules.environment.surface());
-    let schedule = fly(rules, &clean, &plan.levels)?;
-    let conditions = plan.gas_conditions();
-    let divers =
-        team_budget_without_limits(rules, &plan.reserve, &conditions, &schedule, &plan.divers)?;
-    Ok(Reckoned { schedule, divers })
-}
-
-impl Reckoned {
-    /// What there is to say about the dive.
-    pub(crate) fn findings(&self, plan: &Plan) -> Vec<Finding> {
-        let (rules, schedule) = (&plan.rules, &self.schedule);
-        let clean = Tissues::clean(rules.environment.surface());
-        judge::findings(&Case {
-            plan,
-            schedule,
-            oxygen: &OxygenExposure::of(&rules.environment, &schedule.segments),
-            divers: &self.divers,
-            not_straight_up: &not_straight_up(rules, &clean, schedule),
-        })
-    }
-}
-
 /// Why there is no briefing.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 #[non_exhaustive]
@@ -147,7 +117,7 @@ pub fn brief(plan: Plan) -> Result<Briefing, BriefingError> {
     let oxygen = OxygenExposure::of(&rules.environment, &schedule.segments);
     let limit = no_stop_limit(rules, &clean, schedule.deepest());
     let not_straight_up = not_straight_up(rules, &clean, &schedule);
-    let findings = judge::findings(&Case {
+    let findings = finding::findings(&Case {
         plan: &plan,
         schedule: &schedule,
         oxygen: &oxygen,

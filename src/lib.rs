@@ -6,7 +6,8 @@
 //! and every reason for which the dive should not go.
 //!
 //! ```
-//! use hangbar::{briefing::brief, plan_file};
+//! use hangbar::briefing::brief;
+//! use hangbar::plan_file;
 //!
 //! let plan = plan_file::read(
 //!     r#"
@@ -27,13 +28,17 @@
 //! ```
 //!
 //! # How it is laid out
-//! * Quantities: [`units`] (types), [`quantity`] (as text), [`show`] (rounded for people).
-//! * The site and what is breathed: [`environment`], [`mix`], [`real_gas`], [`cylinder`].
-//! * The model: [`tissue`], [`no_stop`], [`ascent`], [`schedule`], [`oxygen`], [`emergency`],
-//!   [`gas_budget`], [`lost_gas`], [`deviation`].
-//! * The classroom: [`limit_table`], [`trace`], [`explain`].
-//! * From file to result: [`plan_file`] reads text into a [`plan`]; [`briefing`] works it out;
-//!   [`finding`] says what is wrong with it.
+//! Rooms, from the ground up; each uses only those before it.
+//! * [`quantity`]: quantities as types, as text, and rounded for people.
+//! * [`site`]: water and air, gases, cylinders. [`tissue`]: ZH-L16C and gradient factors.
+//! * [`plan`]: the checked plan. [`plan_file`] reads one from text.
+//! * [`dive`]: down, along and up again; no-stop limits; the tissues through a dive. [`oxygen`]:
+//!   the doses.
+//! * [`gas`]: needs, reserves, turns, ponies, lost gas.
+//! * [`finding`]: the rules by which a dive is a go, and what there is to say against it.
+//! * [`whatif`]: dives that differ from the plan.
+//! * [`briefing`]: the one value that every output reads.
+//! * [`report`] puts it into words, [`explain`] into equations.
 //!
 //! Tissues are a value that a dive can start from, a schedule is plain data, and a briefing is
 //! one value that every output reads. The library never prints, exits, reads a file or a clock.
@@ -44,32 +49,16 @@
 
 #![warn(clippy::print_stdout, clippy::print_stderr)]
 
-pub mod ascent;
-pub mod bottom_times;
 pub mod briefing;
-pub mod cylinder;
-pub mod deviation;
-pub mod emergency;
-pub mod environment;
+pub mod dive;
 pub mod explain;
 pub mod finding;
-pub mod gas_budget;
-pub mod judge;
-pub mod limit_table;
-pub mod longest_go;
-pub mod lost_gas;
-pub mod mix;
-pub mod nearest_go;
-pub mod no_stop;
+pub mod gas;
 pub mod oxygen;
 pub mod plan;
 pub mod plan_file;
 pub mod quantity;
-pub mod real_gas;
 pub mod report;
-pub mod schedule;
-pub mod show;
-pub mod straight_up;
+pub mod site;
 pub mod tissue;
-pub mod trace;
-pub mod units;
+pub mod whatif;

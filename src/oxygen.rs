@@ -1,9 +1,8 @@
 //! What the dive does with oxygen, and how dense the gas gets.
 
-use crate::environment::Environment;
-use crate::mix::Mix;
-use crate::schedule::Segment;
-use crate::units::{CELSIUS_ZERO_K, Depth, Pressure};
+use crate::dive::Segment;
+use crate::site::Environment;
+use crate::site::oxygen_pressure;
 
 /// Oxygen pressure below which neither dose grows, atm.
 const THRESHOLD_ATM: f64 = 0.5;
@@ -12,9 +11,6 @@ const OTU_EXPONENT: f64 = 5.0 / 6.0;
 /// Ramps shorter than this are taken at their middle: the closed form would divide by nearly
 /// nothing. atm.
 const LEVEL_RAMP_ATM: f64 = 1e-6;
-/// Molar gas constant, J/(mol·K).
-const GAS_CONSTANT: f64 = 8.314_462_618;
-const KPA_PER_BAR: f64 = 100.0;
 
 /// Oxygen pressure in atm and the minutes that a single exposure to it may last.
 ///
@@ -129,32 +125,6 @@ impl OxygenExposure {
         }
         sum
     }
-}
-
-/// Oxygen pressure of a gas at a depth: `P·f`.
-#[must_use]
-pub fn oxygen_pressure(environment: &Environment, gas: Mix, depth: Depth) -> Pressure {
-    Pressure::from_bar(environment.ambient(depth).as_bar() * gas.oxygen())
-}
-
-/// Maximum operating depth: where the oxygen pressure of a gas reaches a limit.
-#[must_use]
-pub fn operating_depth(environment: &Environment, gas: Mix, limit: Pressure) -> Depth {
-    environment.depth_at(Pressure::from_bar(limit.as_bar() / gas.oxygen()))
-}
-
-/// Density of a gas as it is breathed at a depth, g/L, reckoned at 0 °C.
-///
-/// ```text
-/// Σ fraction·M · P/(R·T)      M: g/mol   P: kPa   R: J/(mol·K)   T: 273.15 K
-/// ```
-/// # Source
-/// Ideal gas law; limits 5.2 and 6.2 g/L from memory: G. Anthony, S. J. Mitchell, *Respiratory
-/// physiology of rebreather diving* (2016).
-#[must_use]
-pub fn gas_density_g_l(environment: &Environment, gas: Mix, depth: Depth) -> f64 {
-    let ambient_kpa = environment.ambient(depth).as_bar() * KPA_PER_BAR;
-    gas.molar_mass_g_mol() * ambient_kpa / (GAS_CONSTANT * CELSIUS_ZERO_K)
 }
 
 #[cfg(test)]

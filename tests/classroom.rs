@@ -7,13 +7,14 @@ use std::path::PathBuf;
 
 use approx::assert_abs_diff_eq;
 use assert_cmd::Command;
-use hangbar::limit_table::{LimitCell, LimitColumn, limit_table};
-use hangbar::no_stop::no_stop_limit;
+use hangbar::dive::fly;
+use hangbar::dive::no_stop_limit;
+use hangbar::dive::{FactorInForce, trace};
+use hangbar::dive::{LimitCell, LimitColumn, limit_table};
+use hangbar::plan::{DiveRules, Level};
 use hangbar::plan_file::read;
-use hangbar::schedule::{DiveRules, Level, fly};
+use hangbar::quantity::{Depth, Pressure, Time};
 use hangbar::tissue::{GradientFactors, Tissues};
-use hangbar::trace::{FactorInForce, trace};
-use hangbar::units::{Depth, Pressure, Time};
 use predicates::prelude::*;
 use predicates::str::contains;
 use serde_json::Value;
@@ -349,8 +350,8 @@ fn a_ceiling_is_the_shallowest_depth_within_the_factor_in_force() {
 /// `d(M − P)/dP = 1/b − 1` of the compartment that a sample's row is of, by its b or, with two
 /// gases, from the row's own M-value: `M = a + P/b`.
 fn slope_of(
-    row: &hangbar::trace::CompartmentSample,
-    sample: &hangbar::trace::Sample,
+    row: &hangbar::dive::CompartmentSample,
+    sample: &hangbar::dive::Sample,
     rules: &DiveRules,
 ) -> f64 {
     let index = sample

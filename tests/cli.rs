@@ -11,7 +11,7 @@ use std::process::{Output, Stdio};
 
 use approx::assert_relative_eq;
 use assert_cmd::Command;
-use hangbar::units::PSI_BAR;
+use hangbar::quantity::PSI_BAR;
 use hangbar::{briefing, plan_file};
 use predicates::prelude::*;
 use predicates::str::{contains, is_empty, is_match, starts_with};

@@ -22,12 +22,13 @@
 
 use approx::assert_abs_diff_eq;
 use hangbar::briefing::{Briefing, brief};
-use hangbar::deviation::{BadFrom, Deviation, Ending, LATE_BOUND_MIN, deviate};
-use hangbar::gas_budget::{PonyVerdict, partners, share_returning_against};
-use hangbar::lost_gas::RescueOutcome;
+use hangbar::gas::PonyVerdict;
+use hangbar::gas::RescueOutcome;
 use hangbar::plan::{Plan, TimeOfDay};
+use hangbar::plan::{partners, share_returning_against};
 use hangbar::plan_file::read;
-use hangbar::units::{Depth, Speed, Time};
+use hangbar::quantity::{Depth, Speed, Time};
+use hangbar::whatif::{BadFrom, Deviation, Ending, LATE_BOUND_MIN, deviate};
 
 /// The figures above are worked out to six or seven digits.
 const LITRES: f64 = 0.01;

@@ -12,14 +12,14 @@ use std::path::PathBuf;
 
 use assert_cmd::Command;
 use hangbar::briefing::{Briefing, brief};
+use hangbar::dive::{Sample, trace};
+use hangbar::dive::{Segment, SegmentKind};
 use hangbar::explain::{ExplainError, Explanation, STRAY_UNITS, Step, Topic, explain};
-use hangbar::gas_budget::{NeedBy, PonyVerdict};
+use hangbar::gas::{NeedBy, PonyVerdict};
 use hangbar::plan_file;
-use hangbar::schedule::{Segment, SegmentKind};
-use hangbar::show::{Show, minutes_down};
+use hangbar::quantity::show::{Show, minutes_down};
+use hangbar::quantity::{Depth, FreeVolume, GaugePressure, Time, UnitSystem};
 use hangbar::tissue::Tissues;
-use hangbar::trace::{Sample, trace};
-use hangbar::units::{Depth, FreeVolume, GaugePressure, Time, UnitSystem};
 use serde::Deserialize;
 
 /// A result is shown to half a unit of its last decimal; a tie may go either way, and what two

@@ -4,12 +4,12 @@
 
 use std::collections::BTreeMap;
 
+use hangbar::dive::CeilingBreach;
 use hangbar::finding::{CODES, Fact, Finding, StopsNeeded};
-use hangbar::gas_budget::Hang;
-use hangbar::mix::Mix;
-use hangbar::schedule::CeilingBreach;
+use hangbar::plan::Hang;
+use hangbar::quantity::{Depth, FreeVolume, GaugePressure, Speed, Time};
+use hangbar::site::Mix;
 use hangbar::tissue::Excess;
-use hangbar::units::{Depth, FreeVolume, GaugePressure, Speed, Time};
 
 #[path = "support/tables.rs"]
 mod tables;

@@ -10,13 +10,13 @@
 
 use approx::assert_relative_eq;
 use assert_cmd::Command;
-use hangbar::ascent::{LastStop, StopSpacing};
-use hangbar::cylinder::GasLaw;
-use hangbar::environment::Water;
-use hangbar::gas_budget::{OutBound, TurnRule};
 use hangbar::plan::TimeOfDay;
+use hangbar::plan::{LastStop, StopSpacing};
+use hangbar::plan::{OutBound, TurnRule};
 use hangbar::plan_file::{Overrides, PlanErrors, Problem, read, read_with};
-use hangbar::units::{FOOT_M, PSI_BAR, UnitSystem};
+use hangbar::quantity::{FOOT_M, PSI_BAR, UnitSystem};
+use hangbar::site::GasLaw;
+use hangbar::site::Water;
 use proptest::prelude::*;
 
 /// One depth, metric; no value is the default, so that a key that is not read shows.

@@ -13,21 +13,23 @@
 
 use std::fmt::Write as _;
 
-use hangbar::ascent::{AscentRules, LastStop, SafetyStop};
 use hangbar::briefing::{Briefing, BriefingError, NoStopMargin, brief};
-use hangbar::cylinder::{Charge, GasConditions, GasLaw};
-use hangbar::environment::{Environment, Water};
-use hangbar::gas_budget::{DiverBudget, PonyVerdict};
-use hangbar::mix::Mix;
-use hangbar::no_stop::no_stop_limit;
-use hangbar::plan_file::{self, Overrides};
-use hangbar::schedule::{DiveRules, Level, Schedule, ScheduleError, Segment, SegmentKind, fly};
-use hangbar::tissue::{
-    COMPARTMENTS, Coefficients, CompartmentSet, FirstCompartment, GradientFactors, Loading, Tissues,
-};
-use hangbar::units::{
+use hangbar::dive::no_stop_limit;
+use hangbar::dive::{Schedule, ScheduleError, Segment, SegmentKind, fly};
+use hangbar::gas::{DiverBudget, PonyVerdict};
+use hangbar::plan::{AscentRules, LastStop, SafetyStop};
+use hangbar::plan::{DiveRules, Level};
+use hangbar::plan_file;
+use hangbar::plan_file::Overrides;
+use hangbar::quantity::{
     CUBIC_FOOT_L, Depth, FOOT_M, FreeVolume, GaugePressure, KNOT_M_MIN, PSI_BAR, Pressure, Speed,
     Temperature, Time, WaterVolume,
+};
+use hangbar::site::Mix;
+use hangbar::site::{Charge, GasConditions, GasLaw};
+use hangbar::site::{Environment, Water};
+use hangbar::tissue::{
+    COMPARTMENTS, Coefficients, CompartmentSet, FirstCompartment, GradientFactors, Loading, Tissues,
 };
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;

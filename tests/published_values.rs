@@ -10,28 +10,28 @@
     reason = "a helper of a test may fail the test"
 )]
 
-use hangbar::ascent::{AscentRules, LastStop, surfacing_direct};
 use hangbar::briefing::brief;
-use hangbar::cylinder::{Charge, GasConditions, GasLaw, water_volume_of_rating};
-use hangbar::environment::{Environment, Water, standard_atmosphere};
-use hangbar::gas_budget::{PonyBudget, PonyVerdict};
-use hangbar::limit_table::NAVY_AIR_LIMITS;
-use hangbar::mix::Mix;
-use hangbar::no_stop::no_stop_limit;
-use hangbar::oxygen::{
-    OxygenExposure, cns_rate_per_min, gas_density_g_l, operating_depth, otu_rate_per_min,
-    oxygen_pressure,
-};
+use hangbar::dive::NAVY_AIR_LIMITS;
+use hangbar::dive::no_stop_limit;
+use hangbar::dive::surfacing_direct;
+use hangbar::dive::{Schedule, Segment, SegmentKind, fly, fly_bottom};
+use hangbar::gas::{PonyBudget, PonyVerdict};
+use hangbar::oxygen::{OxygenExposure, cns_rate_per_min, otu_rate_per_min};
+use hangbar::plan::{AscentRules, LastStop};
+use hangbar::plan::{DiveRules, Level};
 use hangbar::plan_file;
-use hangbar::real_gas::RealGas;
-use hangbar::schedule::{DiveRules, Level, Schedule, Segment, SegmentKind, fly, fly_bottom};
+use hangbar::quantity::{
+    ATM_BAR, Altitude, BreathingRate, CUBIC_FOOT_L, Depth, FOOT_M, FreeVolume, GRAVITY_M_S2,
+    GaugePressure, KNOT_M_MIN, PSI_BAR, Pressure, Speed, Temperature, Time, WaterVolume,
+};
+use hangbar::site::Mix;
+use hangbar::site::RealGas;
+use hangbar::site::{Charge, GasConditions, GasLaw, water_volume_of_rating};
+use hangbar::site::{Environment, Water, standard_atmosphere};
+use hangbar::site::{gas_density_g_l, operating_depth, oxygen_pressure};
 use hangbar::tissue::{
     COMPARTMENTS, CompartmentSet, FirstCompartment, GradientFactors, Loading, Tissues,
     WATER_VAPOUR_BAR, exchange,
-};
-use hangbar::units::{
-    ATM_BAR, Altitude, BreathingRate, CUBIC_FOOT_L, Depth, FOOT_M, FreeVolume, GRAVITY_M_S2,
-    GaugePressure, KNOT_M_MIN, PSI_BAR, Pressure, Speed, Temperature, Time, WaterVolume,
 };
 
 /// The two numbers are the same decimal.

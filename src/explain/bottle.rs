@@ -3,13 +3,13 @@
 use super::expression::Expression;
 use super::sheet::{Line, Sheet};
 use super::site::{GIVEN, Site, plain};
-use crate::cylinder::{Charge, GasLaw};
-use crate::mix::Mix;
-use crate::real_gas::RealGas;
-use crate::show::Show;
-use crate::units::{
+use crate::quantity::show::Show;
+use crate::quantity::{
     ATM_BAR, CUBIC_FOOT_L, FreeVolume, GaugePressure, PSI_BAR, Pressure, UnitSystem, WaterVolume,
 };
+use crate::site::Mix;
+use crate::site::RealGas;
+use crate::site::{Charge, GasLaw};
 
 /// Usual decimals of free litres.
 pub(super) const LITRES: usize = 2;

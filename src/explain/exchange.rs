@@ -3,10 +3,10 @@
 use super::expression::Expression;
 use super::sheet::{Line, Sheet};
 use super::site::{BAR, GIVEN, Site, Way, plain};
-use crate::mix::Mix;
-use crate::schedule::DiveRules;
+use crate::plan::DiveRules;
+use crate::quantity::Pressure;
+use crate::site::Mix;
 use crate::tissue::{Coefficients, Loading, Tissues, WATER_VAPOUR_BAR};
-use crate::units::Pressure;
 
 /// Usual decimals of a share that a pressure is multiplied by.
 const SHARE: usize = 5;

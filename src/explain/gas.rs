@@ -1,19 +1,18 @@
 //! Why a diver must keep so much gas and turns at such a pressure, and what a pony is good for.
 
-use super::Step;
 use super::bottle::{Bottle, LITRES, Rounded};
 use super::exchange::sum;
 use super::expression::Expression;
 use super::sheet::{Line, Sheet};
 use super::site::{GIVEN, MINUTES, Site, minutes_of, plain};
+use super::steps::Step;
 use crate::briefing::Briefing;
-use crate::emergency::{Emergency, main_exposure, until};
-use crate::gas_budget::{
-    Diver, DiverBudget, Hang, LevelBudget, NeedBy, TurnRule, hungriest_partner,
-};
-use crate::schedule::{Moment, ScheduleError, Segment, SegmentKind};
-use crate::show::Show;
-use crate::units::{ATM_BAR, Time, UnitSystem};
+use crate::dive::{Moment, ScheduleError, Segment, SegmentKind};
+use crate::gas::{DiverBudget, LevelBudget, NeedBy};
+use crate::gas::{Emergency, main_exposure, until};
+use crate::plan::{Diver, Hang, TurnRule, hungriest_partner};
+use crate::quantity::show::Show;
+use crate::quantity::{ATM_BAR, Time, UnitSystem};
 
 /// Usual decimals of an exposure, atm·min.
 const EXPOSURE: usize = 4;

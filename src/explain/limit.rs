@@ -1,17 +1,17 @@
 //! Why the no-stop limit is what it is.
 
-use super::Step;
 use super::exchange::{Deciding, Inert, Stretch};
 use super::expression::Expression;
 use super::sheet::{Line, Sheet};
 use super::site::{BAR, GIVEN, MINUTES, Site, Way, plain};
-use crate::ascent;
+use super::steps::Step;
 use crate::briefing::Briefing;
-use crate::no_stop::BOUND_MIN;
-use crate::schedule::Moment;
-use crate::show::{minutes, minutes_down};
+use crate::dive;
+use crate::dive::BOUND_MIN;
+use crate::dive::Moment;
+use crate::quantity::show::{minutes, minutes_down};
+use crate::quantity::{Depth, Time, UnitSystem};
 use crate::tissue::{SURFACE_NITROGEN, Tissues, WATER_VAPOUR_BAR};
-use crate::units::{Depth, Time, UnitSystem};
 
 const SURFACE: Depth = Depth::from_m(0.0);
 /// Usual decimals of the limit, min.
@@ -78,7 +78,7 @@ impl<'a> Limit<'a> {
             deepest: depth,
             tissues: leaving,
         };
-        let surfacing = ascent::surfacing_direct(rules, &from);
+        let surfacing = dive::surfacing_direct(rules, &from);
         let index = surfacing.gradient(set, surface).index;
         Self {
             site,

@@ -5,8 +5,8 @@ use super::expression::Expression;
 use super::gas::Gas;
 use super::sheet::{Line, Sheet};
 use super::site::plain;
-use crate::cylinder::Cylinder;
-use crate::gas_budget::{PONY_EMPTY, PonyBudget, PonyVerdict};
+use crate::gas::{PONY_EMPTY, PonyBudget, PonyVerdict};
+use crate::site::Cylinder;
 
 impl Gas<'_> {
     /// Needs, contents and verdict. `full` is the exposure of the way up with every stop, where

@@ -4,7 +4,7 @@
 use std::collections::BTreeSet;
 
 use super::expression::{Expression, Number};
-use super::{Equation, Meaning, STRAY_SHARE, STRAY_UNITS, Step};
+use super::steps::{Equation, Meaning, STRAY_SHARE, STRAY_UNITS, Step};
 
 /// Most decimals that are added to the usual ones.
 const MOST_WORKING: usize = 7;

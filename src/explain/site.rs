@@ -2,11 +2,11 @@
 
 use super::expression::Expression;
 use super::sheet::{Line, Sheet};
-use crate::environment::{LAPSE_K_M, SEA_LEVEL_K, TROPOSPHERE_EXPONENT};
+use crate::plan::DiveRules;
 use crate::plan::Plan;
-use crate::schedule::DiveRules;
-use crate::show::Show;
-use crate::units::{ATM_BAR, Depth, Pressure, Time, UnitSystem};
+use crate::quantity::show::Show;
+use crate::quantity::{ATM_BAR, Depth, Pressure, Time, UnitSystem};
+use crate::site::{LAPSE_K_M, SEA_LEVEL_K, TROPOSPHERE_EXPONENT};
 
 /// Usual decimals of a pressure in bar.
 pub(super) const BAR: usize = 4;

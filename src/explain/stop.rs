@@ -1,17 +1,17 @@
 //! Why a stop lasts as long as it does.
 
-use super::Step;
 use super::exchange::{Deciding, Inert, Stretch};
 use super::expression::Expression;
 use super::limit::upper;
 use super::sheet::{Line, Sheet};
 use super::site::{BAR, GIVEN, MINUTES, Site, Way, minutes_of, plain};
+use super::steps::Step;
 use crate::briefing::Briefing;
-use crate::schedule::{Moment, Schedule, Segment, SegmentKind};
-use crate::show::minutes;
+use crate::dive::FactorInForce;
+use crate::dive::{Moment, Schedule, Segment, SegmentKind};
+use crate::quantity::show::minutes;
+use crate::quantity::{Depth, Time, UnitSystem};
 use crate::tissue::Tissues;
-use crate::trace::FactorInForce;
-use crate::units::{Depth, Time, UnitSystem};
 
 const MINUTE: Time = Time::from_min(1.0);
 

@@ -5,10 +5,11 @@ use super::problem::Place;
 use super::ranges::{Accepted, DEPTH, DESCENT_RATE, LEVEL_TIME, SWIM_SPEED};
 use super::reader::{Given, Reader, Table};
 use super::sections::on_the_day;
-use crate::gas_budget::{OutBound, SwimPlan};
-use crate::schedule::{Level, SAME_MOMENT_MIN, level_travel};
-use crate::show::{hundredths_up, short_down, short_up};
-use crate::units::{Depth, Speed, Time, UnitSystem};
+use crate::dive::SAME_MOMENT_MIN;
+use crate::plan::{Level, level_travel};
+use crate::plan::{OutBound, SwimPlan};
+use crate::quantity::show::{hundredths_up, short_down, short_up};
+use crate::quantity::{Depth, Speed, Time, UnitSystem};
 
 pub(super) const PROFILE_KEYS: &[&str] = &[
     "depth",

@@ -1,7 +1,7 @@
 //! What a plan may ask for: one table that the checks and their messages read.
 
 use crate::quantity::Kind;
-use crate::units::{CELSIUS_ZERO_K, PSI_BAR};
+use crate::quantity::{CELSIUS_ZERO_K, PSI_BAR};
 
 /// An accepted range, both ends included, in the kind's stored unit.
 #[derive(Clone, Copy, Debug)]

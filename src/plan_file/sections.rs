@@ -12,17 +12,17 @@ use super::ranges::{
 };
 use super::reader::{Given, Reader, Table, describe};
 use super::team;
-use crate::ascent::{AscentRules, LastStop, SafetyStop, StopSpacing};
-use crate::cylinder::GasLaw;
-use crate::environment::{Environment, Water, standard_atmosphere};
-use crate::gas_budget::{Hang, ReserveRules, TurnRule};
-use crate::mix::Mix;
+use crate::plan::DiveRules;
+use crate::plan::{AscentRules, LastStop, SafetyStop, StopSpacing};
+use crate::plan::{Hang, ReserveRules, TurnRule};
 use crate::plan::{Plan, Site, Surface, TimeOfDay};
-use crate::schedule::DiveRules;
-use crate::tissue::{CompartmentSet, FirstCompartment, GradientFactors};
-use crate::units::{
+use crate::quantity::{
     Altitude, Depth, GaugePressure, Pressure, Speed, Temperature, Time, UnitSystem,
 };
+use crate::site::GasLaw;
+use crate::site::Mix;
+use crate::site::{Environment, Water, standard_atmosphere};
+use crate::tissue::{CompartmentSet, FirstCompartment, GradientFactors};
 
 const ROOT_KEYS: &[&str] = &[
     "title", "units", "splash", "site", "profile", "ascent", "model", "gas", "reserve", "surface",

@@ -7,14 +7,14 @@ use super::ranges::{
 };
 use super::reader::{Given, Reader, Table};
 use super::sections::{mix, on_the_day};
-use crate::cylinder::{Cylinder, water_volume_of_rating};
-use crate::gas_budget::{Diver, Stage};
-use crate::mix::Mix;
-use crate::quantity::{QuantityError, nearest};
-use crate::show::short_up;
-use crate::units::{
+use crate::plan::{Diver, Stage};
+use crate::quantity::show::short_up;
+use crate::quantity::{
     ATM_BAR, BreathingRate, Depth, FreeVolume, GaugePressure, PSI_BAR, UnitSystem, WaterVolume,
 };
+use crate::quantity::{QuantityError, nearest};
+use crate::site::Mix;
+use crate::site::{Cylinder, water_volume_of_rating};
 
 const DIVER_KEYS: &[&str] = &[
     "name",

@@ -3,20 +3,21 @@
 //! be followed into the water.
 
 use super::rail::Rail;
-use super::{Align, CAUTIONS, Report, Table, Tone, gas, together, trouble};
+use super::sheet::{Align, CAUTIONS, Report, Table, Tone, together};
+use super::{gas, trouble};
 use crate::briefing::{Briefing, NoStopMargin};
-use crate::environment::Water;
+use crate::dive::{Segment, SegmentKind};
+use crate::finding::Verdict;
 use crate::finding::Weight;
-use crate::gas_budget::{OutBound, TurnRule};
-use crate::judge::Verdict;
-use crate::mix::Mix;
-use crate::oxygen::operating_depth;
-use crate::schedule::{Segment, SegmentKind};
-use crate::show::{
+use crate::plan::{OutBound, TurnRule};
+use crate::quantity::show::{
     hundredths_up, knots, list, min_s_between, min_s_down, min_s_up, minutes, minutes_down,
     minutes_given, minutes_up, whole_up,
 };
-use crate::units::{Depth, Pressure, Time, UnitSystem};
+use crate::quantity::{Depth, Pressure, Time, UnitSystem};
+use crate::site::Mix;
+use crate::site::Water;
+use crate::site::operating_depth;
 
 /// The oxygen pressure that a label's operating depth is for, bar.
 const LABEL_PO2_BAR: f64 = 1.4;

@@ -1,15 +1,16 @@
 //! The gas part of a briefing: the table, the team, each level, the hang, stage cylinders, ponies.
 
 use super::rail::Rail;
+use super::sheet::{Align, Report, Table, Tone, together};
 use super::trouble::reasons;
-use super::{Align, Report, Table, Tone, together};
-use crate::ascent::switch_depth;
-use crate::gas_budget::{DiverBudget, PonyBudget, PonyVerdict, TurnRule};
-use crate::judge::Verdict;
-use crate::longest_go::LongestEnd;
-use crate::lost_gas::{Rescue, RescueOutcome};
-use crate::show::{list, minutes, minutes_down, minutes_up};
-use crate::units::GaugePressure;
+use crate::dive::switch_depth;
+use crate::finding::Verdict;
+use crate::gas::{DiverBudget, PonyBudget, PonyVerdict};
+use crate::gas::{Rescue, RescueOutcome};
+use crate::plan::TurnRule;
+use crate::quantity::GaugePressure;
+use crate::quantity::show::{list, minutes, minutes_down, minutes_up};
+use crate::whatif::LongestEnd;
 
 const PONIES: &str = "Ponies: for getting up when the main supply fails. They buy no bottom time";
 

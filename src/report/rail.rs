@@ -1,8 +1,8 @@
 //! A briefing and the units it is read out in.
 
 use crate::briefing::Briefing;
-use crate::show::Show;
-use crate::units::UnitSystem;
+use crate::quantity::UnitSystem;
+use crate::quantity::show::Show;
 
 pub(super) struct Rail<'a> {
     pub(super) briefing: &'a Briefing,

@@ -1,13 +1,14 @@
 //! A briefing on one screen: 24 rows of 60 columns for up to 8 divers.
 
 use super::rail::{Rail, cut};
-use super::{Align, NO_BREAK, Report, Table, Tone, trouble};
+use super::sheet::{Align, NO_BREAK, Report, Table, Tone};
+use super::trouble;
 use crate::briefing::Briefing;
+use crate::dive::SegmentKind;
+use crate::finding::Verdict;
 use crate::finding::{Finding, Weight};
-use crate::judge::Verdict;
-use crate::schedule::SegmentKind;
-use crate::show::{min_s_between, minutes, minutes_down, minutes_up, tenths_down};
-use crate::units::UnitSystem;
+use crate::quantity::UnitSystem;
+use crate::quantity::show::{min_s_between, minutes, minutes_down, minutes_up, tenths_down};
 
 /// Characters of a title and of a name.
 const TITLE: usize = 40;

@@ -2,12 +2,12 @@
 //! long form shares with it.
 
 use super::rail::Rail;
-use super::{Align, Report, Table};
-use crate::deviation::{BadFrom, Deviation, LateTable, Outcome};
+use super::sheet::{Align, Report, Table};
 use crate::finding::Finding;
-use crate::judge::Verdict;
-use crate::lost_gas::{Rescue, RescueOutcome};
-use crate::show::{Show, minutes, minutes_down, minutes_up};
+use crate::finding::Verdict;
+use crate::gas::{Rescue, RescueOutcome};
+use crate::quantity::show::{Show, minutes, minutes_down, minutes_up};
+use crate::whatif::{BadFrom, Deviation, LateTable, Outcome};
 
 /// A missed stop is said with this beside it, once.
 pub(super) const NEVER_A_PLAN: &str = "Missed stops are what happens, never a plan.";
@@ -182,7 +182,7 @@ pub(super) fn reasons_naming(findings: &[Finding], most: usize) -> String {
             } else if names.len() > most {
                 format!("{what}, {} divers", names.len())
             } else {
-                format!("{what}, {}", crate::show::list(names))
+                format!("{what}, {}", crate::quantity::show::list(names))
             }
         })
         .collect();

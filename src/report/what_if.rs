@@ -1,16 +1,16 @@
 //! The long form of what happens when the dive does not go to plan.
 
 use super::rail::Rail;
+use super::sheet::{Align, CAUTIONS, Report, Table, Tone};
 use super::trouble::{rescues, stops_words, unknown_words};
-use super::{Align, CAUTIONS, Report, Table, Tone};
 use crate::briefing::Briefing;
-use crate::deviation::{BadFrom, Deviation, DiverLate, DiverOutcome, Ending, Outcome};
-use crate::gas_budget::PonyVerdict;
-use crate::judge::Verdict;
-use crate::lost_gas::Rescue;
-use crate::schedule::ScheduleError;
-use crate::show::{minutes_down, minutes_up};
-use crate::units::UnitSystem;
+use crate::dive::ScheduleError;
+use crate::finding::Verdict;
+use crate::gas::PonyVerdict;
+use crate::gas::Rescue;
+use crate::quantity::UnitSystem;
+use crate::quantity::show::{minutes_down, minutes_up};
+use crate::whatif::{BadFrom, Deviation, DiverLate, DiverOutcome, Ending, Outcome};
 
 /// A change of a plan and what comes of it.
 #[derive(Clone, Debug, PartialEq)]

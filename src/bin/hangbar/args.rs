@@ -3,12 +3,12 @@
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
-use hangbar::mix::Mix;
+use hangbar::dive::STEP_MIN;
 use hangbar::plan_file::Overrides;
 use hangbar::quantity::Kind;
+use hangbar::quantity::{Depth, Pressure, Time, UnitSystem};
+use hangbar::site::Mix;
 use hangbar::tissue::GradientFactors;
-use hangbar::trace::STEP_MIN;
-use hangbar::units::{Depth, Pressure, Time, UnitSystem};
 
 use crate::screen::WIDEST;
 

@@ -1,14 +1,15 @@
 //! A briefing as JSON: SI units, unrounded, the names fixed by the schema.
 
-use hangbar::bottom_times::{LimitEnd, WorseBecause};
 use hangbar::briefing::Briefing;
+use hangbar::dive::{Segment, SegmentKind};
 use hangbar::finding::Finding;
-use hangbar::gas_budget::{Diver, DiverBudget, PonyBudget, PonyVerdict};
-use hangbar::judge::Verdict;
-use hangbar::schedule::{Segment, SegmentKind};
-use hangbar::show::{Show, minutes_down, minutes_up};
+use hangbar::finding::Verdict;
+use hangbar::gas::{DiverBudget, PonyBudget, PonyVerdict};
+use hangbar::gas::{LimitEnd, WorseBecause};
+use hangbar::plan::Diver;
+use hangbar::quantity::show::{Show, minutes_down, minutes_up};
+use hangbar::quantity::{Time, UnitSystem};
 use hangbar::tissue::Tissues;
-use hangbar::units::{Time, UnitSystem};
 use serde::Serialize;
 
 use crate::trouble_json::{LateRow, LostGasRow};

@@ -2,12 +2,12 @@
 
 use std::path::Path;
 
-use hangbar::limit_table::{LimitCell, LimitColumn, LimitRow, limit_table};
+use hangbar::dive::{LimitCell, LimitColumn, LimitRow, limit_table};
 use hangbar::plan::Plan;
 use hangbar::plan_file::{Overrides, read_with};
+use hangbar::quantity::show::{Show, hundredths_up, minutes_down};
+use hangbar::quantity::{Depth, Pressure, UnitSystem};
 use hangbar::report::CAUTIONS;
-use hangbar::show::{Show, hundredths_up, minutes_down};
-use hangbar::units::{Depth, Pressure, UnitSystem};
 use serde::Serialize;
 
 use crate::args::{LimitsArgs, TableFormat};
@@ -252,7 +252,7 @@ impl Limits {
         let mut records = Vec::new();
         for row in &self.rows {
             for (column, cell) in self.columns.iter().zip(&row.cells) {
-                let po2 = hangbar::oxygen::oxygen_pressure(environment, column.gas, row.depth);
+                let po2 = hangbar::site::oxygen_pressure(environment, column.gas, row.depth);
                 let (state, limit, compartment) = match *cell {
                     LimitCell::OverOxygenLimit { .. } => ("over-oxygen-limit", None, None),
                     LimitCell::Unlimited => ("unlimited", None, None),

@@ -7,7 +7,7 @@ use std::process::ExitCode;
 
 use clap::Parser;
 use hangbar::briefing::{Briefing, BriefingError, brief};
-use hangbar::judge::Verdict;
+use hangbar::finding::Verdict;
 use hangbar::plan::Plan;
 use hangbar::plan_file::{Overrides, PlanErrors, read_with};
 use hangbar::report;

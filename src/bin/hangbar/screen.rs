@@ -2,7 +2,7 @@
 
 use clap::builder::styling::{AnsiColor, Style};
 use hangbar::briefing::Briefing;
-use hangbar::judge::Verdict;
+use hangbar::finding::Verdict;
 use hangbar::report::{Align, Block, NO_BREAK, Report, Table, Tone};
 use textwrap::core::display_width;
 

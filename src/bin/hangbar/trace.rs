@@ -1,10 +1,10 @@
 //! `hangbar trace`: the tissues through a dive.
 
 use hangbar::briefing::Briefing;
-use hangbar::show::{Show, hundredths_down, hundredths_up, whole_up};
+use hangbar::dive::{STEP_MIN, Sample, TraceError, trace};
+use hangbar::quantity::show::{Show, hundredths_down, hundredths_up, whole_up};
+use hangbar::quantity::{Time, UnitSystem};
 use hangbar::tissue::Tissues;
-use hangbar::trace::{STEP_MIN, Sample, TraceError, trace};
-use hangbar::units::{Time, UnitSystem};
 use serde::Serialize;
 
 use crate::args::{Against, TableFormat, TraceArgs};

@@ -1,7 +1,7 @@
 //! What a briefing and a what-if both say in JSON about lost gas and leaving late.
 
-use hangbar::deviation::{BadFrom, LATE_BOUND_MIN, LateTable};
-use hangbar::lost_gas::{LostGas, Rescue, RescueOutcome};
+use hangbar::gas::{LostGas, Rescue, RescueOutcome};
+use hangbar::whatif::{BadFrom, LATE_BOUND_MIN, LateTable};
 use serde::Serialize;
 
 #[derive(Serialize)]

@@ -1,7 +1,7 @@
 //! `hangbar whatif`: the long form of what happens when the dive does not go to plan.
 
-use hangbar::deviation::{Deviation, deviate};
 use hangbar::report::{Change, what_if};
+use hangbar::whatif::{Deviation, deviate};
 
 use crate::args::{Format, WhatIfArgs};
 use crate::screen::Screen;

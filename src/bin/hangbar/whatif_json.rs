@@ -1,8 +1,8 @@
 //! A what-if as JSON: SI units, unrounded.
 
 use hangbar::briefing::Briefing;
-use hangbar::deviation::{Deviation, DiverOutcome, Ending, Outcome};
 use hangbar::report::Change;
+use hangbar::whatif::{Deviation, DiverOutcome, Ending, Outcome};
 use serde::Serialize;
 
 use crate::json::pony_word;

@@ -1,7 +1,7 @@
 //! The charts: profile with ceiling, what compartments hold, limits against depth, cylinders.
 
 use hangbar::briefing::Briefing;
-use hangbar::units::{Depth, UnitSystem};
+use hangbar::quantity::{Depth, UnitSystem};
 use textwrap::core::display_width;
 
 use super::{Axis, Curve, LINES, Line, Mark, Marks, Point, Shade};

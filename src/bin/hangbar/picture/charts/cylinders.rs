@@ -1,10 +1,10 @@
 //! Every diver's main cylinder over run time, with turn and minimum.
 
 use hangbar::briefing::Briefing;
-use hangbar::gas_budget::DiverBudget;
-use hangbar::judge::Verdict;
-use hangbar::show::Show;
-use hangbar::units::{GaugePressure, UnitSystem};
+use hangbar::finding::Verdict;
+use hangbar::gas::DiverBudget;
+use hangbar::quantity::show::Show;
+use hangbar::quantity::{GaugePressure, UnitSystem};
 
 use super::super::{Chart, Label, Line, Mark, Marks, Point, Shade, Side};
 use super::{axis, curve, line, marks, round_up, run_time_axis, short, title_of};

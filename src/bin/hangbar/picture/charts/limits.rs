@@ -1,6 +1,6 @@
 //! No-stop limits against depth.
 
-use hangbar::limit_table::{LimitCell, published_limits};
+use hangbar::dive::{LimitCell, published_limits};
 
 use super::super::{Chart, Curve, Mark, Point, Shade};
 use super::{axis, curve, depth_unit, in_units, marks, round_up};

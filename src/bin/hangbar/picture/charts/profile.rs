@@ -1,9 +1,9 @@
 //! Depth and ceiling over run time.
 
-use hangbar::mix::Mix;
-use hangbar::schedule::SegmentKind;
-use hangbar::show::{Show, minutes_up};
-use hangbar::units::{Depth, Time, UnitSystem};
+use hangbar::dive::SegmentKind;
+use hangbar::quantity::show::{Show, minutes_up};
+use hangbar::quantity::{Depth, Time, UnitSystem};
+use hangbar::site::Mix;
 
 use super::super::{Axis, Chart, Label, Line, Mark, Shade, Side};
 use super::{depth_unit, in_units, line, marks, round_up, run_time_axis, title_of};

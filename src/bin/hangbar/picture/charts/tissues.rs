@@ -1,9 +1,9 @@
 //! What compartments hold: over run time beside what they tend to, and against ambient pressure
 //! beside what they may hold.
 
+use hangbar::dive::{CompartmentSample, Sample, inspired_inert};
+use hangbar::quantity::Pressure;
 use hangbar::tissue::{Compartment, Tissues};
-use hangbar::trace::{CompartmentSample, Sample, inspired_inert};
-use hangbar::units::Pressure;
 
 use super::super::{Chart, Curve, Label, Line, Mark, Point, Shade, Side};
 use super::{
@@ -250,10 +250,10 @@ fn limit_at(trace: &Trace, tissues: &Tissues, index: usize, ambient_bar: f64, fa
 #[cfg(test)]
 mod tests {
     use hangbar::briefing::brief;
+    use hangbar::dive::trace;
     use hangbar::plan_file::read;
+    use hangbar::quantity::{Time, UnitSystem};
     use hangbar::tissue::Tissues;
-    use hangbar::trace::trace;
-    use hangbar::units::{Time, UnitSystem};
 
     use super::super::super::characters;
     use super::{Chart, Trace, uptake_chart};

@@ -1,183 +1,22 @@
 //! Gas: what each diver uses, must keep, turns at, and for how long a pony bottle would do.
 
-use crate::bottom_times::{
-    BottomTimeLimit, BottomTimes, Cut, EndExposure, LimitEnd, ShorterIsWorse,
-};
-use crate::cylinder::{Charge, Cylinder, GasConditions};
-use crate::emergency::{EmergencyExposure, exposure_on, hang_exposure, main_exposure, used_up_at};
-use crate::mix::Mix;
-use crate::schedule::{DiveRules, Schedule, ScheduleError, Segment, SegmentKind};
-use crate::units::{
-    AtmMinutes, BreathingRate, Depth, FreeVolume, GaugePressure, Mass, Speed, Time, UnitSystem,
+use super::limits::{BottomTimeLimit, BottomTimes, Cut, EndExposure, LimitEnd, ShorterIsWorse};
+use super::need::{EmergencyExposure, exposure_on, hang_exposure, main_exposure, used_up_at};
+use crate::dive::{Schedule, ScheduleError, Segment, SegmentKind};
+use crate::plan::DiveRules;
+use crate::plan::Diver;
+use crate::plan::ReserveRules;
+use crate::plan::Stage;
+use crate::plan::hungriest_partner;
+use crate::quantity::{
+    AtmMinutes, BreathingRate, Depth, FreeVolume, GaugePressure, Mass, Time, UnitSystem,
     WaterVolume,
 };
+use crate::site::Mix;
+use crate::site::{Charge, Cylinder, GasConditions};
 
 /// A pony bottle is emptied down to this in an emergency.
 pub const PONY_EMPTY: GaugePressure = GaugePressure::from_bar(10.0);
-/// Which share of the gas above the reserve is used on the way out.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum TurnRule {
-    /// Out and back: half.
-    #[default]
-    Half,
-    /// A third.
-    Third,
-    /// All: the dive need not come back to where it began.
-    All,
-}
-
-impl TurnRule {
-    /// The share.
-    #[must_use]
-    pub const fn share(self) -> f64 {
-        match self {
-            Self::Half => 1.0 / 2.0,
-            Self::Third => 1.0 / 3.0,
-            Self::All => 1.0,
-        }
-    }
-}
-
-/// Share of the gas that may be used going out with a current by a diver who must return
-/// against it.
-///
-/// ```text
-/// (v − c)/(2v)      v: swim speed   c: current
-/// ```
-/// 0 where the current cannot be swum against.
-#[must_use]
-pub fn share_returning_against(current: Speed, swim: Speed) -> f64 {
-    let (c, v) = (current.as_m_min(), swim.as_m_min());
-    ((v - c) / (2.0 * v)).max(0.0)
-}
-
-/// A hang that each diver must be able to make on the own main cylinder, over and above the
-/// planned way up.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Hang {
-    /// Where.
-    pub depth: Depth,
-    /// How long, on top of the stop that is made there anyway.
-    pub time: Time,
-}
-
-/// A current and which way the dive goes out in it.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct SwimPlan {
-    /// The current.
-    pub current: Speed,
-    /// Speed of the slowest swimmer through the water.
-    pub swim: Speed,
-    /// Which way the dive goes out.
-    pub out: OutBound,
-}
-
-/// Which way a dive goes out.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum OutBound {
-    /// With the current: the way back is against it.
-    With,
-    /// Against the current.
-    Against,
-}
-
-/// Rules of the reserve.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct ReserveRules {
-    /// How much harder divers in trouble breathe.
-    pub stress: f64,
-    /// Time to sort the trouble out at depth.
-    pub sort_out: Time,
-    /// Minimum gas is never less than this.
-    pub floor: GaugePressure,
-    /// Turn rule.
-    pub turn: TurnRule,
-    /// The hang that each diver must have gas for on leaving the bottom.
-    pub hang: Option<Hang>,
-    /// The current, where the plan says how the team swims in it.
-    pub swim: Option<SwimPlan>,
-}
-
-impl ReserveRules {
-    /// Share of the gas above the reserve that is used on the way out.
-    ///
-    /// The turn rule's; where the team must come back against a current, not more than
-    /// [`share_returning_against`]. A team that need not come back
-    /// ([`TurnRule::All`]) is not held to it.
-    #[must_use]
-    pub fn turn_share(&self) -> f64 {
-        let share = self.turn.share();
-        match (self.turn, self.swim) {
-            (TurnRule::Half | TurnRule::Third, Some(swim)) if swim.out == OutBound::With => {
-                share.min(share_returning_against(swim.current, swim.swim))
-            }
-            _ => share,
-        }
-    }
-
-    /// Whether the current is one that the team cannot swim against but has to.
-    #[must_use]
-    pub fn current_is_too_strong(&self) -> bool {
-        let must_swim_against =
-            |swim: &SwimPlan| swim.out == OutBound::Against || self.turn != TurnRule::All;
-        self.swim
-            .is_some_and(|swim| must_swim_against(&swim) && swim.current >= swim.swim)
-    }
-}
-
-/// Gas of a decompression stage cylinder.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Stage {
-    /// What is in it.
-    pub gas: Mix,
-    /// The cylinder.
-    pub cylinder: Cylinder,
-}
-
-/// A diver as the gas arithmetic sees one.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Diver {
-    /// Name; unique in a team.
-    pub name: String,
-    /// Gas breathed at the surface in a minute.
-    pub breathing: BreathingRate,
-    /// Main cylinder.
-    pub cylinder: Cylinder,
-    /// Pony bottle, filled with the bottom gas.
-    pub pony: Option<Cylinder>,
-    /// Stage cylinders.
-    pub stages: Vec<Stage>,
-    /// Deepest depth that the diver is qualified for.
-    pub depth_limit: Option<Depth>,
-    /// Units of the diver's gauge, where they differ from the plan's.
-    pub gauge: Option<UnitSystem>,
-    /// Name of the diver's buddy, where the plan names one.
-    pub buddy: Option<String>,
-}
-
-/// The divers whom one diver shares gas with: the others of the buddy group, or everybody else
-/// where no buddy is named. Indices into the team.
-#[must_use]
-pub fn partners(divers: &[Diver], index: usize) -> Vec<usize> {
-    let mut group = vec![index];
-    let names = |one: &Diver, other: &Diver| one.buddy.as_deref() == Some(other.name.as_str());
-    let mut next = 0;
-    while let Some(&member) = group.get(next) {
-        for (other, diver) in divers.iter().enumerate() {
-            let linked = names(diver, &divers[member]) || names(&divers[member], diver);
-            if linked && !group.contains(&other) {
-                group.push(other);
-            }
-        }
-        next += 1;
-    }
-    if group.len() == 1 {
-        return (0..divers.len()).filter(|other| *other != index).collect();
-    }
-    group.remove(0);
-    group.sort_unstable();
-    group
-}
 
 /// What a pony bottle is good for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -430,20 +269,6 @@ fn team(
         budgets.push(budget(&budgeting));
     }
     budgets
-}
-
-/// The partner who breathes most; of equal ones the first.
-pub(crate) fn hungriest_partner(divers: &[Diver], index: usize) -> Option<&Diver> {
-    let partners = partners(divers, index)
-        .into_iter()
-        .map(|other| &divers[other]);
-    partners.reduce(|most, other| {
-        if other.breathing > most.breathing {
-            other
-        } else {
-            most
-        }
-    })
 }
 
 /// One diver's budget under way.

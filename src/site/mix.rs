@@ -17,11 +17,11 @@ const HELIUM_G_MOL: f64 = 4.0026;
 ///
 /// # Example
 /// ```
-/// use hangbar::mix::Mix;
+/// use hangbar::site::Mix;
 /// let mix: Mix = "18/45".parse()?;
 /// assert!((mix.nitrogen() - 0.37).abs() < 1e-12);
 /// assert!("EAN4".parse::<Mix>().is_err());
-/// # Ok::<(), hangbar::mix::MixError>(())
+/// # Ok::<(), hangbar::site::MixError>(())
 /// ```
 #[derive(Clone, Copy, Debug)]
 pub struct Mix {

@@ -1,50 +1,13 @@
 //! The tissues through a dive: what each compartment holds, may hold, and how shallow it lets
 //! the diver go.
 
-use crate::mix::Mix;
-use crate::schedule::{DiveRules, Flight, Moment, SAME_MOMENT_MIN, Schedule, SegmentKind};
+use super::factor::FactorInForce;
+use super::flight::{Flight, Moment, SAME_MOMENT_MIN, SegmentKind};
+use super::schedule::Schedule;
+use crate::plan::DiveRules;
+use crate::quantity::{Depth, Pressure, Time};
+use crate::site::Mix;
 use crate::tissue::{COMPARTMENTS, Gradient, Tissues, WATER_VAPOUR_BAR};
-use crate::units::{Depth, Pressure, Time};
-
-/// Which gradient factor is in force at a depth of a finished dive.
-///
-/// ```text
-/// G(d) = high + (low − high)·d/anchor      not below low
-/// ```
-/// High everywhere on a no-stop dive; low everywhere on a staged dive that nothing ever barred.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct FactorInForce {
-    low: f64,
-    high: f64,
-    anchor: Option<Depth>,
-}
-
-impl FactorInForce {
-    /// For the rules and the dive flown by them.
-    #[must_use]
-    pub fn of(rules: &DiveRules, schedule: &Schedule) -> Self {
-        let high = rules.factors.high();
-        Self {
-            low: if schedule.staged {
-                rules.factors.low()
-            } else {
-                high
-            },
-            high,
-            anchor: schedule.anchor,
-        }
-    }
-
-    /// The factor at a depth, a fraction.
-    #[must_use]
-    pub fn at(&self, depth: Depth) -> f64 {
-        match self.anchor {
-            None => self.low,
-            Some(anchor) if depth.as_m() >= anchor.as_m() => self.low,
-            Some(anchor) => self.high + (self.low - self.high) * depth.as_m() / anchor.as_m(),
-        }
-    }
-}
 
 /// One compartment at one moment.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -96,11 +59,13 @@ pub struct Sample {
 ///
 /// # Example
 /// ```
-/// use hangbar::{mix::Mix, trace::inspired_inert, units::Pressure};
+/// use hangbar::site::Mix;
+/// use hangbar::dive::inspired_inert;
+/// use hangbar::quantity::Pressure;
 /// let trimix: Mix = "21/35".parse()?;
 /// let inspired = inspired_inert(trimix, Pressure::from_bar(2.0627));
 /// assert!((inspired.as_bar() - 1.58).abs() < 1e-12);
-/// # Ok::<(), hangbar::mix::MixError>(())
+/// # Ok::<(), hangbar::site::MixError>(())
 /// ```
 #[must_use]
 pub fn inspired_inert(mix: Mix, ambient: Pressure) -> Pressure {
@@ -128,8 +93,11 @@ pub const STEP_MIN: std::ops::RangeInclusive<f64> = 0.1..=60.0;
 ///
 /// # Example
 /// ```
-/// use hangbar::schedule::{DiveRules, Level, fly};
-/// use hangbar::{tissue::Tissues, trace::trace, units::{Depth, Time}};
+/// use hangbar::plan::{DiveRules, Level};
+/// use hangbar::dive::fly;
+/// use hangbar::tissue::Tissues;
+/// use hangbar::dive::trace;
+/// use hangbar::quantity::{Depth, Time};
 ///
 /// let rules = DiveRules::default();
 /// let clean = Tissues::clean(rules.environment.surface());

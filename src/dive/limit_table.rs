@@ -1,13 +1,14 @@
 //! No-stop limits over a range of depths, for several gases and factor pairs side by side.
 
-use crate::ascent;
-use crate::environment::{Environment, Water};
-use crate::mix::Mix;
-use crate::no_stop::no_stop_limit;
-use crate::oxygen::oxygen_pressure;
-use crate::schedule::{DiveRules, Moment};
+use super::ascent;
+use super::flight::Moment;
+use super::no_stop::no_stop_limit;
+use crate::plan::DiveRules;
+use crate::quantity::{ATM_BAR, Depth, Pressure, Time};
+use crate::site::Mix;
+use crate::site::oxygen_pressure;
+use crate::site::{Environment, Water};
 use crate::tissue::{GradientFactors, Tissues};
-use crate::units::{ATM_BAR, Depth, Pressure, Time};
 
 /// A gas and a factor pair: one column.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -107,9 +108,11 @@ pub fn published_limits(
 ///
 /// # Example
 /// ```
-/// use hangbar::limit_table::{LimitCell, LimitColumn, limit_table};
-/// use hangbar::{mix::Mix, schedule::DiveRules, tissue::GradientFactors};
-/// use hangbar::units::{Depth, Pressure};
+/// use hangbar::dive::{LimitCell, LimitColumn, limit_table};
+/// use hangbar::site::Mix;
+/// use hangbar::plan::DiveRules;
+/// use hangbar::tissue::GradientFactors;
+/// use hangbar::quantity::{Depth, Pressure};
 ///
 /// let column = LimitColumn { gas: Mix::nitrox(36.0)?, factors: GradientFactors::default() };
 /// let depths = [Depth::from_m(18.0), Depth::from_m(40.0)];

@@ -1,14 +1,13 @@
 //! Density of breathing gases by GERG-2008, the part that nitrogen, oxygen and helium need.
 
-use crate::mix::Mix;
-use crate::units::{Pressure, Temperature};
+use super::mix::Mix;
+use crate::quantity::{KPA_PER_BAR, Pressure, Temperature};
 
 mod coefficients;
 use coefficients::{CRITICAL, PAIRS, Pair, SPECIES, TERMS, Term};
 
 /// Molar gas constant that GERG-2008 is fitted with, J/(mol·K).
-const GAS_CONSTANT: f64 = 8.314_472;
-const KPA_PER_BAR: f64 = 100.0;
+const GERG_GAS_CONSTANT: f64 = 8.314_472;
 /// Steps of the density search; a dozen are enough, the bound is for safety.
 const DENSITY_STEPS: u32 = 100;
 /// Relative step at which the density search ends.
@@ -35,7 +34,8 @@ const GREATEST_DENSITY: f64 = 60.0;
 ///
 /// # Example
 /// ```
-/// use hangbar::{mix::Mix, real_gas::RealGas, units::{Pressure, Temperature}};
+/// use hangbar::site::{Mix, RealGas};
+/// use hangbar::quantity::{Pressure, Temperature};
 /// let air = RealGas::new(Mix::AIR, Temperature::from_celsius(15.0));
 /// let density = air.density(Pressure::from_bar(200.0));
 /// assert!((air.pressure(density).as_bar() - 200.0).abs() < 1e-9);
@@ -158,7 +158,7 @@ impl RealGas {
 
     /// `R·T`: pressure of an ideal gas by density, bar/(mol/L).
     fn ideal_slope(&self) -> f64 {
-        GAS_CONSTANT * self.temperature.as_kelvin() / KPA_PER_BAR
+        GERG_GAS_CONSTANT * self.temperature.as_kelvin() / KPA_PER_BAR
     }
 
     /// Density at an absolute pressure.

@@ -1,11 +1,12 @@
 //! When a diver's own gas is gone at the worst moment: on a partner's gas, or on the own pony.
 
-use crate::cylinder::Charge;
-use crate::emergency::{Emergency, exposure_until, main_exposure, used_up_at};
-use crate::gas_budget::{Diver, PONY_EMPTY, partners};
+use super::budget::PONY_EMPTY;
+use super::need::{Emergency, exposure_until, main_exposure, used_up_at};
+use crate::dive::{Moment, Schedule, ScheduleError, Segment, SegmentKind};
 use crate::plan::Plan;
-use crate::schedule::{Moment, Schedule, ScheduleError, Segment, SegmentKind};
-use crate::units::{AtmMinutes, BreathingRate, Depth, FreeVolume, GaugePressure, Time};
+use crate::plan::{Diver, partners};
+use crate::quantity::{AtmMinutes, BreathingRate, Depth, FreeVolume, GaugePressure, Time};
+use crate::site::Charge;
 
 /// How far somebody else's gas, or the pony's, goes.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -1,7 +1,7 @@
 //! Figures for people: rounded to what a gauge or a watch shows, always toward safety, with the
 //! unit beside them. The direction is in the name.
 
-use crate::units::{
+use super::units::{
     Altitude, Depth, FOOT_M, FreeVolume, GaugePressure, Mass, Speed, Time, UnitSystem, WaterVolume,
 };
 
@@ -315,4 +315,14 @@ pub fn list<S: AsRef<str>>(words: &[S]) -> String {
         }
         None => String::new(),
     }
+}
+
+/// Whole minutes, not more.
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "run times are non-negative and far below u32's bound"
+)]
+pub(crate) fn whole_minutes(time: Time) -> u32 {
+    (time.as_min() + crate::dive::SAME_MOMENT_MIN).floor() as u32
 }

@@ -1,12 +1,13 @@
 //! The longest bottom time of a go, and what ends it.
 
-use crate::bottom_times::{GREATEST_BOTTOM_TIME_MIN, LimitEnd};
-use crate::briefing::reckon;
+use super::trial::reckon;
+use crate::dive::ScheduleError;
 use crate::finding::{Finding, Weight};
-use crate::gas_budget::DiverBudget;
+use crate::gas::DiverBudget;
+use crate::gas::{GREATEST_BOTTOM_TIME_MIN, LimitEnd};
 use crate::plan::Plan;
-use crate::schedule::ScheduleError;
-use crate::units::Time;
+use crate::quantity::Time;
+use crate::quantity::show::whole_minutes;
 
 /// The longest whole bottom time that a screen may speak of, the last level stretched.
 #[derive(Clone, Debug, PartialEq)]
@@ -93,14 +94,4 @@ fn end_at(plan: &Plan, minutes: u32) -> Option<LongestEnd> {
     };
     findings.retain(|finding| finding.weight() == Weight::NoGo);
     (!findings.is_empty()).then_some(LongestEnd::NoGo(findings))
-}
-
-/// Whole minutes, not more.
-#[expect(
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "run times are non-negative and far below u32's bound"
-)]
-pub(crate) fn whole_minutes(time: Time) -> u32 {
-    (time.as_min() + crate::schedule::SAME_MOMENT_MIN).floor() as u32
 }

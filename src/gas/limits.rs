@@ -1,12 +1,11 @@
 //! The same dive for every whole bottom time: up to which of them does a supply of gas last?
 
-use crate::ascent;
-use crate::emergency::{Emergency, EmergencyExposure, exposure_until, main_exposure};
-use crate::mix::Mix;
-use crate::schedule::{
-    DiveRules, Flight, Moment, SAME_MOMENT_MIN, Schedule, ScheduleError, SegmentKind,
-};
-use crate::units::{AtmMinutes, Time};
+use super::need::{Emergency, EmergencyExposure, exposure_until, main_exposure};
+use crate::dive;
+use crate::dive::{Flight, Moment, SAME_MOMENT_MIN, Schedule, ScheduleError, SegmentKind};
+use crate::plan::DiveRules;
+use crate::quantity::{AtmMinutes, Time};
+use crate::site::Mix;
 
 /// Bottom times are looked at up to this whole minute.
 pub const GREATEST_BOTTOM_TIME_MIN: u32 = 999;
@@ -273,7 +272,7 @@ impl<'a> BottomTimes<'a> {
         flight.hold_until(SegmentKind::Level, bottom_time);
         let used = span.used_on_arrival + main_exposure(rules, &flight.segments);
         let emergency = Emergency::from(rules, &flight.now, self.sort_out)?.exposure(rules);
-        let way_up = ascent::ascend(rules, &flight.now)?.segments;
+        let way_up = dive::ascend(rules, &flight.now)?.segments;
         Ok(Row::Left {
             level,
             here: EndExposure { used, emergency },
@@ -290,7 +289,7 @@ impl WorseBecause {
     }
 }
 
-fn switched_to(rules: &DiveRules, way_up: &[crate::schedule::Segment]) -> Option<Mix> {
+fn switched_to(rules: &DiveRules, way_up: &[crate::dive::Segment]) -> Option<Mix> {
     let mut gases = way_up.iter().map(|segment| segment.gas);
     gases.find(|gas| !gas.is_same_gas(rules.bottom_gas))
 }

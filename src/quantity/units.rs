@@ -27,6 +27,13 @@ pub const CUBIC_FOOT_L: f64 = 28.316_846_592;
 pub const POUND_KG: f64 = 0.453_592_37;
 /// One knot in metres a minute: 1852 m in an hour.
 pub const KNOT_M_MIN: f64 = 1852.0 / 60.0;
+/// Kilopascals in a bar.
+pub const KPA_PER_BAR: f64 = 100.0;
+/// Molar gas constant, J/(mol·K) or kPa·L/(mol·K).
+///
+/// Source: exact since the SI of 2019 (k·N_A), to ten digits. The equation of state has a value of
+/// its own, which belongs to its coefficients.
+pub const MOLAR_GAS_CONSTANT: f64 = 8.314_462_618;
 /// Zero degrees Celsius in kelvin.
 pub const CELSIUS_ZERO_K: f64 = 273.15;
 

@@ -1,12 +1,13 @@
 //! What happens when the dive does not go to plan: later, deeper, breathing harder.
 
-use crate::briefing::{Reckoned, reckon};
+use super::trial::{Reckoned, reckon};
+use crate::dive::ScheduleError;
+use crate::finding::Verdict;
 use crate::finding::{Finding, Weight};
-use crate::gas_budget::{Diver, DiverBudget, PonyVerdict};
-use crate::judge::Verdict;
+use crate::gas::{DiverBudget, PonyVerdict};
+use crate::plan::Diver;
 use crate::plan::Plan;
-use crate::schedule::ScheduleError;
-use crate::units::{Depth, GaugePressure, Time, UnitSystem};
+use crate::quantity::{Depth, GaugePressure, Time, UnitSystem};
 
 /// Overstaying is looked into up to so many whole minutes.
 pub const LATE_BOUND_MIN: u32 = 60;

@@ -1,13 +1,14 @@
 //! The dives nearest to a no-go plan that are none: one change each, worked out.
 
-use crate::briefing::reckon;
-use crate::cylinder::{Charge, Cylinder};
+use super::trial::reckon;
+use crate::dive::SAME_MOMENT_MIN;
 use crate::finding::{Fact, Finding, Weight};
-use crate::gas_budget::DiverBudget;
-use crate::judge::{Verdict, is_about};
+use crate::finding::{Verdict, is_about};
+use crate::gas::DiverBudget;
+use crate::plan::Level;
 use crate::plan::Plan;
-use crate::schedule::{Level, SAME_MOMENT_MIN};
-use crate::units::{Depth, FreeVolume, GaugePressure, PSI_BAR, Time, UnitSystem, WaterVolume};
+use crate::quantity::{Depth, FreeVolume, GaugePressure, PSI_BAR, Time, UnitSystem, WaterVolume};
+use crate::site::{Charge, Cylinder};
 
 /// A fill beyond this is none to propose where nobody said what the cylinder is rated for, bar.
 const GREATEST_UNRATED_FILL_BAR: f64 = 232.0;
@@ -82,7 +83,7 @@ fn is_go(plan: &Plan) -> bool {
 fn bottom_time(plan: &Plan, divers: &[DiverBudget]) -> Option<u32> {
     let planned = plan.bottom_time().as_min();
     let gas = divers.iter().map(|diver| diver.gas_limit.minutes).min();
-    let longest = gas.unwrap_or(crate::bottom_times::GREATEST_BOTTOM_TIME_MIN);
+    let longest = gas.unwrap_or(crate::gas::GREATEST_BOTTOM_TIME_MIN);
     (1..=longest)
         .rev()
         .skip_while(|minutes| f64::from(*minutes) > planned - SAME_MOMENT_MIN)

@@ -1,14 +1,18 @@
 //! The rules by which a dive is a go or not: what is found in it, and from which figure on.
 
-use crate::ascent::{self, AscentRules};
-use crate::finding::{Fact, Finding, StopsNeeded, Weight};
-use crate::gas_budget::{DiverBudget, PonyVerdict, TurnRule};
-use crate::mix::Mix;
-use crate::oxygen::{OxygenExposure, gas_density_g_l, operating_depth, oxygen_pressure};
+use super::facts::{Fact, Finding, StopsNeeded, Weight};
+use crate::dive;
+use crate::dive::NotStraightUp;
+use crate::dive::{Schedule, Segment, SegmentKind};
+use crate::gas::{DiverBudget, PonyVerdict};
+use crate::oxygen::OxygenExposure;
+use crate::plan::AscentRules;
+use crate::plan::DiveRules;
 use crate::plan::Plan;
-use crate::schedule::{DiveRules, Schedule, Segment, SegmentKind};
-use crate::straight_up::NotStraightUp;
-use crate::units::{Depth, Pressure, Time};
+use crate::plan::TurnRule;
+use crate::quantity::{Depth, Pressure, Time};
+use crate::site::Mix;
+use crate::site::{gas_density_g_l, operating_depth, oxygen_pressure};
 
 /// Oxygen pressure of the bottom gas above which there is a caution, bar.
 const PO2_ADVISED_BAR: f64 = 1.4;
@@ -125,7 +129,7 @@ fn compulsory_time(rules: &DiveRules, schedule: &Schedule) -> Time {
         ..rules.clone()
     };
     let leaving = schedule.level_ends.last();
-    let ascent = leaving.and_then(|leaving| ascent::ascend(&without, leaving).ok());
+    let ascent = leaving.and_then(|leaving| dive::ascend(&without, leaving).ok());
     ascent.map_or_else(
         || time_of_stops(&schedule.way_up),
         |ascent| time_of_stops(&ascent.segments),

@@ -1,10 +1,11 @@
 //! What an emergency at one moment takes: the exposure of the sort-out and the way up.
 
-use crate::ascent;
-use crate::gas_budget::Hang;
-use crate::mix::Mix;
-use crate::schedule::{DiveRules, Flight, Moment, ScheduleError, Segment, SegmentKind};
-use crate::units::{ATM_BAR, AtmMinutes, BreathingRate, Depth, FreeVolume, Time};
+use crate::dive;
+use crate::dive::{Flight, Moment, ScheduleError, Segment, SegmentKind};
+use crate::plan::DiveRules;
+use crate::plan::Hang;
+use crate::quantity::{ATM_BAR, AtmMinutes, BreathingRate, Depth, FreeVolume, Time};
+use crate::site::Mix;
 
 /// The way up of an emergency that begins at one moment: sort-out at that depth, then up.
 #[derive(Clone, Debug, PartialEq)]
@@ -23,20 +24,20 @@ impl Emergency {
     /// Sort-out at the depth of `from`, then up.
     ///
     /// # Errors
-    /// As [`ascent::ascend`].
+    /// As [`dive::ascend`].
     pub fn from(rules: &DiveRules, from: &Moment, sort_out: Time) -> Result<Self, ScheduleError> {
         let mut flight = Flight::resume(rules, from, rules.bottom_gas);
         flight.hold_until(SegmentKind::Level, from.run_time + sort_out);
-        let up = ascent::ascend(rules, &flight.now)?;
+        let up = dive::ascend(rules, &flight.now)?;
         let after_sort_out = |way_up: Vec<Segment>| {
             let mut segments = flight.segments.clone();
             segments.extend(way_up);
             segments
         };
         let least = (!rules.decompression.is_empty())
-            .then(|| ascent::ascend_with_safety_stop_alone(rules, &flight.now));
+            .then(|| dive::ascend_with_safety_stop_alone(rules, &flight.now));
         Ok(Self {
-            direct: after_sort_out(ascent::ascend_without_stops(rules, &flight.now)),
+            direct: after_sort_out(dive::ascend_without_stops(rules, &flight.now)),
             full: after_sort_out(up.segments),
             least: least.map(after_sort_out),
         })

@@ -1,9 +1,11 @@
 //! When on the way down and along nobody may go straight up.
 
-use crate::ascent::is_no_stop;
-use crate::schedule::{DiveRules, Flight, Moment, Schedule, Segment};
+use super::ascent::is_no_stop;
+use super::flight::{Flight, Moment, Segment};
+use super::schedule::Schedule;
+use crate::plan::DiveRules;
+use crate::quantity::{Depth, Time};
 use crate::tissue::Tissues;
-use crate::units::{Depth, Time};
 
 /// A stretch is looked at in pieces no longer than this, minutes.
 const PIECE_MIN: f64 = 0.25;

@@ -1,6 +1,6 @@
 //! The water and the air above it: depth to ambient pressure and back.
 
-use crate::units::{ATM_BAR, Altitude, Depth, GRAVITY_M_S2, Pressure};
+use crate::quantity::{ATM_BAR, Altitude, Depth, GRAVITY_M_S2, Pressure};
 
 const PA_PER_BAR: f64 = 1e5;
 /// ISO 2533 troposphere: lapse rate, K/m.
@@ -58,7 +58,8 @@ impl Water {
 ///
 /// # Example
 /// ```
-/// use hangbar::{environment::standard_atmosphere, units::Altitude};
+/// use hangbar::site::standard_atmosphere;
+/// use hangbar::quantity::Altitude;
 /// let lake = standard_atmosphere(Altitude::from_m(1500.0));
 /// assert!((lake.as_bar() - 0.84556).abs() < 1e-5);
 /// ```
@@ -72,7 +73,8 @@ pub fn standard_atmosphere(altitude: Altitude) -> Pressure {
 ///
 /// # Example
 /// ```
-/// use hangbar::{environment::{Environment, Water}, units::{Depth, Pressure}};
+/// use hangbar::site::{Environment, Water};
+/// use hangbar::quantity::{Depth, Pressure};
 /// let sea = Environment::new(Pressure::from_atm(1.0), Water::Sea);
 /// assert!((sea.ambient(Depth::from_m(30.0)).as_bar() - 4.028794875).abs() < 1e-12);
 /// ```

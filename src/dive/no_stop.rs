@@ -1,9 +1,10 @@
 //! The no-stop limit: how long a dive may last and still go straight up.
 
-use crate::ascent;
-use crate::schedule::{DiveRules, Moment};
+use super::ascent;
+use super::flight::Moment;
+use crate::plan::DiveRules;
+use crate::quantity::{Depth, Time};
 use crate::tissue::{Coefficients, Tissues, WATER_VAPOUR_BAR, WITHIN_BAR, exchange};
-use crate::units::{Depth, Time};
 
 /// A limit that this many minutes do not reach is no limit.
 pub const BOUND_MIN: f64 = 999.0;
@@ -27,7 +28,10 @@ const HALVINGS: u32 = 60;
 ///
 /// # Example
 /// ```
-/// use hangbar::{no_stop::no_stop_limit, schedule::DiveRules, tissue::Tissues, units::Depth};
+/// use hangbar::dive::no_stop_limit;
+/// use hangbar::plan::DiveRules;
+/// use hangbar::tissue::Tissues;
+/// use hangbar::quantity::Depth;
 /// let rules = DiveRules::default();
 /// let clean = Tissues::clean(rules.environment.surface());
 /// let limit = no_stop_limit(&rules, &clean, Depth::from_m(30.0)).map(|t| t.as_min());

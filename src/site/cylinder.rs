@@ -1,13 +1,12 @@
 //! Cylinders: how much gas a gauge reading means, and what reading an amount of gas gives.
 
-use crate::mix::Mix;
-use crate::real_gas::{MolarDensity, RealGas};
-use crate::units::{ATM_BAR, FreeVolume, GaugePressure, Mass, Pressure, Temperature, WaterVolume};
+use super::mix::Mix;
+use super::real_gas::{MolarDensity, RealGas};
+use crate::quantity::{
+    ATM_BAR, FreeVolume, GaugePressure, KPA_PER_BAR, MOLAR_GAS_CONSTANT, Mass, Pressure,
+    Temperature, WaterVolume,
+};
 
-/// One atmosphere, kPa.
-const ATM_KPA: f64 = 100.0 * ATM_BAR;
-/// Molar gas constant, J/(mol·K).
-const GAS_CONSTANT: f64 = 8.314_462_618;
 const G_PER_KG: f64 = 1000.0;
 
 /// How cylinder contents are reckoned.
@@ -64,9 +63,9 @@ pub struct GasConditions {
 ///
 /// # Example
 /// ```
-/// use hangbar::cylinder::{Charge, GasConditions, GasLaw};
-/// use hangbar::mix::Mix;
-/// use hangbar::units::{GaugePressure, Pressure, Temperature, WaterVolume};
+/// use hangbar::site::{Charge, GasConditions, GasLaw};
+/// use hangbar::site::Mix;
+/// use hangbar::quantity::{GaugePressure, Pressure, Temperature, WaterVolume};
 ///
 /// let site = GasConditions {
 ///     law: GasLaw::Real,
@@ -165,7 +164,9 @@ impl Charge {
     #[must_use]
     pub fn mass(&self, volume: FreeVolume) -> Mass {
         let mol_per_l = match &self.density {
-            Density::Ideal => ATM_KPA / (GAS_CONSTANT * self.temperature.as_kelvin()),
+            Density::Ideal => {
+                KPA_PER_BAR * ATM_BAR / (MOLAR_GAS_CONSTANT * self.temperature.as_kelvin())
+            }
             Density::Real { one_atm, .. } => *one_atm,
         };
         Mass::from_kg(volume.as_l() * mol_per_l * self.mix.molar_mass_g_mol() / G_PER_KG)

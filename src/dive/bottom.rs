@@ -1,0 +1,130 @@
+//! The way down and along.
+
+use super::flight::Flight;
+use super::flight::Moment;
+use super::flight::SAME_MOMENT_MIN;
+use super::flight::ScheduleError;
+use super::flight::Segment;
+use super::flight::SegmentKind;
+use crate::plan::DiveRules;
+use crate::plan::Level;
+use crate::plan::level_travel;
+use crate::quantity::{Depth, Time};
+use crate::tissue::{Excess, Tissues};
+
+/// A rise between levels is looked at in so many steps.
+const RISE_STEPS: u32 = 32;
+
+/// A rise between two levels that passes the low-factor ceiling.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct CeilingBreach {
+    /// Level that the rise starts from.
+    pub from: Depth,
+    /// Level that it goes to.
+    pub to: Depth,
+    /// Depth at which the limit is passed by most.
+    pub at: Depth,
+    /// The compartment and its figures there.
+    pub excess: Excess,
+}
+
+/// The way down and along, up to leaving the last level.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Bottom {
+    /// Segments in order of time.
+    pub segments: Vec<Segment>,
+    /// The diver on arriving at each level, in order.
+    pub arrivals: Vec<Moment>,
+    /// The diver on leaving each level, in order.
+    pub level_ends: Vec<Moment>,
+    /// Rises that pass the low-factor ceiling.
+    pub breaches: Vec<CeilingBreach>,
+}
+
+/// Flies the levels: the way down and along, up to leaving the last level.
+///
+/// Down at the descent rate, up at the ascent rate; each level's time includes the travel to it.
+///
+/// # Errors
+/// [`ScheduleError::NoLevel`]; [`ScheduleError::LevelTooShort`] unless each level's time is at
+/// least its travel.
+pub fn fly_bottom(
+    rules: &DiveRules,
+    start: &Tissues,
+    levels: &[Level],
+) -> Result<Bottom, ScheduleError> {
+    let mut flight = Flight::start(rules, start);
+    let mut arrivals = Vec::with_capacity(levels.len());
+    let mut level_ends = Vec::with_capacity(levels.len());
+    let mut breaches = Vec::new();
+    let mut end_min = 0.0;
+    for (index, level) in levels.iter().enumerate() {
+        let from = flight.now;
+        let rises = level.depth.as_m() < from.depth.as_m();
+        let (kind, rate) = if rises {
+            (SegmentKind::Ascent, rules.ascent.rate)
+        } else {
+            (SegmentKind::Descent, rules.descent_rate)
+        };
+        let travel = level_travel(
+            from.depth,
+            level.depth,
+            rules.descent_rate,
+            rules.ascent.rate,
+        );
+        if travel.as_min() > level.time.as_min() + SAME_MOMENT_MIN {
+            return Err(ScheduleError::LevelTooShort {
+                number: index + 1,
+                time: level.time,
+                travel,
+            });
+        }
+        end_min += level.time.as_min();
+        flight.travel(kind, level.depth, rate);
+        if rises {
+            breaches.extend(breach(rules, &from, level.depth));
+        }
+        arrivals.push(flight.now);
+        flight.hold_until(SegmentKind::Level, Time::from_min(end_min));
+        level_ends.push(flight.now);
+    }
+    if level_ends.is_empty() {
+        return Err(ScheduleError::NoLevel);
+    }
+    Ok(Bottom {
+        segments: flight.segments,
+        arrivals,
+        level_ends,
+        breaches,
+    })
+}
+
+/// The worst passing of the low-factor limit on a rise that starts from `from`.
+fn breach(rules: &DiveRules, from: &Moment, to: Depth) -> Option<CeilingBreach> {
+    let rise = from.depth - to;
+    let steps = (1..=RISE_STEPS).map(|step| rise * (f64::from(step) / f64::from(RISE_STEPS)));
+    let mut worst: Option<CeilingBreach> = None;
+    for risen in steps {
+        let at = from.depth - risen;
+        let mut trial = Flight::resume(rules, from, rules.bottom_gas);
+        trial.travel(SegmentKind::Ascent, at, rules.ascent.rate);
+        let ambient = rules.environment.ambient(at);
+        let excess =
+            trial
+                .now
+                .tissues
+                .worst_excess(&rules.compartments, ambient, rules.factors.low());
+        if let Some(excess) = excess {
+            let over = |e: &Excess| e.total_bar - e.limit_bar;
+            if worst.is_none_or(|known| over(&known.excess) < over(&excess)) {
+                worst = Some(CeilingBreach {
+                    from: from.depth,
+                    to,
+                    at,
+                    excess,
+                });
+            }
+        }
+    }
+    worst
+}

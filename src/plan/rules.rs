@@ -1,0 +1,178 @@
+//! What decides a schedule but for its levels: the site, the model, the rates, the gases, the way up.
+
+use crate::quantity::{Depth, Speed, Time};
+use crate::site::Environment;
+use crate::site::Mix;
+use crate::tissue::{CompartmentSet, GradientFactors};
+
+/// Depths closer than this share of a stop level are the same level.
+pub(crate) const SAME_LEVEL: f64 = 1e-9;
+pub(crate) const SURFACE: Depth = Depth::from_m(0.0);
+
+/// Everything but the levels that decides a schedule.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DiveRules {
+    /// Water and air.
+    pub environment: Environment,
+    /// Tissue model.
+    pub compartments: CompartmentSet,
+    /// Gradient factors.
+    pub factors: GradientFactors,
+    /// Speed on the way down.
+    pub descent_rate: Speed,
+    /// The way up.
+    pub ascent: AscentRules,
+    /// Gas breathed down and along.
+    pub bottom_gas: Mix,
+    /// Gases that may be switched to on a staged ascent.
+    pub decompression: Vec<Mix>,
+}
+
+impl Default for DiveRules {
+    /// Air in sea water at sea level, factors 40/85, metric ascent rules.
+    fn default() -> Self {
+        Self {
+            environment: Environment::default(),
+            compartments: CompartmentSet::default(),
+            factors: GradientFactors::default(),
+            descent_rate: Speed::from_m_min(18.0),
+            ascent: AscentRules::metric(),
+            bottom_gas: Mix::AIR,
+            decompression: Vec::new(),
+        }
+    }
+}
+
+/// A stop that is made without the tissues asking for it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SafetyStop {
+    /// Its depth.
+    pub depth: Depth,
+    /// How long it lasts.
+    pub time: Time,
+}
+
+/// Distance between the levels of a staged ascent.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum StopSpacing {
+    /// 3 m.
+    ThreeMetres,
+    /// 10 ft.
+    TenFeet,
+}
+
+impl StopSpacing {
+    /// The spacing as a depth.
+    #[must_use]
+    pub const fn depth(self) -> Depth {
+        match self {
+            Self::ThreeMetres => Depth::from_m(3.0),
+            Self::TenFeet => Depth::from_ft(10.0),
+        }
+    }
+}
+
+/// The shallowest level of a staged ascent.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum LastStop {
+    /// One spacing: 3 m or 10 ft.
+    OneSpacing,
+    /// Two spacings: 6 m or 20 ft.
+    TwoSpacings,
+}
+
+/// How the way up is made.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct AscentRules {
+    /// Speed on the way up.
+    pub rate: Speed,
+    /// Distance between stop levels.
+    pub spacing: StopSpacing,
+    /// Shallowest stop level.
+    pub last_stop: LastStop,
+    /// Safety stop, if one is made.
+    pub safety_stop: Option<SafetyStop>,
+    /// Pause for a gas switch.
+    pub switch_time: Time,
+}
+
+impl AscentRules {
+    /// 9 m/min, stops every 3 m up to 3 m, safety stop at 5 m for 3 min, switches of 1 min.
+    #[must_use]
+    pub const fn metric() -> Self {
+        Self {
+            rate: Speed::from_m_min(9.0),
+            spacing: StopSpacing::ThreeMetres,
+            last_stop: LastStop::OneSpacing,
+            safety_stop: Some(SafetyStop {
+                depth: Depth::from_m(5.0),
+                time: Time::from_min(3.0),
+            }),
+            switch_time: Time::from_min(1.0),
+        }
+    }
+
+    /// 30 ft/min, stops every 10 ft up to 10 ft, safety stop at 15 ft for 3 min, switches of 1 min.
+    #[must_use]
+    pub const fn imperial() -> Self {
+        Self {
+            rate: Speed::from_ft_min(30.0),
+            spacing: StopSpacing::TenFeet,
+            last_stop: LastStop::OneSpacing,
+            safety_stop: Some(SafetyStop {
+                depth: Depth::from_ft(15.0),
+                time: Time::from_min(3.0),
+            }),
+            switch_time: Time::from_min(1.0),
+        }
+    }
+
+    /// Time of a straight ascent from a depth to the surface.
+    #[must_use]
+    pub fn direct_time(&self, depth: Depth) -> Time {
+        Time::from_min(depth.as_m() / self.rate.as_m_min())
+    }
+
+    pub(crate) fn level(&self, number: u32) -> Depth {
+        self.spacing.depth() * f64::from(number)
+    }
+
+    pub(crate) fn last_level(&self) -> u32 {
+        match self.last_stop {
+            LastStop::OneSpacing => 1,
+            LastStop::TwoSpacings => 2,
+        }
+    }
+
+    /// Number of the shallowest level that is not shallower than a depth.
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "depths are 0 to some hundred metres, a level number is small"
+    )]
+    pub(crate) fn level_not_above(&self, depth: Depth) -> u32 {
+        (depth.as_m() / self.spacing.depth().as_m() - SAME_LEVEL)
+            .ceil()
+            .max(0.0) as u32
+    }
+
+    /// The next level up from a depth, or `None` where the surface comes next.
+    pub(crate) fn next_level(&self, depth: Depth) -> Option<u32> {
+        let above = self.level_not_above(depth).saturating_sub(1);
+        (above >= self.last_level()).then_some(above)
+    }
+
+    /// Depth of the next level up from a depth; that of the surface where no level is left.
+    pub(crate) fn next_depth(&self, depth: Depth) -> Depth {
+        self.next_level(depth)
+            .map_or(SURFACE, |level| self.level(level))
+    }
+
+    /// The level on which a staged ascent makes its safety stop.
+    pub(crate) fn safety_level(&self) -> Option<(u32, Time)> {
+        self.safety_stop.map(|stop| {
+            let level = self.level_not_above(stop.depth).max(self.last_level());
+            (level, stop.time)
+        })
+    }
+}

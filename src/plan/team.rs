@@ -1,0 +1,73 @@
+//! The divers, what they carry, and who is whose buddy.
+
+use crate::quantity::{BreathingRate, Depth, UnitSystem};
+use crate::site::Cylinder;
+use crate::site::Mix;
+
+/// A diver as the gas arithmetic sees one.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Diver {
+    /// Name; unique in a team.
+    pub name: String,
+    /// Gas breathed at the surface in a minute.
+    pub breathing: BreathingRate,
+    /// Main cylinder.
+    pub cylinder: Cylinder,
+    /// Pony bottle, filled with the bottom gas.
+    pub pony: Option<Cylinder>,
+    /// Stage cylinders.
+    pub stages: Vec<Stage>,
+    /// Deepest depth that the diver is qualified for.
+    pub depth_limit: Option<Depth>,
+    /// Units of the diver's gauge, where they differ from the plan's.
+    pub gauge: Option<UnitSystem>,
+    /// Name of the diver's buddy, where the plan names one.
+    pub buddy: Option<String>,
+}
+
+/// Gas of a decompression stage cylinder.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Stage {
+    /// What is in it.
+    pub gas: Mix,
+    /// The cylinder.
+    pub cylinder: Cylinder,
+}
+
+/// The divers whom one diver shares gas with: the others of the buddy group, or everybody else
+/// where no buddy is named. Indices into the team.
+#[must_use]
+pub fn partners(divers: &[Diver], index: usize) -> Vec<usize> {
+    let mut group = vec![index];
+    let names = |one: &Diver, other: &Diver| one.buddy.as_deref() == Some(other.name.as_str());
+    let mut next = 0;
+    while let Some(&member) = group.get(next) {
+        for (other, diver) in divers.iter().enumerate() {
+            let linked = names(diver, &divers[member]) || names(&divers[member], diver);
+            if linked && !group.contains(&other) {
+                group.push(other);
+            }
+        }
+        next += 1;
+    }
+    if group.len() == 1 {
+        return (0..divers.len()).filter(|other| *other != index).collect();
+    }
+    group.remove(0);
+    group.sort_unstable();
+    group
+}
+
+/// The partner who breathes most; of equal ones the first.
+pub(crate) fn hungriest_partner(divers: &[Diver], index: usize) -> Option<&Diver> {
+    let partners = partners(divers, index)
+        .into_iter()
+        .map(|other| &divers[other]);
+    partners.reduce(|most, other| {
+        if other.breathing > most.breathing {
+            other
+        } else {
+            most
+        }
+    })
+}

@@ -1,0 +1,304 @@
+//! Quantities as text: `"28 m"`, `"3000 psi"`, `"0.6 cuft/min"`. One table holds every unit, so
+//! that reading and the messages about it agree.
+
+use super::units::{ATM_BAR, CELSIUS_ZERO_K, CUBIC_FOOT_L, FOOT_M, KNOT_M_MIN, PSI_BAR};
+
+/// What a quantity measures. Values are held in the first unit of the kind, except temperatures,
+/// which are held in kelvin.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Kind {
+    /// Depth, m.
+    Depth,
+    /// Height above sea level, m.
+    Altitude,
+    /// Time, min.
+    Time,
+    /// Gauge pressure, bar.
+    GaugePressure,
+    /// Absolute pressure of the air, bar.
+    AirPressure,
+    /// Speed up or down, m/min.
+    VerticalSpeed,
+    /// Speed through the water, m/min.
+    WaterSpeed,
+    /// Gas breathed in a minute, free L/min.
+    BreathingRate,
+    /// Gas breathed in a minute as pressure of the own cylinder, bar/min.
+    PressureRate,
+    /// Inner volume of a cylinder, L.
+    WaterVolume,
+    /// Rated capacity of a cylinder, free L.
+    Capacity,
+    /// Temperature, K.
+    Temperature,
+    /// Density of water, kg/m³.
+    Density,
+}
+
+/// One unit: how it is spelled (the first is how it is printed) and what it is worth.
+struct Unit {
+    kind: Kind,
+    spellings: &'static [&'static str],
+    factor: f64,
+    offset: f64,
+}
+
+const fn unit(kind: Kind, spellings: &'static [&'static str], factor: f64) -> Unit {
+    Unit {
+        kind,
+        spellings,
+        factor,
+        offset: 0.0,
+    }
+}
+
+const METRES: &[&str] = &["m", "metre", "metres", "meter", "meters"];
+const FEET: &[&str] = &["ft", "foot", "feet"];
+const LITRES: &[&str] = &["L", "litre", "litres", "liter", "liters", "ltr"];
+const CUBIC_FEET: &[&str] = &["cuft", "cu ft", "cu.ft", "cf", "ft3", "ft³"];
+
+const UNITS: &[Unit] = &[
+    unit(Kind::Depth, METRES, 1.0),
+    unit(Kind::Depth, FEET, FOOT_M),
+    unit(Kind::Altitude, METRES, 1.0),
+    unit(Kind::Altitude, FEET, FOOT_M),
+    unit(Kind::Time, &["min", "mins", "minute", "minutes"], 1.0),
+    unit(Kind::Time, &["h", "hour", "hours"], 60.0),
+    unit(Kind::Time, &["s", "sec", "seconds"], 1.0 / 60.0),
+    unit(Kind::GaugePressure, &["bar"], 1.0),
+    unit(Kind::GaugePressure, &["psi", "psig"], PSI_BAR),
+    unit(Kind::AirPressure, &["bar"], 1.0),
+    unit(Kind::AirPressure, &["mbar", "hPa"], 1e-3),
+    unit(Kind::AirPressure, &["atm"], ATM_BAR),
+    unit(Kind::AirPressure, &["psi"], PSI_BAR),
+    unit(Kind::VerticalSpeed, &["m/min"], 1.0),
+    unit(Kind::VerticalSpeed, &["ft/min"], FOOT_M),
+    unit(
+        Kind::WaterSpeed,
+        &["kn", "kt", "kts", "knot", "knots"],
+        KNOT_M_MIN,
+    ),
+    unit(Kind::WaterSpeed, &["m/min"], 1.0),
+    unit(Kind::WaterSpeed, &["ft/min"], FOOT_M),
+    unit(Kind::WaterSpeed, &["m/s"], 60.0),
+    unit(Kind::BreathingRate, &["L/min"], 1.0),
+    unit(
+        Kind::BreathingRate,
+        &["cuft/min", "cu ft/min", "cf/min", "ft3/min"],
+        CUBIC_FOOT_L,
+    ),
+    unit(Kind::PressureRate, &["bar/min"], 1.0),
+    unit(Kind::PressureRate, &["psi/min"], PSI_BAR),
+    unit(Kind::WaterVolume, LITRES, 1.0),
+    unit(Kind::Capacity, LITRES, 1.0),
+    unit(Kind::Capacity, CUBIC_FEET, CUBIC_FOOT_L),
+    Unit {
+        kind: Kind::Temperature,
+        spellings: &["C", "°C"],
+        factor: 1.0,
+        offset: CELSIUS_ZERO_K,
+    },
+    Unit {
+        kind: Kind::Temperature,
+        spellings: &["F", "°F"],
+        factor: 5.0 / 9.0,
+        offset: CELSIUS_ZERO_K - 32.0 * 5.0 / 9.0,
+    },
+    unit(Kind::Density, &["kg/m3", "kg/m³"], 1.0),
+    unit(Kind::Density, &["kg/L"], 1000.0),
+];
+
+/// Why a text is not a quantity of the kind asked for.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum QuantityError {
+    /// No number where the number should be.
+    #[error("`{0}` does not begin with a plain number such as 28 or 28.5")]
+    NoNumber(String),
+    /// A comma in the number: decimal or thousands, nobody knows.
+    #[error(
+        "`{0}` has a comma in its number; write a point for decimals and nothing for thousands"
+    )]
+    Comma(String),
+    /// A number without a unit.
+    #[error("`{0}` has no unit")]
+    NoUnit(String),
+    /// The unit measures something else.
+    #[error("`{unit}` is a unit of {}", .measures.noun())]
+    OtherKind {
+        /// The unit as written.
+        unit: String,
+        /// What it measures.
+        measures: Kind,
+    },
+    /// Nobody knows the unit.
+    #[error("`{unit}` is not a known unit")]
+    UnknownUnit {
+        /// The unit as written.
+        unit: String,
+        /// An accepted unit that is nearly the same.
+        meant: Option<&'static str>,
+    },
+}
+
+impl Kind {
+    /// What the kind is called in a message.
+    #[must_use]
+    pub const fn noun(self) -> &'static str {
+        match self {
+            Self::Depth => "depth",
+            Self::Altitude => "altitude",
+            Self::Time => "time",
+            Self::GaugePressure => "pressure",
+            Self::AirPressure => "air pressure",
+            Self::VerticalSpeed => "vertical speed",
+            Self::WaterSpeed => "speed",
+            Self::BreathingRate => "breathing rate",
+            Self::PressureRate => "pressure rate",
+            Self::WaterVolume => "cylinder volume",
+            Self::Capacity => "capacity",
+            Self::Temperature => "temperature",
+            Self::Density => "density",
+        }
+    }
+
+    /// The noun with its article: `a depth`, `an altitude`.
+    #[must_use]
+    pub fn with_article(self) -> String {
+        let noun = self.noun();
+        let article = if noun.starts_with('a') { "an" } else { "a" };
+        format!("{article} {noun}")
+    }
+
+    /// The units accepted, as a message lists them: `m or ft`.
+    #[must_use]
+    pub fn units(self) -> String {
+        let names: Vec<&str> = self.own_units().map(|unit| unit.spellings[0]).collect();
+        match names.split_last() {
+            Some((last, [])) => (*last).to_owned(),
+            Some((last, rest)) => format!("{} or {last}", rest.join(", ")),
+            None => String::new(),
+        }
+    }
+
+    fn own_units(self) -> impl Iterator<Item = &'static Unit> {
+        UNITS.iter().filter(move |unit| unit.kind == self)
+    }
+
+    /// Reads `"number unit"` and nothing else; the value is in the kind's stored unit.
+    ///
+    /// # Errors
+    /// [`QuantityError`] unless the text is digits with at most one point, an optional sign, and
+    /// a unit of this kind.
+    ///
+    /// # Example
+    /// ```
+    /// use hangbar::quantity::{Kind, QuantityError};
+    /// assert_eq!(Kind::Depth.parse("28 m"), Ok(28.0));
+    /// assert!(matches!(Kind::Depth.parse("28"), Err(QuantityError::NoUnit(_))));
+    /// assert!(Kind::Depth.parse("nan m").is_err());
+    /// ```
+    pub fn parse(self, text: &str) -> Result<f64, QuantityError> {
+        let trimmed = text.trim();
+        let number_end = trimmed
+            .char_indices()
+            .find(|(index, c)| {
+                let sign = *index == 0 && matches!(c, '+' | '-' | '−');
+                !(c.is_ascii_digit() || matches!(c, '.' | ',') || sign)
+            })
+            .map_or(trimmed.len(), |(index, _)| index);
+        let (number, unit) = trimmed.split_at(number_end);
+        if number.contains(',') {
+            return Err(QuantityError::Comma(trimmed.to_owned()));
+        }
+        let number: f64 = number
+            .replace('−', "-")
+            .parse()
+            .ok()
+            .filter(|value: &f64| value.is_finite())
+            .ok_or_else(|| QuantityError::NoNumber(trimmed.to_owned()))?;
+        let unit = unit.trim();
+        let exponent = unit.strip_prefix(['e', 'E']).is_some_and(|rest| {
+            rest.starts_with(|c: char| c.is_ascii_digit() || matches!(c, '+' | '-'))
+        });
+        if exponent {
+            return Err(QuantityError::NoNumber(trimmed.to_owned()));
+        }
+        if unit.is_empty() {
+            return Err(QuantityError::NoUnit(trimmed.to_owned()));
+        }
+        if let Some(known) = self.own_units().find(|known| known.is_spelled(unit)) {
+            return Ok(number * known.factor + known.offset);
+        }
+        Err(self.refuse_unit(unit))
+    }
+
+    fn refuse_unit(self, unit: &str) -> QuantityError {
+        if let Some(other) = UNITS.iter().find(|known| known.is_spelled(unit)) {
+            return QuantityError::OtherKind {
+                unit: unit.to_owned(),
+                measures: other.kind,
+            };
+        }
+        let spellings = self
+            .own_units()
+            .flat_map(|known| known.spellings.iter().copied());
+        QuantityError::UnknownUnit {
+            unit: unit.to_owned(),
+            meant: nearest(unit, spellings),
+        }
+    }
+
+    /// A stored value in the units of the kind, metric first: `1 m to 200 m (3.3 ft to 656.1 ft)`.
+    /// Rounded inwards.
+    #[must_use]
+    pub fn range(self, least: f64, greatest: f64) -> String {
+        let mut spans = self.own_units().take(2).map(|unit| {
+            let name = unit.spellings[0];
+            let shown = |value: f64| (value - unit.offset) / unit.factor;
+            // A whole number stays whole however its last bit fell.
+            let scale = if self == Self::AirPressure {
+                1000.0
+            } else {
+                10.0
+            };
+            let up = (shown(least) * scale - 1e-6).ceil() / scale;
+            let down = (shown(greatest) * scale + 1e-6).floor() / scale;
+            format!("{} {name} to {} {name}", up + 0.0, down + 0.0)
+        });
+        let first = spans.next().unwrap_or_default();
+        match spans.next() {
+            // Hours beside minutes say nothing new.
+            Some(second) if self != Self::Time => format!("{first} ({second})"),
+            _ => first,
+        }
+    }
+}
+
+impl Unit {
+    /// Case does not matter: no two units of these differ by it alone.
+    fn is_spelled(&self, text: &str) -> bool {
+        let folded = text.split_whitespace().collect::<Vec<_>>().join(" ");
+        let squeezed = folded.replace(" /", "/").replace("/ ", "/");
+        self.spellings
+            .iter()
+            .any(|spelling| spelling.eq_ignore_ascii_case(&squeezed))
+    }
+}
+
+/// The candidate that is nearly the word, if one is: at most a third of its letters differ, or
+/// one where it is short.
+#[must_use]
+pub fn nearest<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    let lower = word.to_lowercase();
+    let allowed = (lower.chars().count() / 3).max(1);
+    candidates
+        .into_iter()
+        .map(|candidate| {
+            let distance = strsim::damerau_levenshtein(&lower, &candidate.to_lowercase());
+            (distance, candidate)
+        })
+        .filter(|(distance, candidate)| *distance <= allowed && *distance < candidate.len())
+        .min_by_key(|(distance, _)| *distance)
+        .map(|(_, candidate)| candidate)
+}

@@ -1,0 +1,31 @@
+//! What a gas is like to breathe at a depth: oxygen pressure, operating depth, density.
+
+use super::environment::Environment;
+use super::mix::Mix;
+use crate::quantity::{CELSIUS_ZERO_K, Depth, KPA_PER_BAR, MOLAR_GAS_CONSTANT, Pressure};
+
+/// Oxygen pressure of a gas at a depth: `P·f`.
+#[must_use]
+pub fn oxygen_pressure(environment: &Environment, gas: Mix, depth: Depth) -> Pressure {
+    Pressure::from_bar(environment.ambient(depth).as_bar() * gas.oxygen())
+}
+
+/// Maximum operating depth: where the oxygen pressure of a gas reaches a limit.
+#[must_use]
+pub fn operating_depth(environment: &Environment, gas: Mix, limit: Pressure) -> Depth {
+    environment.depth_at(Pressure::from_bar(limit.as_bar() / gas.oxygen()))
+}
+
+/// Density of a gas as it is breathed at a depth, g/L, reckoned at 0 °C.
+///
+/// ```text
+/// Σ fraction·M · P/(R·T)      M: g/mol   P: kPa   R: J/(mol·K)   T: 273.15 K
+/// ```
+/// # Source
+/// Ideal gas law; limits 5.2 and 6.2 g/L from memory: G. Anthony, S. J. Mitchell, *Respiratory
+/// physiology of rebreather diving* (2016).
+#[must_use]
+pub fn gas_density_g_l(environment: &Environment, gas: Mix, depth: Depth) -> f64 {
+    let ambient_kpa = environment.ambient(depth).as_bar() * KPA_PER_BAR;
+    gas.molar_mass_g_mol() * ambient_kpa / (MOLAR_GAS_CONSTANT * CELSIUS_ZERO_K)
+}

@@ -1,0 +1,280 @@
+//! The tissue model: Bühlmann ZH-L16C, sixteen compartments, with gradient factors.
+
+use super::coefficients::COMPARTMENTS;
+use super::coefficients::Coefficients;
+use super::coefficients::Compartment;
+use super::coefficients::CompartmentSet;
+use crate::quantity::{Pressure, Time};
+use crate::site::Mix;
+
+/// Water vapour in the lung at 37 °C, bar.
+///
+/// Source: Bühlmann, *Tauchmedizin* (47 mmHg).
+pub const WATER_VAPOUR_BAR: f64 = 0.0627;
+/// Nitrogen that the tissues of a diver at the surface are in balance with.
+pub const SURFACE_NITROGEN: f64 = 0.79;
+/// How far over its limit a compartment may stand and still count as within: bar.
+pub const WITHIN_BAR: f64 = 1e-9;
+
+/// Inert gas in one compartment, bar.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Loading {
+    /// Pressure of nitrogen.
+    pub n2_bar: f64,
+    /// Pressure of helium.
+    pub he_bar: f64,
+}
+
+impl Loading {
+    /// Both gases together.
+    #[must_use]
+    pub const fn total_bar(self) -> f64 {
+        self.n2_bar + self.he_bar
+    }
+}
+
+/// The greatest gradient in use and where.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Gradient {
+    /// `(p − P)/(M(P) − P)`: 1 on the M-value line, negative below ambient pressure.
+    pub fraction: f64,
+    /// The leading compartment, 0 to 15, fastest first.
+    pub index: usize,
+}
+
+/// A compartment that stands over its limit.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Excess {
+    /// The compartment, 0 to 15, fastest first.
+    pub index: usize,
+    /// Total inert pressure in it.
+    pub total_bar: f64,
+    /// What it may hold at this ambient pressure and factor.
+    pub limit_bar: f64,
+}
+
+/// Gas exchange of one gas in one compartment over a segment in which ambient pressure changes
+/// linearly.
+///
+/// ```text
+/// p(t) = p0 + (pi0 − p0)·E + r·(t − E/k)      E = 1 − exp(−k·t)   k = ln 2 / half-time
+/// pi0 = (P0 − 0.0627)·f      r = R·f
+/// ```
+/// `p`, `P`: bar; `R`: bar/min (negative on the way up); `t`, half-time: min; `f`: fraction of the
+/// gas in the mix. The same as the usual form `pi0 + r·(t − 1/k) − (pi0 − p0 − r/k)·exp(−k·t)`,
+/// written with `exp_m1` because that form cancels digits in slow compartments.
+///
+/// # Source
+/// H. R. Schreiner, P. L. Kelley, *A pragmatic view of decompression* (1971).
+#[must_use]
+pub fn exchange(
+    start_bar: f64,
+    fraction: f64,
+    half_time: Time,
+    ambient_bar: f64,
+    rate_bar_per_min: f64,
+    time: Time,
+) -> f64 {
+    let k = std::f64::consts::LN_2 / half_time.as_min();
+    let t = time.as_min();
+    let taken = -(-k * t).exp_m1();
+    let inspired = (ambient_bar - WATER_VAPOUR_BAR) * fraction;
+    start_bar + (inspired - start_bar) * taken + rate_bar_per_min * fraction * (t - taken / k)
+}
+
+/// Inert gas in all sixteen compartments, fastest first. A value: a dive can start from any.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Tissues([Loading; COMPARTMENTS]);
+
+impl Tissues {
+    /// The tissues of somebody who has not dived: nitrogen of air at the surface, no helium.
+    #[must_use]
+    pub fn clean(surface: Pressure) -> Self {
+        let n2_bar = (surface.as_bar() - WATER_VAPOUR_BAR) * SURFACE_NITROGEN;
+        Self(
+            [Loading {
+                n2_bar,
+                he_bar: 0.0,
+            }; COMPARTMENTS],
+        )
+    }
+
+    /// Tissues from 16 loadings, fastest first.
+    #[must_use]
+    pub const fn from_loadings(loadings: [Loading; COMPARTMENTS]) -> Self {
+        Self(loadings)
+    }
+
+    /// The 16 loadings, fastest first.
+    #[must_use]
+    pub const fn loadings(&self) -> &[Loading; COMPARTMENTS] {
+        &self.0
+    }
+
+    /// Whether any compartment holds helium.
+    #[must_use]
+    pub fn hold_helium(&self) -> bool {
+        self.0.iter().any(|loading| loading.he_bar > 0.0)
+    }
+
+    /// The tissues after breathing a mix while ambient pressure goes linearly from one value to
+    /// another. See [`exchange`] for the equation.
+    #[must_use]
+    pub fn after(
+        &self,
+        set: &CompartmentSet,
+        mix: Mix,
+        from: Pressure,
+        to: Pressure,
+        time: Time,
+    ) -> Self {
+        if time.as_min() <= 0.0 {
+            return *self;
+        }
+        let rate = (to.as_bar() - from.as_bar()) / time.as_min();
+        let helium_matters = mix.helium() > 0.0 || self.hold_helium();
+        let mut next = *self;
+        for (loading, compartment) in next.0.iter_mut().zip(set.compartments()) {
+            let step = |start, fraction, gas: &Coefficients| {
+                exchange(start, fraction, gas.half_time, from.as_bar(), rate, time)
+            };
+            loading.n2_bar = step(loading.n2_bar, mix.nitrogen(), &compartment.nitrogen);
+            if helium_matters {
+                loading.he_bar = step(loading.he_bar, mix.helium(), &compartment.helium);
+            }
+        }
+        next
+    }
+
+    /// What a compartment may hold at an ambient pressure, bar.
+    ///
+    /// ```text
+    /// limit = P + G·(M(P) − P)      M(P) = a + P/b
+    /// ```
+    /// `G`: gradient factor, a fraction. With two inert gases `a` and `b` are the means weighted
+    /// by the gases' pressures in that compartment.
+    ///
+    /// # Source
+    /// Bühlmann, *Tauchmedizin*, 5th ed., p. 158 (M-value line); E. C. Baker, *Clearing up the
+    /// confusion about deep stops* (gradient factor).
+    #[must_use]
+    pub fn limit_bar(
+        &self,
+        set: &CompartmentSet,
+        index: usize,
+        ambient: Pressure,
+        factor: f64,
+    ) -> f64 {
+        limit_bar(&self.0[index], &set.compartments()[index], ambient, factor)
+    }
+
+    /// The compartment furthest over its limit, if any is over by more than [`WITHIN_BAR`].
+    #[must_use]
+    pub fn worst_excess(
+        &self,
+        set: &CompartmentSet,
+        ambient: Pressure,
+        factor: f64,
+    ) -> Option<Excess> {
+        let rows = self.0.iter().zip(set.compartments()).enumerate();
+        rows.map(|(index, (loading, compartment))| Excess {
+            index,
+            total_bar: loading.total_bar(),
+            limit_bar: limit_bar(loading, compartment, ambient, factor),
+        })
+        .filter(|row| row.total_bar > row.limit_bar + WITHIN_BAR)
+        .max_by(|x, y| (x.total_bar - x.limit_bar).total_cmp(&(y.total_bar - y.limit_bar)))
+    }
+
+    /// Whether every compartment is within the factor's limit at an ambient pressure.
+    #[must_use]
+    pub fn are_within(&self, set: &CompartmentSet, ambient: Pressure, factor: f64) -> bool {
+        self.0
+            .iter()
+            .zip(set.compartments())
+            .all(|(loading, compartment)| {
+                loading.total_bar() <= limit_bar(loading, compartment, ambient, factor) + WITHIN_BAR
+            })
+    }
+
+    /// The greatest gradient in use at an ambient pressure, and the compartment that leads.
+    ///
+    /// ```text
+    /// gradient = (p − P)/(M(P) − P)
+    /// ```
+    #[must_use]
+    pub fn gradient(&self, set: &CompartmentSet, ambient: Pressure) -> Gradient {
+        let mut leading = Gradient {
+            fraction: f64::NEG_INFINITY,
+            index: 0,
+        };
+        for (index, (loading, compartment)) in self.0.iter().zip(set.compartments()).enumerate() {
+            let tolerated = limit_bar(loading, compartment, ambient, 1.0) - ambient.as_bar();
+            let fraction = (loading.total_bar() - ambient.as_bar()) / tolerated;
+            if fraction > leading.fraction {
+                leading = Gradient { fraction, index };
+            }
+        }
+        leading
+    }
+}
+
+/// Gas exchange over one segment, ready to be applied to many tissues.
+///
+/// The pressure at the end is affine in the pressure at the start, `p ↦ α·p + C`, with `α` and
+/// `C` depending on the segment alone. Used where the same step is tried minute after minute;
+/// rounding is that of [`exchange`] to some 1e-15 bar.
+pub(crate) struct Step([AffineStep; COMPARTMENTS]);
+
+#[derive(Clone, Copy)]
+struct AffineStep {
+    nitrogen: (f64, f64),
+    helium: (f64, f64),
+}
+
+impl Step {
+    pub(crate) fn new(
+        set: &CompartmentSet,
+        mix: Mix,
+        from: Pressure,
+        to: Pressure,
+        time: Time,
+    ) -> Self {
+        let rate = (to.as_bar() - from.as_bar()) / time.as_min();
+        let affine = |fraction: f64, gas: &Coefficients| {
+            let k = std::f64::consts::LN_2 / gas.half_time.as_min();
+            let kept = (-k * time.as_min()).exp();
+            let gained = exchange(0.0, fraction, gas.half_time, from.as_bar(), rate, time);
+            (kept, gained)
+        };
+        Self(set.compartments().map(|compartment| AffineStep {
+            nitrogen: affine(mix.nitrogen(), &compartment.nitrogen),
+            helium: affine(mix.helium(), &compartment.helium),
+        }))
+    }
+
+    pub(crate) fn apply(&self, tissues: &Tissues) -> Tissues {
+        let mut next = *tissues;
+        for (loading, step) in next.0.iter_mut().zip(&self.0) {
+            loading.n2_bar = step.nitrogen.0 * loading.n2_bar + step.nitrogen.1;
+            loading.he_bar = step.helium.0 * loading.he_bar + step.helium.1;
+        }
+        next
+    }
+}
+
+fn limit_bar(loading: &Loading, compartment: &Compartment, ambient: Pressure, factor: f64) -> f64 {
+    let (nitrogen, helium) = (&compartment.nitrogen, &compartment.helium);
+    let total = loading.total_bar();
+    let (a, b) = if loading.he_bar > 0.0 && total > 0.0 {
+        let weighted = |n2: f64, he: f64| (n2 * loading.n2_bar + he * loading.he_bar) / total;
+        (
+            weighted(nitrogen.a_bar, helium.a_bar),
+            weighted(nitrogen.b, helium.b),
+        )
+    } else {
+        (nitrogen.a_bar, nitrogen.b)
+    };
+    let p = ambient.as_bar();
+    p + factor * (a + p / b - p)
+}
