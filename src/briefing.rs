@@ -1,22 +1,22 @@
 //! The briefing: one value that everything shown is read from.
 
-use crate::dive::{BOUND_MIN, no_stop_limit, time_until_stops};
-use crate::dive::{NotStraightUp, not_straight_up};
-use crate::dive::{SAME_MOMENT_MIN, Schedule, ScheduleError, fly};
-use crate::finding;
-use crate::finding::{Case, Verdict};
-use crate::finding::{Finding, Weight};
-use crate::gas::{DiverBudget, team_budget};
-use crate::gas::{LostGas, lost_gas};
+use crate::dive::{
+    BOUND_MIN, NoStopLimit, NotStraightUp, Schedule, ScheduleError, fly, no_stop_limit,
+    not_straight_up, time_until_stops,
+};
+use crate::finding::{Case, Finding, Verdict, Weight, findings};
+use crate::gas::{
+    DiverBudget, DiverLimits, LevelEnd, LostGas, TeamGas, lost_gas, team_gas, team_limits,
+};
 use crate::oxygen::OxygenExposure;
 use crate::plan::Plan;
 use crate::quantity::show::whole_minutes;
-use crate::quantity::{Depth, GaugePressure, Speed, Time};
+use crate::quantity::{Depth, GaugePressure, RunTime, Speed, Time};
 use crate::site::Charge;
-use crate::tissue::Tissues;
-use crate::whatif::{Deviation, LateTable, Outcome, deviate, late_table};
-use crate::whatif::{LongestGo, longest_go};
-use crate::whatif::{NearestGo, nearest_go};
+use crate::whatif::{
+    Deviation, LateTable, LongestGo, NearestGo, Outcome, deviate, late_table, longest_go,
+    nearest_go,
+};
 
 /// How the end of the bottom time stands to the end of the no-stop dive.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -41,17 +41,20 @@ pub struct Briefing {
     pub plan: Plan,
     /// The dive from the surface back to it.
     pub schedule: Schedule,
-    /// No-stop limit at the deepest level from clean tissues; `None` where 999 min do not reach
-    /// it.
-    pub no_stop_limit: Option<Time>,
+    /// No-stop limit at the deepest level, from the team's starting tissues.
+    pub no_stop_limit: NoStopLimit,
     /// How the bottom time stands to the end of the no-stop dive, the whole profile behind it.
     pub no_stop_margin: NoStopMargin,
     /// When on the way down and along nobody may go straight up.
     pub not_straight_up: Vec<NotStraightUp>,
     /// Oxygen doses.
     pub oxygen: OxygenExposure,
+    /// The end of each level and what an emergency there takes, in order.
+    pub level_ends: Vec<LevelEnd>,
     /// The gas of each diver, in the order of the plan.
     pub divers: Vec<DiverBudget>,
+    /// For how long it lasts, in the same order.
+    pub limits: Vec<DiverLimits>,
     /// What is left to each diver whose gas is gone at the worst moment.
     pub lost_gas: Vec<LostGas>,
     /// From which minute of overstaying things go bad.
@@ -105,50 +108,49 @@ pub enum BriefingError {
 /// ```
 pub fn brief(plan: Plan) -> Result<Briefing, BriefingError> {
     let rules = &plan.rules;
-    let clean = Tissues::clean(rules.environment.surface());
-    let schedule = fly(rules, &clean, &plan.levels)?;
-    let divers = team_budget(
-        rules,
-        &plan.reserve,
-        &plan.gas_conditions(),
-        &schedule,
-        &plan.divers,
-    )?;
+    let schedule = fly(rules, &plan.start.tissues, &plan.levels)?;
+    let gas = team_gas(&plan, &schedule)?;
+    let limits = team_limits(&plan, &schedule, &gas);
     let oxygen = OxygenExposure::of(&rules.environment, &schedule.segments);
-    let limit = no_stop_limit(rules, &clean, schedule.deepest());
-    let not_straight_up = not_straight_up(rules, &clean, &schedule);
-    let findings = finding::findings(&Case {
+    let limit = no_stop_limit(rules, &plan.start.tissues, schedule.deepest());
+    let not_straight_up = not_straight_up(rules, &schedule);
+    let findings = findings(&Case {
         plan: &plan,
         schedule: &schedule,
         oxygen: &oxygen,
-        divers: &divers,
+        divers: &gas.divers,
+        limits: &limits,
         not_straight_up: &not_straight_up,
     });
-    let margin = margin(&plan, &schedule, limit, &not_straight_up);
-    let nearest_go = match Verdict::of(&findings, &plan) {
-        Verdict::NoGo => nearest_go(&plan, &divers, &findings),
+    let margin = margin(&plan, &schedule, limit.time(), &not_straight_up);
+    let verdict = Verdict::of(&findings, &plan);
+    let nearest_go = match verdict {
+        Verdict::NoGo => nearest_go(&plan, &limits, &findings),
         Verdict::Go | Verdict::ScheduleOnly => NearestGo::default(),
     };
-    let mut briefing = Briefing {
+    let longest_go = (verdict == Verdict::Go).then(|| {
+        let staged = schedule.staged || !not_straight_up.is_empty();
+        let no_stop = (!staged).then(|| no_stop_bottom_time(&schedule, margin));
+        longest_go(&plan, &limits, no_stop.flatten())
+    });
+    let TeamGas { level_ends, divers } = gas;
+    let briefing = Briefing {
         no_stop_limit: limit,
         no_stop_margin: margin,
         not_straight_up,
         oxygen,
+        lost_gas: lost_gas(&plan, &level_ends),
+        level_ends,
         divers,
-        lost_gas: lost_gas(&plan, &schedule)?,
+        limits,
         late: late_table(&plan),
         deeper: deviate(&plan, &Deviation::usual_step_deeper(plan.units)).ok(),
-        longest_go: None,
+        longest_go,
         nearest_go,
         findings,
         schedule,
         plan,
     };
-    if briefing.is_go() {
-        let staged = briefing.schedule.staged || !briefing.not_straight_up.is_empty();
-        let no_stop = (!staged).then(|| briefing.no_stop_bottom_time()).flatten();
-        briefing.longest_go = Some(longest_go(&briefing.plan, &briefing.divers, no_stop));
-    }
     briefing.check()?;
     Ok(briefing)
 }
@@ -166,7 +168,7 @@ fn margin(
     {
         // Where already the descent passes it the limit is 0 and all of the bottom time past it.
         let one_level = plan.levels.len() == 1;
-        let limit = limit.filter(|_| one_level).unwrap_or(since.from);
+        let limit = limit.filter(|_| one_level).unwrap_or(since.from.elapsed());
         return NoStopMargin::Past {
             by: schedule.bottom_time - limit,
             since: *since,
@@ -183,6 +185,16 @@ fn margin(
         // By rounding alone it may be a hair less than nothing.
         Some(left) => NoStopMargin::Left(left.max(Time::from_min(0.0))),
         None => NoStopMargin::Unlimited,
+    }
+}
+
+/// The greatest whole bottom time of a no-stop dive, the last level stretched, where the profile is
+/// one all along; `None` where 999 min do not reach it, 0 where the bottom time is past it.
+fn no_stop_bottom_time(schedule: &Schedule, margin: NoStopMargin) -> Option<u32> {
+    match margin {
+        NoStopMargin::Left(left) => Some(whole_minutes(schedule.bottom_time + left)),
+        NoStopMargin::Past { .. } => Some(0),
+        NoStopMargin::Unlimited => None,
     }
 }
 
@@ -203,14 +215,10 @@ impl Briefing {
     /// stretched; `None` where 999 min do not reach it, 0 where the profile is past it anywhere.
     #[must_use]
     pub fn no_stop_bottom_time(&self) -> Option<u32> {
-        let bottom_time = match self.no_stop_margin {
-            NoStopMargin::Left(left) if self.not_straight_up.is_empty() => {
-                self.schedule.bottom_time + left
-            }
-            NoStopMargin::Unlimited if self.not_straight_up.is_empty() => return None,
-            _ => Time::from_min(0.0),
-        };
-        Some(whole_minutes(bottom_time))
+        if !self.not_straight_up.is_empty() {
+            return Some(0);
+        }
+        no_stop_bottom_time(&self.schedule, self.no_stop_margin)
     }
 
     /// The findings of one weight.
@@ -223,13 +231,11 @@ impl Briefing {
     /// The divers whose gas limit is the least: they limit the team.
     #[must_use]
     pub fn limiting_divers(&self) -> Vec<&DiverBudget> {
-        let least = self
-            .divers
-            .iter()
-            .map(|diver| diver.gas_limit.minutes)
-            .min();
-        let limits = |diver: &&DiverBudget| Some(diver.gas_limit.minutes) == least;
-        self.divers.iter().filter(limits).collect()
+        let minutes = |limits: &DiverLimits| limits.gas_limit.minutes;
+        let least = self.limits.iter().map(minutes).min();
+        let divers = self.divers.iter().zip(&self.limits);
+        let limiting = divers.filter(|(_, limits)| Some(minutes(limits)) == least);
+        limiting.map(|(diver, _)| diver).collect()
     }
 
     /// The diver with least gas to spare at the end of some level, as a share of what the cylinder
@@ -265,7 +271,7 @@ impl Briefing {
     pub fn drift(&self) -> Option<Drift> {
         let current = self.plan.site.current?;
         let run_time = self.schedule.run_time();
-        let way_up = run_time - self.schedule.bottom_time;
+        let way_up = run_time - self.schedule.leave_bottom();
         (current.as_m_min() > 0.0).then(|| Drift {
             current,
             whole_dive_m: current.as_m_min() * run_time.as_min(),
@@ -277,7 +283,7 @@ impl Briefing {
     /// pressures, at least one a minute, up to where it is empty. Empty for a diver who is not in
     /// the team.
     #[must_use]
-    pub fn cylinder_over_time(&self, diver: usize) -> Vec<(Time, GaugePressure)> {
+    pub fn cylinder_over_time(&self, diver: usize) -> Vec<(RunTime, GaugePressure)> {
         let Some((budget, plan)) = self.divers.get(diver).zip(self.plan.divers.get(diver)) else {
             return Vec::new();
         };
@@ -285,7 +291,7 @@ impl Briefing {
         let conditions = self.plan.gas_conditions();
         let charge = Charge::new(plan.cylinder.water, rules.bottom_gas, &conditions);
         let mut left = budget.start;
-        let mut points = vec![(Time::from_min(0.0), budget.fill)];
+        let mut points = vec![(RunTime::SPLASH, budget.fill)];
         for segment in &self.schedule.segments {
             for piece in segment.pieces(Time::from_min(1.0)) {
                 if piece.gas.is_same_gas(rules.bottom_gas) {
@@ -311,11 +317,10 @@ impl Briefing {
         if !tissues.are_within(&rules.compartments, surface, rules.factors.high()) {
             return fail("the dive surfaces above the high gradient factor".to_owned());
         }
-        let mut at = (Depth::from_m(0.0), Time::from_min(0.0));
+        let mut at = (Depth::SURFACE, RunTime::SPLASH);
         for segment in &self.schedule.segments {
-            let gap = (segment.start.as_min() - at.1.as_min()).abs();
-            let jump = (segment.from.as_m() - at.0.as_m()).abs();
-            if gap > SAME_MOMENT_MIN || jump > 1e-9 || segment.end <= segment.start {
+            let joins = segment.start.is_at(at.1) && segment.from.is_at(at.0);
+            if !joins || segment.end <= segment.start {
                 return fail(format!(
                     "the schedule is broken at minute {}",
                     at.1.as_min()
@@ -323,7 +328,7 @@ impl Briefing {
             }
             at = (segment.to, segment.end);
         }
-        if at.0.as_m().abs() > 1e-9 {
+        if !at.0.is_at(Depth::SURFACE) {
             return fail("the schedule does not end at the surface".to_owned());
         }
         let finite = self.divers.iter().all(|diver| {

@@ -2,27 +2,33 @@
 
 mod ascent;
 mod bottom;
+mod error;
 mod factor;
 mod flight;
 mod limit_table;
 mod no_stop;
 mod schedule;
+mod segment;
+mod staged;
+mod straight;
 mod straight_up;
 mod trace;
 
-pub use ascent::{
-    Ascent, DECOMPRESSION_PO2_BAR, ascend, ascend_with_safety_stop_alone, ascend_without_stops,
-    is_no_stop, surfacing_direct, switch_depth,
-};
+pub use ascent::{Ascent, ascend};
 pub use bottom::{Bottom, CeilingBreach, fly_bottom};
-pub use factor::FactorInForce;
+pub use error::ScheduleError;
+pub use factor::FactorLine;
 pub(crate) use flight::Flight;
-pub use flight::{Moment, SAME_MOMENT_MIN, ScheduleError, Segment, SegmentKind};
 pub use limit_table::{
     LimitCell, LimitColumn, LimitRow, NAVY_AIR_LIMITS, PublishedLimit, limit_table,
     published_limits,
 };
-pub use no_stop::{BOUND_MIN, no_stop_limit, time_until_stops};
-pub use schedule::{Schedule, fly};
+pub use no_stop::{BOUND_MIN, NoStopLimit, Reach, no_stop_limit, time_until_stops};
+pub use schedule::{Pause, Schedule, fly};
+pub use segment::{Moment, Segment, SegmentKind};
+pub use staged::{DECOMPRESSION_PO2_BAR, switch_depth};
+pub use straight::{
+    ascend_with_safety_stop_alone, ascend_without_stops, is_no_stop, surfacing_direct,
+};
 pub use straight_up::{NotStraightUp, not_straight_up};
 pub use trace::{CompartmentSample, STEP_MIN, Sample, TraceError, inspired_inert, trace};

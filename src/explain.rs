@@ -131,7 +131,7 @@ pub fn explain(
                         known: known_divers(briefing),
                     });
                 };
-                let (title, steps) = gas::explain(briefing, index, units)?;
+                let (title, steps) = gas::explain(briefing, index, units);
                 explanations.push(Explanation {
                     topic: Topic::Gas(name.clone()),
                     title,

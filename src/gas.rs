@@ -1,18 +1,19 @@
 //! Gas: what is used, what must be kept, when to turn, and for how long it lasts.
 
 mod budget;
+mod diver;
 mod limits;
 mod lost;
 mod need;
+mod pony;
+mod team;
 
-pub(crate) use budget::team_budget_without_limits;
-pub use budget::{
-    DiverBudget, HangBudget, LevelBudget, NeedBy, PONY_EMPTY, PonyBudget, PonyVerdict, StageBudget,
-    team_budget,
-};
+pub use budget::{DiverBudget, HangBudget, LevelBudget, NeedBy, StageBudget};
 pub use limits::{
-    BottomTimeLimit, GREATEST_BOTTOM_TIME_MIN, LimitEnd, ShorterIsWorse, WorseBecause,
+    BottomTimeLimit, DiverLimits, GREATEST_BOTTOM_TIME_MIN, LimitEnd, ShorterIsWorse, WorseBecause,
 };
 pub use lost::{LostGas, Rescue, RescueOutcome, lost_gas};
-pub use need::{Emergency, EmergencyExposure};
-pub(crate) use need::{main_exposure, until};
+pub(crate) use need::until;
+pub use need::{Emergency, EmergencyExposure, LevelEnd};
+pub use pony::{PONY_EMPTY, PonyBudget, PonyVerdict};
+pub use team::{TeamGas, team_gas, team_limits};

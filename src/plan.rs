@@ -5,6 +5,7 @@ mod clock;
 mod profile;
 mod reserve;
 mod rules;
+mod start;
 mod team;
 
 pub use checked::{Plan, Site, Surface};
@@ -12,5 +13,6 @@ pub use clock::TimeOfDay;
 pub use profile::{Level, level_travel};
 pub use reserve::{Hang, OutBound, ReserveRules, SwimPlan, TurnRule, share_returning_against};
 pub use rules::{AscentRules, DiveRules, LastStop, SafetyStop, StopSpacing};
+pub use start::Start;
 pub(crate) use team::hungriest_partner;
 pub use team::{Diver, Stage, partners};

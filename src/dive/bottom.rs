@@ -1,15 +1,10 @@
 //! The way down and along.
 
+use super::error::ScheduleError;
 use super::flight::Flight;
-use super::flight::Moment;
-use super::flight::SAME_MOMENT_MIN;
-use super::flight::ScheduleError;
-use super::flight::Segment;
-use super::flight::SegmentKind;
-use crate::plan::DiveRules;
-use crate::plan::Level;
-use crate::plan::level_travel;
-use crate::quantity::{Depth, Time};
+use super::segment::{Moment, Segment, SegmentKind};
+use crate::plan::{DiveRules, Level, level_travel};
+use crate::quantity::{Depth, RunTime};
 use crate::tissue::{Excess, Tissues};
 
 /// A rise between levels is looked at in so many steps.
@@ -33,6 +28,8 @@ pub struct CeilingBreach {
 pub struct Bottom {
     /// Segments in order of time.
     pub segments: Vec<Segment>,
+    /// The diver at the end of each segment.
+    pub ends: Vec<Moment>,
     /// The diver on arriving at each level, in order.
     pub arrivals: Vec<Moment>,
     /// The diver on leaving each level, in order.
@@ -57,10 +54,10 @@ pub fn fly_bottom(
     let mut arrivals = Vec::with_capacity(levels.len());
     let mut level_ends = Vec::with_capacity(levels.len());
     let mut breaches = Vec::new();
-    let mut end_min = 0.0;
+    let mut end = RunTime::SPLASH;
     for (index, level) in levels.iter().enumerate() {
         let from = flight.now;
-        let rises = level.depth.as_m() < from.depth.as_m();
+        let rises = level.depth < from.depth;
         let (kind, rate) = if rises {
             (SegmentKind::Ascent, rules.ascent.rate)
         } else {
@@ -72,20 +69,20 @@ pub fn fly_bottom(
             rules.descent_rate,
             rules.ascent.rate,
         );
-        if travel.as_min() > level.time.as_min() + SAME_MOMENT_MIN {
+        if travel.is_over(level.time) {
             return Err(ScheduleError::LevelTooShort {
                 number: index + 1,
                 time: level.time,
                 travel,
             });
         }
-        end_min += level.time.as_min();
+        end = end + level.time;
         flight.travel(kind, level.depth, rate);
         if rises {
             breaches.extend(breach(rules, &from, level.depth));
         }
         arrivals.push(flight.now);
-        flight.hold_until(SegmentKind::Level, Time::from_min(end_min));
+        flight.hold_until(SegmentKind::Level, end);
         level_ends.push(flight.now);
     }
     if level_ends.is_empty() {
@@ -93,6 +90,7 @@ pub fn fly_bottom(
     }
     Ok(Bottom {
         segments: flight.segments,
+        ends: flight.ends,
         arrivals,
         level_ends,
         breaches,

@@ -1,7 +1,5 @@
 //! No-stop limits over a range of depths, for several gases and factor pairs side by side.
 
-use super::ascent;
-use super::flight::Moment;
 use super::no_stop::no_stop_limit;
 use crate::plan::DiveRules;
 use crate::quantity::{ATM_BAR, Depth, Pressure, Time};
@@ -154,35 +152,12 @@ fn cell(rules: &DiveRules, depth: Depth, oxygen_limit: Pressure) -> LimitCell {
         return LimitCell::OverOxygenLimit { po2 };
     }
     let clean = Tissues::clean(rules.environment.surface());
-    match no_stop_limit(rules, &clean, depth) {
+    let limit = no_stop_limit(rules, &clean, depth);
+    match limit.time() {
         None => LimitCell::Unlimited,
         Some(time) => LimitCell::Minutes {
             time,
-            leading: leading_at(rules, &clean, depth, time),
+            leading: limit.compartment,
         },
     }
-}
-
-/// The compartment with the greatest gradient on surfacing from the limit itself, or from the
-/// first touch of the depth where that is too much.
-fn leading_at(rules: &DiveRules, clean: &Tissues, depth: Depth, limit: Time) -> usize {
-    let (surface, bottom) = (
-        rules.environment.surface(),
-        rules.environment.ambient(depth),
-    );
-    let (set, gas) = (&rules.compartments, rules.bottom_gas);
-    let descent = Time::from_min(depth.as_m() / rules.descent_rate.as_m_min());
-    let stay = (limit - descent).max(Time::from_min(0.0));
-    let tissues = clean
-        .after(set, gas, surface, bottom, descent)
-        .after(set, gas, bottom, bottom, stay);
-    let leaving = Moment {
-        run_time: descent + stay,
-        depth,
-        deepest: depth,
-        tissues,
-    };
-    ascent::surfacing_direct(rules, &leaving)
-        .gradient(set, surface)
-        .index
 }

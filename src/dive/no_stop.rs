@@ -1,15 +1,59 @@
 //! The no-stop limit: how long a dive may last and still go straight up.
 
-use super::ascent;
-use super::flight::Moment;
+use super::segment::Moment;
+use super::straight::{is_no_stop, surfacing_direct};
 use crate::plan::DiveRules;
-use crate::quantity::{Depth, Time};
+use crate::quantity::{Depth, RunTime, Time};
 use crate::tissue::{Coefficients, Tissues, WATER_VAPOUR_BAR, WITHIN_BAR, exchange};
 
 /// A limit that this many minutes do not reach is no limit.
 pub const BOUND_MIN: f64 = 999.0;
 /// Halvings of a minute when the limit is searched: 2⁻⁶⁰ min is below rounding.
 const HALVINGS: u32 = 60;
+
+/// What a no-stop limit comes to.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Reach {
+    /// Even touching the depth is too much: the limit is 0.
+    Nothing,
+    /// So long, the descent included.
+    Until(Time),
+    /// [`BOUND_MIN`] do not reach it.
+    Unlimited,
+}
+
+/// A no-stop limit and what decides it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
+pub struct NoStopLimit {
+    /// The limit.
+    pub reach: Reach,
+    /// The compartment that decides, 0 to 15, fastest first: the one with the greatest gradient on
+    /// surfacing from `leaving`.
+    pub compartment: usize,
+    /// On leaving the surface.
+    pub start: Moment,
+    /// On arriving at the depth.
+    pub arrival: Moment,
+    /// On leaving it at the limit; at once where even touching it is too much; at [`BOUND_MIN`]
+    /// where nothing is.
+    pub leaving: Moment,
+    /// Tissues on surfacing from there.
+    pub surfacing: Tissues,
+}
+
+impl NoStopLimit {
+    /// The limit, the descent included: 0 where even touching the depth is too much, `None` where
+    /// [`BOUND_MIN`] do not reach it.
+    #[must_use]
+    pub const fn time(&self) -> Option<Time> {
+        match self.reach {
+            Reach::Nothing => Some(Time::from_min(0.0)),
+            Reach::Until(time) => Some(time),
+            Reach::Unlimited => None,
+        }
+    }
+}
 
 /// The greatest bottom time at a depth, descent included, from which a straight ascent surfaces
 /// with every compartment within the high gradient factor.
@@ -24,43 +68,58 @@ const HALVINGS: u32 = 60;
 /// and the limit is the descent and the least `t` over the compartments. With two inert gases the
 /// limit is searched minute by minute and then by bisection (60 halvings of one minute).
 ///
-/// Gives 0 where even touching the depth is too much, and `None` where 999 min do not reach it.
-///
 /// # Example
 /// ```
-/// use hangbar::dive::no_stop_limit;
-/// use hangbar::plan::DiveRules;
-/// use hangbar::tissue::Tissues;
-/// use hangbar::quantity::Depth;
+/// use hangbar::{dive::no_stop_limit, plan::DiveRules, quantity::Depth, tissue::Tissues};
 /// let rules = DiveRules::default();
 /// let clean = Tissues::clean(rules.environment.surface());
-/// let limit = no_stop_limit(&rules, &clean, Depth::from_m(30.0)).map(|t| t.as_min());
-/// assert!(limit.is_some_and(|minutes| (13.0..20.0).contains(&minutes)));
+/// let limit = no_stop_limit(&rules, &clean, Depth::from_m(30.0)).time();
+/// assert!(limit.is_some_and(|time| (13.0..20.0).contains(&time.as_min())));
 /// ```
 #[must_use]
-pub fn no_stop_limit(rules: &DiveRules, start: &Tissues, depth: Depth) -> Option<Time> {
+pub fn no_stop_limit(rules: &DiveRules, start: &Tissues, depth: Depth) -> NoStopLimit {
     let descent = Time::from_min(depth.as_m() / rules.descent_rate.as_m_min());
-    let surface = rules.environment.surface();
-    let bottom = rules.environment.ambient(depth);
-    let set = &rules.compartments;
+    let (surface, bottom) = (
+        rules.environment.surface(),
+        rules.environment.ambient(depth),
+    );
+    let (set, gas) = (&rules.compartments, rules.bottom_gas);
     let arrival = Moment {
-        run_time: descent,
+        run_time: RunTime::SPLASH + descent,
         depth,
         deepest: depth,
-        tissues: start.after(set, rules.bottom_gas, surface, bottom, descent),
+        tissues: start.after(set, gas, surface, bottom, descent),
     };
-    if !ascent::is_no_stop(rules, &arrival) {
-        return Some(Time::from_min(0.0));
-    }
     let bound = Time::from_min(BOUND_MIN) - descent;
-    time_until_stops(rules, &arrival, bound).map(|time| descent + time)
+    let (reach, stay) = if !is_no_stop(rules, &arrival) {
+        (Reach::Nothing, Time::from_min(0.0))
+    } else {
+        match time_until_stops(rules, &arrival, bound) {
+            Some(stay) => (Reach::Until(descent + stay), stay),
+            None => (Reach::Unlimited, bound),
+        }
+    };
+    let leaving = Moment {
+        run_time: arrival.run_time + stay,
+        tissues: arrival.tissues.after(set, gas, bottom, bottom, stay),
+        ..arrival
+    };
+    let surfacing = surfacing_direct(rules, &leaving);
+    NoStopLimit {
+        reach,
+        compartment: surfacing.gradient(set, surface).index,
+        start: Moment::splash(*start),
+        arrival,
+        leaving,
+        surfacing,
+    }
 }
 
 /// How much longer a diver may stay at the depth of `from` until a straight ascent no longer
 /// passes; `None` where the bound does not reach it, 0 where it does not pass now.
 #[must_use]
 pub fn time_until_stops(rules: &DiveRules, from: &Moment, bound: Time) -> Option<Time> {
-    if !ascent::is_no_stop(rules, from) {
+    if !is_no_stop(rules, from) {
         return Some(Time::from_min(0.0));
     }
     let one_gas = rules.bottom_gas.helium() <= 0.0 && !from.tissues.hold_helium();
@@ -95,7 +154,7 @@ fn compartment_time(
     let fraction = rules.bottom_gas.nitrogen();
     let surface_bar = rules.environment.surface().as_bar();
     let bottom_bar = rules.environment.ambient(depth).as_bar();
-    let up = rules.ascent.direct_time(depth);
+    let up = rules.ascent.time_up(depth, Depth::SURFACE);
     let rate = (surface_bar - bottom_bar) / up.as_min();
     let k = std::f64::consts::LN_2 / nitrogen.half_time.as_min();
     let alpha = (-k * up.as_min()).exp();
@@ -122,7 +181,7 @@ fn search(rules: &DiveRules, from: &Moment, bound: Time) -> Option<Time> {
             ambient,
             time,
         );
-        ascent::is_no_stop(rules, &Moment { tissues, ..*from })
+        is_no_stop(rules, &Moment { tissues, ..*from })
     };
     let mut low = 0.0;
     while passes((low + 1.0_f64).min(bound.as_min())) {

@@ -1,29 +1,31 @@
-//! A dive as plain data: levels in, timed segments out; and the way down and along.
+//! A whole dive: levels in, timed segments out.
 
-use super::ascent;
-use super::bottom::CeilingBreach;
-use super::bottom::fly_bottom;
-use super::flight::Moment;
-use super::flight::ScheduleError;
-use super::flight::Segment;
-use super::flight::SegmentKind;
-use super::flight::push;
-use crate::plan::DiveRules;
-use crate::plan::Level;
-use crate::quantity::{Depth, Time};
+use super::ascent::ascend;
+use super::bottom::{CeilingBreach, fly_bottom};
+use super::error::ScheduleError;
+use super::factor::FactorLine;
+use super::flight::Flight;
+use super::segment::{Moment, Segment, SegmentKind};
+use crate::plan::{DiveRules, Level};
+use crate::quantity::{Depth, RunTime, Time};
 use crate::tissue::{Gradient, Tissues};
 
 /// A finished dive from the surface back to it.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Schedule {
+    /// The diver on leaving the surface.
+    pub start: Moment,
     /// Segments in order of time, without gaps.
     pub segments: Vec<Segment>,
+    /// The diver at the end of each segment.
+    pub ends: Vec<Moment>,
     /// The part before leaving the last level.
     pub way_down: Vec<Segment>,
     /// The part after it. Where a rise to the last level goes straight on, `segments` holds both
     /// as one.
     pub way_up: Vec<Segment>,
-    /// Run time of leaving the last level.
+    /// From leaving the surface to leaving the last level.
     pub bottom_time: Time,
     /// The diver on arriving at each level, in order.
     pub arrivals: Vec<Moment>,
@@ -33,39 +35,97 @@ pub struct Schedule {
     pub breaches: Vec<CeilingBreach>,
     /// Whether stops are compulsory: the direct ascent does not pass the high factor.
     pub staged: bool,
-    /// First depth from which the way up was barred.
-    pub anchor: Option<Depth>,
+    /// The gradient factor over the depths.
+    pub factors: FactorLine,
     /// Tissues on surfacing.
     pub tissues: Tissues,
     /// Greatest gradient in use on surfacing.
     pub surfacing: Gradient,
 }
 
+/// Everything that is done at one depth of the way up without moving.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Pause<'s> {
+    /// Its depth.
+    pub depth: Depth,
+    /// Run time at which it begins.
+    pub arrive: RunTime,
+    /// Run time at which it ends.
+    pub leave: RunTime,
+    /// Its segments, in order; at least one.
+    pub segments: &'s [Segment],
+}
+
+impl Pause<'_> {
+    /// How long it lasts.
+    #[must_use]
+    pub fn time(&self) -> Time {
+        self.leave - self.arrive
+    }
+}
+
 impl Schedule {
+    /// Run time of leaving the last level.
+    #[must_use]
+    pub fn leave_bottom(&self) -> RunTime {
+        RunTime::SPLASH + self.bottom_time
+    }
+
     /// Run time of surfacing.
     #[must_use]
-    pub fn run_time(&self) -> Time {
-        self.segments.last().map_or(Time::from_min(0.0), |s| s.end)
+    pub fn run_time(&self) -> RunTime {
+        self.segments.last().map_or(RunTime::SPLASH, |s| s.end)
+    }
+
+    /// First depth from which the way up was barred.
+    #[must_use]
+    pub const fn anchor(&self) -> Option<Depth> {
+        self.factors.anchor()
     }
 
     /// Deepest depth.
     #[must_use]
     pub fn deepest(&self) -> Depth {
         let ends = self.level_ends.iter();
-        ends.fold(Depth::from_m(0.0), |deepest, end| deepest.max(end.deepest))
+        ends.fold(Depth::SURFACE, |deepest, end| deepest.max(end.deepest))
     }
 
     /// The last level of the profile.
     #[must_use]
     pub fn last_depth(&self) -> Depth {
         let last = self.level_ends.last();
-        last.map_or(Depth::from_m(0.0), |end| end.depth)
+        last.map_or(Depth::SURFACE, |end| end.depth)
+    }
+
+    /// Each segment with the diver at its start and at its end.
+    pub fn flown(&self) -> impl Iterator<Item = (&Segment, &Moment, &Moment)> {
+        let starts = std::iter::once(&self.start).chain(&self.ends);
+        let flown = self.segments.iter().zip(starts).zip(&self.ends);
+        flown.map(|((segment, start), end)| (segment, start, end))
     }
 
     /// The pauses of the way up: stops, safety stops and gas switches.
     pub fn pauses(&self) -> impl Iterator<Item = &Segment> + Clone {
-        let pauses = self.way_up.iter();
-        pauses.filter(|segment| segment.kind != SegmentKind::Ascent)
+        self.way_up.iter().filter(|segment| segment.kind.is_pause())
+    }
+
+    /// The pauses of the whole dive, levels included, each depth's together.
+    pub fn pauses_by_depth(&self) -> impl Iterator<Item = Pause<'_>> {
+        let bottom = self.leave_bottom();
+        // Leaving the bottom is a moment of its own, even where the stop is as deep.
+        let together = move |one: &Segment, next: &Segment| {
+            one.kind.is_level() && next.kind.is_level() && !one.end.is_at(bottom)
+        };
+        let runs = self.segments.chunk_by(together);
+        runs.filter_map(|segments| {
+            let (first, last) = segments.first().zip(segments.last())?;
+            first.kind.is_level().then_some(Pause {
+                depth: first.from,
+                arrive: first.start,
+                leave: last.end,
+                segments,
+            })
+        })
     }
 
     /// Time of all pauses of the way up.
@@ -77,9 +137,35 @@ impl Schedule {
     /// Depth of the first stop of any kind; `None` where there is none but a gas switch.
     #[must_use]
     pub fn first_stop(&self) -> Option<Depth> {
-        let mut pauses = self.pauses();
-        let stop = pauses.find(|pause| pause.kind != SegmentKind::Switch);
+        let stop = self.way_up.iter().find(|segment| segment.kind.is_stop());
         stop.map(|stop| stop.from)
+    }
+
+    /// When the last pause of the way up ends; surfacing where there is none.
+    #[must_use]
+    pub fn last_pause_ends(&self) -> RunTime {
+        let last = self.pauses().last();
+        last.map_or(self.run_time(), |pause| pause.end)
+    }
+}
+
+impl SegmentKind {
+    /// Whether it is a stop or a safety stop; a gas switch is none.
+    #[must_use]
+    pub const fn is_stop(self) -> bool {
+        matches!(self, Self::Stop | Self::SafetyStop)
+    }
+
+    /// Whether it is a pause of a way up: a stop, a safety stop or a gas switch.
+    #[must_use]
+    pub const fn is_pause(self) -> bool {
+        self.is_stop() || matches!(self, Self::Switch)
+    }
+
+    /// Whether the depth stays the same.
+    #[must_use]
+    pub const fn is_level(self) -> bool {
+        !matches!(self, Self::Ascent | Self::Descent)
     }
 }
 
@@ -91,17 +177,17 @@ impl Schedule {
 ///
 /// # Example
 /// ```
+/// use hangbar::dive::{ScheduleError, fly};
 /// use hangbar::plan::{DiveRules, Level};
-/// use hangbar::dive::fly;
-/// use hangbar::tissue::Tissues;
 /// use hangbar::quantity::{Depth, Time};
+/// use hangbar::tissue::Tissues;
 ///
 /// let rules = DiveRules::default();
 /// let clean = Tissues::clean(rules.environment.surface());
 /// let level = Level { depth: Depth::from_m(18.0), time: Time::from_min(40.0) };
 /// let dive = fly(&rules, &clean, &[level])?;
 /// assert!(!dive.staged);
-/// # Ok::<(), hangbar::dive::ScheduleError>(())
+/// # Ok::<(), ScheduleError>(())
 /// ```
 pub fn fly(
     rules: &DiveRules,
@@ -110,25 +196,25 @@ pub fn fly(
 ) -> Result<Schedule, ScheduleError> {
     let bottom = fly_bottom(rules, start, levels)?;
     let leaving = bottom.level_ends.last().ok_or(ScheduleError::NoLevel)?;
-    let way_up = ascent::ascend(rules, leaving)?;
-    let mut segments = bottom.segments.clone();
-    for segment in &way_up.segments {
-        push(&mut segments, *segment);
-    }
-    let surfacing = way_up
-        .tissues
-        .gradient(&rules.compartments, rules.environment.surface());
+    let way_up = ascend(rules, leaving)?;
+    let mut whole = Flight::start(rules, start);
+    whole.append(&bottom.segments, &bottom.ends);
+    whole.append(&way_up.segments, &way_up.ends);
+    let tissues = whole.now.tissues;
+    let surface = rules.environment.surface();
     Ok(Schedule {
-        segments,
+        start: Moment::splash(*start),
+        segments: whole.segments,
+        ends: whole.ends,
         way_down: bottom.segments,
         way_up: way_up.segments,
-        bottom_time: leaving.run_time,
+        bottom_time: leaving.run_time.elapsed(),
         arrivals: bottom.arrivals,
         level_ends: bottom.level_ends,
         breaches: bottom.breaches,
         staged: way_up.staged,
-        anchor: way_up.anchor,
-        tissues: way_up.tissues,
-        surfacing,
+        factors: way_up.factors,
+        surfacing: tissues.gradient(&rules.compartments, surface),
+        tissues,
     })
 }

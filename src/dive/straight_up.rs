@@ -1,11 +1,11 @@
 //! When on the way down and along nobody may go straight up.
 
-use super::ascent::is_no_stop;
-use super::flight::{Flight, Moment, Segment};
+use super::flight::Flight;
 use super::schedule::Schedule;
+use super::segment::{Moment, Segment};
+use super::straight::is_no_stop;
 use crate::plan::DiveRules;
-use crate::quantity::{Depth, Time};
-use crate::tissue::Tissues;
+use crate::quantity::{Depth, RunTime};
 
 /// A stretch is looked at in pieces no longer than this, minutes.
 const PIECE_MIN: f64 = 0.25;
@@ -18,9 +18,9 @@ const HALVINGS: u32 = 40;
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct NotStraightUp {
     /// From when on.
-    pub from: Time,
+    pub from: RunTime,
     /// Until when; the end of the bottom time where the dive ends so.
-    pub to: Time,
+    pub to: RunTime,
     /// Depth at which it begins.
     pub depth: Depth,
 }
@@ -32,17 +32,8 @@ pub struct NotStraightUp {
 /// with two inert gases a stretch shorter than a quarter of a minute (or than a 400th of its
 /// segment) may be missed.
 #[must_use]
-pub fn not_straight_up(
-    rules: &DiveRules,
-    start: &Tissues,
-    schedule: &Schedule,
-) -> Vec<NotStraightUp> {
-    let mut now = Moment {
-        run_time: Time::from_min(0.0),
-        depth: Depth::from_m(0.0),
-        deepest: Depth::from_m(0.0),
-        tissues: *start,
-    };
+pub fn not_straight_up(rules: &DiveRules, schedule: &Schedule) -> Vec<NotStraightUp> {
+    let mut now = schedule.start;
     let mut open = is_no_stop(rules, &now);
     let mut found: Vec<NotStraightUp> = Vec::new();
     let begin = |at: Moment| NotStraightUp {
@@ -71,11 +62,9 @@ pub fn not_straight_up(
 }
 
 /// The diver at a run time of a segment.
-fn at(rules: &DiveRules, segment: &Segment, start: &Moment, run_time: Time) -> Moment {
-    let share = (run_time - segment.start).as_min() / segment.time().as_min();
-    let depth = segment.from + (segment.to - segment.from) * share;
+fn at(rules: &DiveRules, segment: &Segment, start: &Moment, run_time: RunTime) -> Moment {
     let mut flight = Flight::resume(rules, start, segment.gas);
-    flight.go(segment.kind, depth, run_time);
+    flight.go(segment.kind, segment.depth_at(run_time), run_time);
     flight.now
 }
 
@@ -106,7 +95,7 @@ fn changes(rules: &DiveRules, segment: &Segment, start: &Moment, mut open: bool)
         if is_no_stop(rules, &here) != open {
             let (mut same, mut other) = (from, to);
             for _ in 0..HALVINGS {
-                let middle = (same + other) * 0.5;
+                let middle = same.halfway_to(other);
                 if is_no_stop(rules, &at(rules, segment, start, middle)) == open {
                     same = middle;
                 } else {

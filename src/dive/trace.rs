@@ -1,11 +1,12 @@
 //! The tissues through a dive: what each compartment holds, may hold, and how shallow it lets
 //! the diver go.
 
-use super::factor::FactorInForce;
-use super::flight::{Flight, Moment, SAME_MOMENT_MIN, SegmentKind};
+use super::factor::FactorLine;
+use super::flight::Flight;
 use super::schedule::Schedule;
+use super::segment::Moment;
 use crate::plan::DiveRules;
-use crate::quantity::{Depth, Pressure, Time};
+use crate::quantity::{Depth, Pressure, RunTime, Time};
 use crate::site::Mix;
 use crate::tissue::{COMPARTMENTS, Gradient, Tissues, WATER_VAPOUR_BAR};
 
@@ -32,7 +33,7 @@ pub struct CompartmentSample {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Sample {
     /// Run time.
-    pub run_time: Time,
+    pub run_time: RunTime,
     /// Depth.
     pub depth: Depth,
     /// Gas breathed up to this moment.
@@ -103,7 +104,7 @@ pub const STEP_MIN: std::ops::RangeInclusive<f64> = 0.1..=60.0;
 /// let clean = Tissues::clean(rules.environment.surface());
 /// let level = Level { depth: Depth::from_m(18.0), time: Time::from_min(20.0) };
 /// let dive = fly(&rules, &clean, &[level])?;
-/// let samples = trace(&rules, &dive, &clean, Time::from_min(1.0))?;
+/// let samples = trace(&rules, &dive, Time::from_min(1.0))?;
 /// assert_eq!(samples[0].depth, Depth::from_m(0.0));
 /// assert!(samples.iter().all(|sample| sample.ceiling <= sample.depth));
 /// # Ok::<(), Box<dyn std::error::Error>>(())
@@ -111,34 +112,27 @@ pub const STEP_MIN: std::ops::RangeInclusive<f64> = 0.1..=60.0;
 pub fn trace(
     rules: &DiveRules,
     schedule: &Schedule,
-    start: &Tissues,
     step: Time,
 ) -> Result<Vec<Sample>, TraceError> {
     if !STEP_MIN.contains(&step.as_min()) {
         return Err(TraceError::Step(step.as_min()));
     }
-    let factor = FactorInForce::of(rules, schedule);
-    let mut now = Moment {
-        run_time: Time::from_min(0.0),
-        depth: Depth::from_m(0.0),
-        deepest: Depth::from_m(0.0),
-        tissues: *start,
-    };
-    let mut samples = vec![sample(rules, factor, &now, rules.bottom_gas)];
+    let factor = schedule.factors;
+    let mut samples = vec![sample(rules, factor, &schedule.start, rules.bottom_gas)];
     // Multiples, not sums, so that the steps do not drift.
     let mut steps_taken = 0_u32;
-    for segment in &schedule.segments {
+    for (segment, start, end) in schedule.flown() {
         loop {
-            let next = step * f64::from(steps_taken + 1);
-            let inside = next.as_min() < segment.end.as_min() - SAME_MOMENT_MIN;
+            let next = RunTime::SPLASH + step * f64::from(steps_taken + 1);
+            let inside = segment.end.is_after(next);
             let target = if inside { next } else { segment.end };
-            let share = (target - segment.start).as_min() / segment.time().as_min();
-            let depth = segment.from + (segment.to - segment.from) * share;
-            let mut flight = Flight::resume(rules, &now, segment.gas);
-            flight.go(SegmentKind::Level, depth, target);
-            now = flight.now;
-            samples.push(sample(rules, factor, &now, segment.gas));
-            if next.as_min() <= target.as_min() + SAME_MOMENT_MIN {
+            let mut flight = Flight::resume(rules, start, segment.gas);
+            if inside {
+                flight.go(segment.kind, segment.depth_at(target), target);
+            }
+            let now = if inside { &flight.now } else { end };
+            samples.push(sample(rules, factor, now, segment.gas));
+            if !next.is_after(target) {
                 steps_taken += 1;
             }
             if !inside {
@@ -149,7 +143,7 @@ pub fn trace(
     Ok(samples)
 }
 
-fn sample(rules: &DiveRules, factor: FactorInForce, now: &Moment, gas: Mix) -> Sample {
+fn sample(rules: &DiveRules, factor: FactorLine, now: &Moment, gas: Mix) -> Sample {
     let set = &rules.compartments;
     let ambient = rules.environment.ambient(now.depth);
     let surface = rules.environment.surface();
@@ -162,7 +156,7 @@ fn sample(rules: &DiveRules, factor: FactorInForce, now: &Moment, gas: Mix) -> S
             limit_bar: now.tissues.limit_bar(set, index, ambient, in_force),
             m_value_bar,
             surface_m_value_bar: now.tissues.limit_bar(set, index, surface, 1.0),
-            surface_limit_bar: now.tissues.limit_bar(set, index, surface, factor.high),
+            surface_limit_bar: now.tissues.limit_bar(set, index, surface, factor.high()),
             gradient: (inert_bar - ambient.as_bar()) / (m_value_bar - ambient.as_bar()),
             ceiling: ceiling(rules, factor, &now.tissues, index),
         }
@@ -189,7 +183,7 @@ fn sample(rules: &DiveRules, factor: FactorInForce, now: &Moment, gas: Mix) -> S
 /// ```
 /// `w`: bar/m; `d`: m; `s = (high − low)/anchor`. Of the two roots the one between the surface
 /// and the anchor at which the limit rises past `p` on the way down.
-fn ceiling(rules: &DiveRules, factor: FactorInForce, tissues: &Tissues, index: usize) -> Depth {
+fn ceiling(rules: &DiveRules, factor: FactorLine, tissues: &Tissues, index: usize) -> Depth {
     let set = &rules.compartments;
     let surface = rules.environment.surface();
     let p = tissues.loadings()[index].total_bar();
@@ -210,14 +204,14 @@ fn ceiling(rules: &DiveRules, factor: FactorInForce, tissues: &Tissues, index: u
     let w = rules.environment.bar_per_m();
     let short = p - surface.as_bar();
     let low = |factor: f64| Depth::from_m((short - factor * a) / (w + factor * b));
-    match factor.anchor {
+    match factor.anchor() {
         Some(anchor) if within(anchor) => {
-            let s = (factor.high - factor.low) / anchor.as_m();
-            let linear = w + factor.high * b - s * a;
-            let missing = short - factor.high * a;
+            let s = (factor.high() - factor.low()) / anchor.as_m();
+            let linear = w + factor.high() * b - s * a;
+            let missing = short - factor.high() * a;
             let root = (linear * linear - 4.0 * s * b * missing).max(0.0).sqrt();
             Depth::from_m(2.0 * missing / (linear + root))
         }
-        _ => low(factor.low),
+        _ => low(factor.low()),
     }
 }

@@ -7,23 +7,16 @@ use super::sheet::{Line, Sheet};
 use super::site::{GIVEN, MINUTES, Site, minutes_of, plain};
 use super::steps::Step;
 use crate::briefing::Briefing;
-use crate::dive::{Moment, ScheduleError, Segment, SegmentKind};
-use crate::gas::{DiverBudget, LevelBudget, NeedBy};
-use crate::gas::{Emergency, main_exposure, until};
-use crate::plan::{Diver, Hang, TurnRule, hungriest_partner};
+use crate::dive::{Moment, Segment, SegmentKind};
+use crate::gas::{DiverBudget, LevelBudget, LevelEnd, NeedBy, until};
+use crate::plan::{Diver, Hang, TurnRule};
 use crate::quantity::show::Show;
-use crate::quantity::{ATM_BAR, Time, UnitSystem};
+use crate::quantity::{ATM_BAR, RunTime, UnitSystem};
 
 /// Usual decimals of an exposure, atm·min.
 const EXPOSURE: usize = 4;
 /// Usual decimals of what somebody breathes.
 const BREATHING: usize = 5;
-
-/// A level end, and the way up of an emergency that begins there.
-pub(super) struct Worst {
-    pub(super) from: Moment,
-    pub(super) segments: Vec<Segment>,
-}
 
 /// One diver's gas and all that it follows from.
 pub(super) struct Gas<'a> {
@@ -34,71 +27,27 @@ pub(super) struct Gas<'a> {
     /// Who shares the gas.
     partner: Option<&'a Diver>,
     pub(super) gauge: Show,
-    /// Each level end, and the way up that decides its reserve.
-    ends: Vec<Worst>,
-    /// For the pony: straight up, and with every stop.
-    pub(super) direct: Worst,
-    pub(super) full: Worst,
+    /// Each level's end, and what an emergency there takes.
+    pub(super) ends: &'a [LevelEnd],
 }
 
 /// The title and the steps.
-pub(super) fn explain(
-    briefing: &Briefing,
-    index: usize,
-    units: UnitSystem,
-) -> Result<(String, Vec<Step>), ScheduleError> {
+pub(super) fn explain(briefing: &Briefing, index: usize, units: UnitSystem) -> (String, Vec<Step>) {
     let site = Site::new(&briefing.plan, units);
     let diver = &briefing.plan.divers[index];
-    let (ends, direct, full) = ends(&site, briefing)?;
+    let budget = &briefing.divers[index];
+    let partner = budget.partner.map(|partner| &briefing.plan.divers[partner]);
     let gas = Gas {
         site: &site,
         briefing,
         diver,
-        budget: &briefing.divers[index],
-        partner: hungriest_partner(&briefing.plan.divers, index),
+        budget,
+        partner,
         gauge: Show(diver.gauge.unwrap_or(units)),
-        ends,
-        direct,
-        full,
+        ends: &briefing.level_ends,
     };
     let title = format!("The gas of {}", diver.name);
-    Ok((title, Sheet::written(|sheet| gas.write(sheet))))
-}
-
-/// Each level end with the way up that decides, and the worst of them: for a straight ascent, and
-/// for one with every stop.
-fn ends(site: &Site<'_>, briefing: &Briefing) -> Result<(Vec<Worst>, Worst, Worst), ScheduleError> {
-    let rules = site.rules();
-    let sort_out = briefing.plan.reserve.sort_out;
-    let mut ends = Vec::new();
-    let mut straight = Vec::new();
-    for end in &briefing.schedule.level_ends {
-        let emergency = Emergency::from(rules, end, sort_out)?;
-        ends.push(Worst {
-            from: *end,
-            segments: emergency.deciding(rules).to_vec(),
-        });
-        straight.push(Worst {
-            from: *end,
-            segments: emergency.direct,
-        });
-    }
-    let worst = |ends: &[Worst]| {
-        let exposure = |end: &&Worst| main_exposure(rules, &end.segments).as_atm_min();
-        let worst = ends.iter().max_by(|x, y| {
-            // Of equal ones the first.
-            exposure(x)
-                .total_cmp(&exposure(y))
-                .then(std::cmp::Ordering::Greater)
-        });
-        worst.map(|end| Worst {
-            from: end.from,
-            segments: end.segments.clone(),
-        })
-    };
-    let direct = worst(&straight).ok_or(ScheduleError::NoLevel)?;
-    let full = worst(&ends).ok_or(ScheduleError::NoLevel)?;
-    Ok((ends, direct, full))
+    (title, Sheet::written(|sheet| gas.write(sheet)))
 }
 
 impl Gas<'_> {
@@ -159,7 +108,7 @@ impl Gas<'_> {
         sheet: &mut Sheet,
         main: &Bottle<'_>,
         surface: &Expression,
-        (end, level, hang, floor): (&Worst, &LevelBudget, Option<Hang>, &Expression),
+        (end, level, hang, floor): (&LevelEnd, &LevelBudget, Option<Hang>, &Expression),
         number: &str,
     ) -> (Expression, Expression) {
         let who = match self.partner {
@@ -175,7 +124,7 @@ impl Gas<'_> {
         };
         sheet.words(format!(
             "Minimum gas at {}: enough for {who} to sort out the trouble and go up.",
-            self.moment(&end.from)
+            self.moment(&end.moment)
         ));
         if !self.site.rules().decompression.is_empty() {
             sheet.words(
@@ -183,7 +132,7 @@ impl Gas<'_> {
                  it on the main cylinder, is the least that counts.",
             );
         }
-        let parts = self.exposures(sheet, surface, &end.segments, "X");
+        let parts = self.exposures(sheet, surface, end.emergency.deciding(), "X");
         let exposure = self.added(sheet, "X", &parts);
         let symbol = format!("V_res{number}");
         let in_trouble = self.reserve_volume(sheet, &symbol, exposure.clone());
@@ -218,8 +167,8 @@ impl Gas<'_> {
             kind: SegmentKind::Stop,
             from: hang.depth,
             to: hang.depth,
-            start: Time::from_min(0.0),
-            end: hang.time,
+            start: RunTime::SPLASH,
+            end: RunTime::SPLASH + hang.time,
             gas: self.site.rules().bottom_gas,
         });
         let parts = self.exposures(sheet, surface, &segments, "H");

@@ -6,48 +6,31 @@ use super::sheet::{Line, Sheet};
 use super::site::{BAR, GIVEN, MINUTES, Site, Way, plain};
 use super::steps::Step;
 use crate::briefing::Briefing;
-use crate::dive;
-use crate::dive::BOUND_MIN;
-use crate::dive::Moment;
+use crate::dive::{BOUND_MIN, NoStopLimit, Reach};
 use crate::quantity::show::{minutes, minutes_down};
 use crate::quantity::{Depth, Time, UnitSystem};
-use crate::tissue::{SURFACE_NITROGEN, Tissues, WATER_VAPOUR_BAR};
+use crate::tissue::{SURFACE_NITROGEN, WATER_VAPOUR_BAR};
 
-const SURFACE: Depth = Depth::from_m(0.0);
 /// Usual decimals of the limit, min.
 const LIMIT_MIN: usize = 2;
-
-/// What the limit turned out to be.
-enum Outcome {
-    /// Touching the depth is too much.
-    Touched,
-    /// So many minutes, the descent included.
-    Found(Time),
-    /// 999 min do not reach it.
-    None,
-}
 
 /// The dive that the limit is about: down, along for as long as it allows, straight up.
 struct Limit<'a> {
     site: Site<'a>,
     depth: Depth,
-    outcome: Outcome,
+    found: &'a NoStopLimit,
     deciding: Deciding<'a>,
     /// Minutes at depth that the lines are written for.
     stay: Time,
-    clean: Tissues,
-    arrival: Tissues,
-    leaving: Tissues,
-    surfacing: Tissues,
 }
 
 /// The title and the steps.
 pub(super) fn explain(briefing: &Briefing, units: UnitSystem) -> (String, Vec<Step>) {
     let limit = Limit::of(briefing, units);
-    let answer = match limit.outcome {
-        Outcome::Touched => "0 minutes".to_owned(),
-        Outcome::Found(time) => minutes(minutes_down(time)),
-        Outcome::None => format!("none within {BOUND_MIN} minutes"),
+    let answer = match limit.found.reach {
+        Reach::Nothing => "0 minutes".to_owned(),
+        Reach::Until(time) => minutes(minutes_down(time)),
+        Reach::Unlimited => format!("none within {BOUND_MIN} minutes"),
     };
     let gas = briefing.plan.rules.bottom_gas;
     let title = format!("No-stop limit at {} on {gas}: {answer}", limit.at());
@@ -58,38 +41,14 @@ impl<'a> Limit<'a> {
     fn of(briefing: &'a Briefing, units: UnitSystem) -> Self {
         let site = Site::new(&briefing.plan, units);
         let rules = site.rules();
-        let depth = briefing.schedule.deepest();
-        let (surface, bottom) = (rules.environment.surface(), site.ambient_bar(depth));
-        let (set, gas) = (&rules.compartments, rules.bottom_gas);
-        let descent = Time::from_min(depth.as_m() / rules.descent_rate.as_m_min());
-        let clean = Tissues::clean(surface);
-        let arrival = clean.after(set, gas, surface, bottom, descent);
-        let bound = Time::from_min(BOUND_MIN);
-        let touched = Time::from_min(0.0);
-        let (outcome, stay) = match briefing.no_stop_limit {
-            None => (Outcome::None, bound - descent),
-            Some(time) if time < descent => (Outcome::Touched, touched),
-            Some(time) => (Outcome::Found(time), time - descent),
-        };
-        let leaving = arrival.after(set, gas, bottom, bottom, stay);
-        let from = Moment {
-            run_time: descent + stay,
-            depth,
-            deepest: depth,
-            tissues: leaving,
-        };
-        let surfacing = dive::surfacing_direct(rules, &from);
-        let index = surfacing.gradient(set, surface).index;
+        let found = &briefing.no_stop_limit;
+        let helium = rules.bottom_gas.helium() > 0.0;
         Self {
             site,
-            depth,
-            outcome,
-            deciding: Deciding::new(rules, index, gas.helium() > 0.0),
-            stay,
-            clean,
-            arrival,
-            leaving,
-            surfacing,
+            depth: found.arrival.depth,
+            found,
+            deciding: Deciding::new(rules, found.compartment, helium),
+            stay: found.leaving.run_time - found.arrival.run_time,
         }
     }
 
@@ -99,16 +58,16 @@ impl<'a> Limit<'a> {
 
     fn write(&self, sheet: &mut Sheet) {
         let who = self.deciding.name();
-        let first = match self.outcome {
-            Outcome::Touched => format!(
+        let first = match self.found.reach {
+            Reach::Nothing => format!(
                 "Going down to {} and straight up again is already too much for {who}.",
                 self.at()
             ),
-            Outcome::Found(_) => format!(
+            Reach::Until(_) => format!(
                 "Of the sixteen, {who} decides: after a straight ascent it is the first to \
                  surface with all that the high factor lets it hold."
             ),
-            Outcome::None => format!(
+            Reach::Unlimited => format!(
                 "Of the sixteen, {who} comes nearest to its limit, and {BOUND_MIN} minutes do not \
                  take it there."
             ),
@@ -118,7 +77,7 @@ impl<'a> Limit<'a> {
         let bottom = self.site.ambient(sheet, &surface, ("P", "d"), self.depth);
         let down = self
             .site
-            .travel_time(sheet, Way::Down, (SURFACE, self.depth));
+            .travel_time(sheet, Way::Down, (Depth::SURFACE, self.depth));
         let arrived: Vec<Expression> = self
             .deciding
             .gases
@@ -140,7 +99,7 @@ impl<'a> Limit<'a> {
         down: &Expression,
     ) -> Expression {
         let mix = self.site.rules().bottom_gas;
-        let held = gas.held(&self.clean, self.deciding.index);
+        let held = gas.held(&self.found.start.tissues, self.deciding.index);
         let start = (held > 0.0).then(|| {
             let line = Line {
                 title: format!("{} before the dive, in balance with air", upper(gas.name)),
@@ -166,7 +125,7 @@ impl<'a> Limit<'a> {
             inspired,
             rate: Some(rate),
             time: down.clone(),
-            model: gas.held(&self.arrival, self.deciding.index),
+            model: gas.held(&self.found.arrival.tissues, self.deciding.index),
         };
         gas.exchange(sheet, stretch)
     }
@@ -177,7 +136,7 @@ impl<'a> Limit<'a> {
         let high = sheet.given("G", "the high gradient factor", high, GIVEN);
         let given = (surface, high);
         self.deciding
-            .limit(sheet, "the surface", given, held, &self.surfacing)
+            .limit(sheet, "the surface", given, held, &self.found.surfacing)
     }
 
     fn one_gas(
@@ -196,7 +155,9 @@ impl<'a> Limit<'a> {
             "The straight ascent: of what it holds on leaving the bottom the share alpha is left \
              at the surface, and the way up itself brings C, whatever it held.",
         );
-        let up = self.site.travel_time(sheet, Way::Up, (self.depth, SURFACE));
+        let up = self
+            .site
+            .travel_time(sheet, Way::Up, (self.depth, Depth::SURFACE));
         let at = self.at();
         let inspired = gas.inspired(sheet, ("p_in", &at), bottom, mix);
         let rate = gas.rate(sheet, &self.site, Way::Up, mix);
@@ -211,14 +172,14 @@ impl<'a> Limit<'a> {
         let half_time = gas.half_time(sheet);
         let net = up - half_time.clone() / plain(2.0).ln() * taken.clone();
         let gained = sheet.derived(line, inspired.clone() * taken + rate * net);
-        if matches!(self.outcome, Outcome::Touched) {
+        if matches!(self.found.reach, Reach::Nothing) {
             let line = Line {
                 title: "What it would hold at the surface".to_owned(),
                 symbol: "p_s",
                 unit: "bar",
                 decimals: sheet.working(BAR),
             };
-            let model = gas.held(&self.surfacing, self.deciding.index);
+            let model = gas.held(&self.found.surfacing, self.deciding.index);
             let held = sheet.equation(line, alpha * arrived.clone() + gained, model);
             self.over(sheet, held, limit, true);
             sheet.words("Above 0: over the limit, so the no-stop limit is 0 minutes.");
@@ -254,8 +215,8 @@ impl<'a> Limit<'a> {
         };
         let ratio = (inspired - arrived.clone()) / room;
         let stay = half_time / plain(2.0).ln() * ratio.ln();
-        let stay = match self.outcome {
-            Outcome::Found(_) => sheet.equation(line, stay, self.stay.as_min()),
+        let stay = match self.found.reach {
+            Reach::Until(_) => sheet.equation(line, stay, self.stay.as_min()),
             _ => sheet.derived(line, stay),
         };
         self.close(sheet, down, stay);
@@ -271,9 +232,9 @@ impl<'a> Limit<'a> {
     ) {
         let mix = self.site.rules().bottom_gas;
         let at = self.at();
-        let stay = match self.outcome {
-            Outcome::Touched => None,
-            Outcome::Found(_) => {
+        let stay = match self.found.reach {
+            Reach::Nothing => None,
+            Reach::Until(_) => {
                 sheet.words(
                     "With two inert gases there is no formula for the time: it was found by \
                      trial, minute by minute and then by halving. The lines below check it.",
@@ -281,12 +242,14 @@ impl<'a> Limit<'a> {
                 let meaning = "time at depth that was found, min";
                 Some(sheet.given("t", meaning, self.stay.as_min(), MINUTES))
             }
-            Outcome::None => {
+            Reach::Unlimited => {
                 let meaning = format!("time at depth that makes {BOUND_MIN} min in all, min");
                 Some(sheet.given("t", meaning, self.stay.as_min(), MINUTES))
             }
         };
-        let up = self.site.travel_time(sheet, Way::Up, (self.depth, SURFACE));
+        let up = self
+            .site
+            .travel_time(sheet, Way::Up, (self.depth, Depth::SURFACE));
         let mut held = Vec::new();
         for (gas, arrived) in self.deciding.gases.iter().zip(arrived) {
             let name = upper(gas.name);
@@ -301,7 +264,7 @@ impl<'a> Limit<'a> {
                     inspired: inspired.clone(),
                     rate: None,
                     time: stay.clone(),
-                    model: gas.held(&self.leaving, self.deciding.index),
+                    model: gas.held(&self.found.leaving.tissues, self.deciding.index),
                 };
                 leaving = gas.exchange(sheet, stretch);
             }
@@ -314,18 +277,18 @@ impl<'a> Limit<'a> {
                 inspired,
                 rate: Some(rate),
                 time: up.clone(),
-                model: gas.held(&self.surfacing, self.deciding.index),
+                model: gas.held(&self.found.surfacing, self.deciding.index),
             };
             held.push(gas.exchange(sheet, stretch));
         }
         let total = self.deciding.total(sheet, ("p_s", "on surfacing"), &held);
         let limit = self.limit(sheet, surface, &held);
-        match self.outcome {
-            Outcome::Touched => {
+        match self.found.reach {
+            Reach::Nothing => {
                 self.over(sheet, total, limit, true);
                 sheet.words("Above 0: over the limit, so the no-stop limit is 0 minutes.");
             }
-            Outcome::Found(_) => {
+            Reach::Until(_) => {
                 let line = Line {
                     title: "How far over the limit that is".to_owned(),
                     symbol: "x",
@@ -338,7 +301,7 @@ impl<'a> Limit<'a> {
                     self.close(sheet, down, stay);
                 }
             }
-            Outcome::None => {
+            Reach::Unlimited => {
                 self.over(sheet, total, limit, false);
                 sheet.words("Not above 0: still within the limit.");
             }
@@ -367,8 +330,8 @@ impl<'a> Limit<'a> {
         };
         let whole = down.clone() + stay;
         let shown = |value: f64| format!("{}", minutes_down(Time::from_min(value)));
-        match self.outcome {
-            Outcome::Found(time) => {
+        match self.found.reach {
+            Reach::Until(time) => {
                 sheet.closed(line, whole, time.as_min(), shown);
                 let minutes = minutes(minutes_down(time));
                 sheet.words(format!("The briefing says {minutes}: whole ones, down."));

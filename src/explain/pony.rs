@@ -18,21 +18,23 @@ impl Gas<'_> {
         full: Option<Expression>,
         (pony, budget): (&Cylinder, &PonyBudget),
     ) {
+        let direct = &self.ends[budget.ascent_from];
         sheet.words(format!(
             "The pony: {} alone, breathing as hard, from the worst moment. First straight up \
              without a stop: {}.",
             self.diver.name,
-            self.moment(&self.direct.from)
+            self.moment(&direct.moment)
         ));
-        let parts = self.exposures(sheet, surface, &self.direct.segments, "Y");
+        let parts = self.exposures(sheet, surface, &direct.emergency.direct, "Y");
         let direct = self.added(sheet, "Y", &parts);
         let named = ("Need for a straight ascent", "N_ascent");
         let rounded = (budget.need_ascent.as_l(), Rounded::Up);
         let need_ascent = self.need(sheet, named, direct, rounded);
         let full = full.unwrap_or_else(|| {
-            let moment = self.moment(&self.full.from);
+            let end = &self.ends[budget.full_from];
+            let moment = self.moment(&end.moment);
             sheet.words(format!("Then with every stop: {moment}."));
-            let parts = self.exposures(sheet, surface, &self.full.segments, "W");
+            let parts = self.exposures(sheet, surface, end.emergency.deciding(), "W");
             self.added(sheet, "W", &parts)
         });
         let named = ("Need for the ascent with every stop", "N_full");

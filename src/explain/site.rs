@@ -5,7 +5,7 @@ use super::sheet::{Line, Sheet};
 use crate::plan::DiveRules;
 use crate::plan::Plan;
 use crate::quantity::show::Show;
-use crate::quantity::{ATM_BAR, Depth, Pressure, Time, UnitSystem};
+use crate::quantity::{ATM_BAR, Depth, Pressure, RunTime, UnitSystem};
 use crate::site::{LAPSE_K_M, SEA_LEVEL_K, TROPOSPHERE_EXPONENT};
 
 /// Usual decimals of a pressure in bar.
@@ -176,6 +176,6 @@ impl<'a> Site<'a> {
 }
 
 /// Minutes as words give them: at most two decimals.
-pub(super) fn minutes_of(time: Time) -> String {
+pub(super) fn minutes_of(time: RunTime) -> String {
     format!("{}", (time.as_min() * 100.0).round() / 100.0)
 }

@@ -7,10 +7,9 @@ use super::sheet::{Line, Sheet};
 use super::site::{BAR, GIVEN, MINUTES, Site, Way, minutes_of, plain};
 use super::steps::Step;
 use crate::briefing::Briefing;
-use crate::dive::FactorInForce;
 use crate::dive::{Moment, Schedule, Segment, SegmentKind};
 use crate::quantity::show::minutes;
-use crate::quantity::{Depth, Time, UnitSystem};
+use crate::quantity::{Depth, RunTime, Time, UnitSystem};
 use crate::tissue::Tissues;
 
 const MINUTE: Time = Time::from_min(1.0);
@@ -31,7 +30,7 @@ pub(super) struct Stop<'a> {
 /// A question at a stop: leaving at some minute, what would be there on arriving at the next
 /// level?
 struct Attempt {
-    leave: Time,
+    leave: RunTime,
     leaving: Tissues,
     arriving: Tissues,
     /// The way up to the next level is barred.
@@ -50,43 +49,23 @@ struct WayOn<'g> {
 
 /// The stops of the planned dive, safety stops included, in order.
 pub(super) fn stops(briefing: &Briefing, units: UnitSystem) -> Vec<Stop<'_>> {
-    let rules = &briefing.plan.rules;
     let schedule = &briefing.schedule;
-    let factor = FactorInForce::of(rules, schedule);
-    let mut now = Moment {
-        run_time: Time::from_min(0.0),
-        depth: Depth::from_m(0.0),
-        deepest: Depth::from_m(0.0),
-        tissues: Tissues::clean(rules.environment.surface()),
-    };
-    let mut stops = Vec::new();
-    for segment in &schedule.segments {
-        if matches!(segment.kind, SegmentKind::Stop | SegmentKind::SafetyStop) {
-            let next = rules.ascent.next_depth(segment.from);
-            stops.push(Stop {
+    let flown = schedule
+        .flown()
+        .filter(|(segment, ..)| segment.kind.is_stop());
+    flown
+        .map(|(segment, start, _)| {
+            let next = briefing.plan.rules.ascent.next_depth(segment.from);
+            Stop {
                 site: Site::new(&briefing.plan, units),
                 schedule,
                 segment: *segment,
-                start: now,
+                start: *start,
                 next,
-                factor: factor.at(next),
-            });
-        }
-        let ambient = |depth| rules.environment.ambient(depth);
-        now = Moment {
-            run_time: segment.end,
-            depth: segment.to,
-            deepest: now.deepest.max(segment.to),
-            tissues: now.tissues.after(
-                &rules.compartments,
-                segment.gas,
-                ambient(segment.from),
-                ambient(segment.to),
-                segment.time(),
-            ),
-        };
-    }
-    stops
+                factor: schedule.factors.at(next),
+            }
+        })
+        .collect()
 }
 
 impl Stop<'_> {
@@ -141,7 +120,7 @@ impl Stop<'_> {
 
     /// Whether it is held for no other reason than that the low factor barred the way here first.
     fn is_anchor_alone(&self) -> bool {
-        let is_anchor = self.schedule.anchor == Some(self.segment.from);
+        let is_anchor = self.schedule.anchor() == Some(self.segment.from);
         is_anchor && self.segment.time() <= MINUTE
     }
 
@@ -151,12 +130,12 @@ impl Stop<'_> {
         [earlier, self.segment.end].map(|leave| self.attempt(leave))
     }
 
-    fn attempt(&self, leave: Time) -> Attempt {
+    fn attempt(&self, leave: RunTime) -> Attempt {
         let rules = self.site.rules();
         let (set, gas) = (&rules.compartments, self.segment.gas);
         let here = self.site.ambient_bar(self.segment.from);
         let there = self.site.ambient_bar(self.next);
-        let climb = rules.ascent.direct_time(self.segment.from - self.next);
+        let climb = rules.ascent.time_up(self.segment.from, self.next);
         let held = leave - self.segment.start;
         let leaving = self.start.tissues.after(set, gas, here, here, held);
         let arriving = leaving.after(set, gas, here, there, climb);
@@ -264,7 +243,7 @@ impl Stop<'_> {
     /// ```
     fn factor(&self, sheet: &mut Sheet) -> Expression {
         let factors = self.site.rules().factors;
-        match self.schedule.anchor {
+        match self.schedule.anchor() {
             Some(anchor) if self.next < anchor => {
                 let high = sheet.given("G_high", "the high gradient factor", factors.high(), GIVEN);
                 let low = sheet.given("G_low", "the low gradient factor", factors.low(), GIVEN);
@@ -356,7 +335,7 @@ impl Stop<'_> {
         held
     }
 
-    fn time_held(&self, sheet: &mut Sheet, leave: Time) -> Expression {
+    fn time_held(&self, sheet: &mut Sheet, leave: RunTime) -> Expression {
         let minute = minutes_of(leave);
         let meaning = "run time at which the stop begins, min";
         let begins = sheet.given("t_begins", meaning, self.segment.start.as_min(), MINUTES);

@@ -8,7 +8,7 @@ use crate::plan::Hang;
 use crate::quantity::show::{
     Show, hundredths_down, hundredths_up, list, minutes, minutes_down, minutes_up, whole_up,
 };
-use crate::quantity::{Depth, FreeVolume, GaugePressure, Speed, Time, UnitSystem};
+use crate::quantity::{Depth, FreeVolume, GaugePressure, RunTime, Speed, Time, UnitSystem};
 use crate::site::Mix;
 
 /// How much a finding weighs.
@@ -128,7 +128,7 @@ pub enum Fact {
         /// The level.
         depth: Depth,
         /// Run time of leaving it.
-        leave: Time,
+        leave: RunTime,
         /// Whether it is the only level: then it is the bottom.
         only_level: bool,
         /// What is left then; `None` where nothing is.

@@ -3,8 +3,8 @@
 use super::facts::{Fact, Finding, StopsNeeded, Weight};
 use crate::dive;
 use crate::dive::NotStraightUp;
-use crate::dive::{Schedule, Segment, SegmentKind};
-use crate::gas::{DiverBudget, PonyVerdict};
+use crate::dive::{Schedule, Segment};
+use crate::gas::{DiverBudget, DiverLimits, PonyVerdict};
 use crate::oxygen::OxygenExposure;
 use crate::plan::AscentRules;
 use crate::plan::DiveRules;
@@ -82,6 +82,8 @@ pub(crate) struct Case<'a> {
     pub(crate) schedule: &'a Schedule,
     pub(crate) oxygen: &'a OxygenExposure,
     pub(crate) divers: &'a [DiverBudget],
+    /// For how long their gas lasts; empty where nobody has looked.
+    pub(crate) limits: &'a [DiverLimits],
     pub(crate) not_straight_up: &'a [NotStraightUp],
 }
 
@@ -138,9 +140,8 @@ fn compulsory_time(rules: &DiveRules, schedule: &Schedule) -> Time {
 
 /// Time of stops and safety stops; gas switches are no stops.
 fn time_of_stops(way_up: &[Segment]) -> Time {
-    let stop =
-        |segment: &&Segment| matches!(segment.kind, SegmentKind::Stop | SegmentKind::SafetyStop);
-    way_up.iter().filter(stop).map(Segment::time).sum()
+    let stops = way_up.iter().filter(|segment| segment.kind.is_stop());
+    stops.map(Segment::time).sum()
 }
 
 /// The levels that are left with too little.
@@ -206,7 +207,7 @@ fn team_facts(case: &Case<'_>) -> Vec<Fact> {
     }
     let last = schedule.last_depth();
     if let Some(hang) = plan.reserve.hang
-        && hang.depth.as_m() > last.as_m() + 1e-9
+        && hang.depth.is_below(last)
     {
         facts.push(Fact::HangTooDeep { hang, last });
     }
@@ -288,7 +289,7 @@ fn diver_facts(case: &Case<'_>, index: usize, budget: &DiverBudget) -> Vec<Fact>
     let deepest = case.schedule.deepest();
     let mut facts = Vec::new();
     if let Some(limit) = plan.divers[index].depth_limit
-        && deepest.as_m() > limit.as_m() + 1e-9
+        && deepest.is_below(limit)
     {
         facts.push(Fact::DepthLimit { limit, deepest });
     }
@@ -300,9 +301,11 @@ fn diver_facts(case: &Case<'_>, index: usize, budget: &DiverBudget) -> Vec<Fact>
     } else {
         facts.extend(level_facts(plan, budget));
     }
-    if !budget.shorter_is_worse.is_empty() {
+    if let Some(limits) = case.limits.get(index)
+        && !limits.shorter_is_worse.is_empty()
+    {
         facts.push(Fact::ShorterNeedsMore {
-            bad: budget.shorter_is_worse.clone(),
+            bad: limits.shorter_is_worse.clone(),
             bottom_time: case.schedule.bottom_time,
         });
     }

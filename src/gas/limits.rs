@@ -1,10 +1,9 @@
 //! The same dive for every whole bottom time: up to which of them does a supply of gas last?
 
-use super::need::{Emergency, EmergencyExposure, exposure_until, main_exposure};
-use crate::dive;
-use crate::dive::{Flight, Moment, SAME_MOMENT_MIN, Schedule, ScheduleError, SegmentKind};
+use super::need::{Emergency, EmergencyExposure, LevelEnd, exposure_until, main_exposure};
+use crate::dive::{Flight, Moment, Schedule, ScheduleError, Segment, SegmentKind, ascend};
 use crate::plan::DiveRules;
-use crate::quantity::{AtmMinutes, Time};
+use crate::quantity::{AtmMinutes, RunTime, Time};
 use crate::site::Mix;
 
 /// Bottom times are looked at up to this whole minute.
@@ -62,6 +61,17 @@ pub enum WorseBecause {
     Schedule(ScheduleError),
 }
 
+/// For how long one diver's gas lasts.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DiverLimits {
+    /// The bottom time up to which what must be left at each level's end is.
+    pub gas_limit: BottomTimeLimit,
+    /// Where the plan leaves enough: shorter bottom times that do not.
+    pub shorter_is_worse: Vec<ShorterIsWorse>,
+    /// The bottom time up to which the pony covers every stop; `None` without one.
+    pub pony_covers_until: Option<BottomTimeLimit>,
+}
+
 /// What the main cylinder is exposed to up to leaving a level, and in an emergency there.
 #[derive(Clone, Copy)]
 pub(crate) struct EndExposure {
@@ -69,21 +79,12 @@ pub(crate) struct EndExposure {
     pub(crate) emergency: EmergencyExposure,
 }
 
-impl EndExposure {
-    /// Of every level end of a schedule, in order.
-    pub(crate) fn of_each(
-        rules: &DiveRules,
-        sort_out: Time,
-        schedule: &Schedule,
-    ) -> Result<Vec<Self>, ScheduleError> {
-        let ends = schedule.level_ends.iter();
-        ends.map(|end| {
-            Ok(Self {
-                used: exposure_until(rules, &schedule.way_down, end.run_time),
-                emergency: Emergency::from(rules, end, sort_out)?.exposure(rules),
-            })
-        })
-        .collect()
+impl From<&LevelEnd> for EndExposure {
+    fn from(end: &LevelEnd) -> Self {
+        Self {
+            used: end.used,
+            emergency: end.emergency.exposure,
+        }
     }
 }
 
@@ -119,7 +120,7 @@ enum Row {
 }
 
 struct Span {
-    start: Time,
+    start: RunTime,
     arrival: Moment,
     used_on_arrival: AtmMinutes,
 }
@@ -131,10 +132,10 @@ pub(crate) struct BottomTimes<'a> {
     rules: &'a DiveRules,
     sort_out: Time,
     spans: Vec<Span>,
-    ends: &'a [EndExposure],
+    ends: Vec<EndExposure>,
     /// First whole minute not before the arrival at the first level.
     first: u32,
-    planned: Time,
+    planned: RunTime,
     planned_switch: Option<Mix>,
     rows: Vec<Row>,
 }
@@ -144,10 +145,10 @@ impl<'a> BottomTimes<'a> {
         rules: &'a DiveRules,
         sort_out: Time,
         schedule: &Schedule,
-        ends: &'a [EndExposure],
+        ends: &[LevelEnd],
     ) -> Self {
         let starts = schedule.level_ends.iter().map(|end| end.run_time);
-        let starts = std::iter::once(Time::from_min(0.0)).chain(starts);
+        let starts = std::iter::once(RunTime::SPLASH).chain(starts);
         let spans: Vec<Span> = starts
             .zip(&schedule.arrivals)
             .map(|(start, arrival)| Span {
@@ -158,14 +159,14 @@ impl<'a> BottomTimes<'a> {
             .collect();
         let first = spans
             .first()
-            .map_or(0.0, |span| span.arrival.run_time.as_min());
+            .map_or(RunTime::SPLASH, |span| span.arrival.run_time);
         Self {
             rules,
             sort_out,
-            first: first_whole_minute(Time::from_min(first)),
+            first: first_whole_minute(first),
             spans,
-            ends,
-            planned: schedule.bottom_time,
+            ends: ends.iter().map(EndExposure::from).collect(),
+            planned: schedule.leave_bottom(),
             planned_switch: switched_to(rules, &schedule.way_up),
             rows: Vec::new(),
         }
@@ -204,7 +205,7 @@ impl<'a> BottomTimes<'a> {
         let mut runs: Vec<ShorterIsWorse> = Vec::new();
         let mut joins = false;
         for minute in self.first..=GREATEST_BOTTOM_TIME_MIN {
-            if f64::from(minute) >= self.planned.as_min() - SAME_MOMENT_MIN {
+            if !self.planned.is_after(RunTime::from_min(f64::from(minute))) {
                 break;
             }
             let cause = match self.row(minute) {
@@ -253,26 +254,26 @@ impl<'a> BottomTimes<'a> {
         let index = minute.saturating_sub(self.first) as usize;
         let mut next = self.first + u32::try_from(self.rows.len()).unwrap_or(u32::MAX);
         while self.rows.len() <= index {
-            let row = self.fly(Time::from_min(f64::from(next)));
+            let row = self.fly(RunTime::from_min(f64::from(next)));
             self.rows.push(row.unwrap_or_else(Row::Unschedulable));
             next += 1;
         }
         self.rows[index]
     }
 
-    fn fly(&self, bottom_time: Time) -> Result<Row, ScheduleError> {
-        let begun = |span: &Span| span.start.as_min() < bottom_time.as_min() - SAME_MOMENT_MIN;
+    fn fly(&self, leave: RunTime) -> Result<Row, ScheduleError> {
+        let begun = |span: &Span| leave.is_after(span.start);
         let level = self.spans.iter().rposition(begun).unwrap_or(0);
         let span = self.spans.get(level).ok_or(ScheduleError::NoLevel)?;
-        if span.arrival.run_time.as_min() > bottom_time.as_min() + SAME_MOMENT_MIN {
+        if span.arrival.run_time.is_after(leave) {
             return Ok(Row::Travelling);
         }
         let rules = self.rules;
         let mut flight = Flight::resume(rules, &span.arrival, rules.bottom_gas);
-        flight.hold_until(SegmentKind::Level, bottom_time);
+        flight.hold_until(SegmentKind::Level, leave);
         let used = span.used_on_arrival + main_exposure(rules, &flight.segments);
-        let emergency = Emergency::from(rules, &flight.now, self.sort_out)?.exposure(rules);
-        let way_up = dive::ascend(rules, &flight.now)?.segments;
+        let emergency = Emergency::from(rules, &flight.now, self.sort_out)?.exposure;
+        let way_up = ascend(rules, &flight.now)?.segments;
         Ok(Row::Left {
             level,
             here: EndExposure { used, emergency },
@@ -289,7 +290,7 @@ impl WorseBecause {
     }
 }
 
-fn switched_to(rules: &DiveRules, way_up: &[crate::dive::Segment]) -> Option<Mix> {
+fn switched_to(rules: &DiveRules, way_up: &[Segment]) -> Option<Mix> {
     let mut gases = way_up.iter().map(|segment| segment.gas);
     gases.find(|gas| !gas.is_same_gas(rules.bottom_gas))
 }
@@ -300,6 +301,6 @@ fn switched_to(rules: &DiveRules, way_up: &[crate::dive::Segment]) -> Option<Mix
     clippy::cast_sign_loss,
     reason = "run times are non-negative; one past u32 saturates, which is past every limit"
 )]
-fn first_whole_minute(run_time: Time) -> u32 {
-    (run_time.as_min() - SAME_MOMENT_MIN).ceil() as u32
+fn first_whole_minute(run_time: RunTime) -> u32 {
+    run_time.whole_minute_up().as_min() as u32
 }

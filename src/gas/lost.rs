@@ -1,11 +1,10 @@
 //! When a diver's own gas is gone at the worst moment: on a partner's gas, or on the own pony.
 
-use super::budget::PONY_EMPTY;
-use super::need::{Emergency, exposure_until, main_exposure, used_up_at};
-use crate::dive::{Moment, Schedule, ScheduleError, Segment, SegmentKind};
-use crate::plan::Plan;
-use crate::plan::{Diver, partners};
-use crate::quantity::{AtmMinutes, BreathingRate, Depth, FreeVolume, GaugePressure, Time};
+use super::need::{LevelEnd, main_exposure, used_up_at};
+use super::pony::PONY_EMPTY;
+use crate::dive::Segment;
+use crate::plan::{Diver, Plan, partners};
+use crate::quantity::{BreathingRate, Depth, FreeVolume, GaugePressure, RunTime, Time};
 use crate::site::Charge;
 
 /// How far somebody else's gas, or the pony's, goes.
@@ -19,7 +18,7 @@ pub enum RescueOutcome {
     /// To the surface only if stops are missed.
     StopsMissed {
         /// Run time at which the gas would be gone with every stop.
-        empty_at: Time,
+        empty_at: RunTime,
         /// Depth at which it would.
         empty_depth: Depth,
         /// Stop time that is then still to be made.
@@ -38,7 +37,7 @@ pub struct Rescue {
     /// Who gives gas; `None` for the own pony.
     pub donor: Option<String>,
     /// Run time at which the gas is lost.
-    pub run_time: Time,
+    pub run_time: RunTime,
     /// Depth at which it is.
     pub depth: Depth,
     /// How it ends.
@@ -64,33 +63,15 @@ pub struct LostGas {
 /// [`partners`] and moments the one counts that ends worst, and of equal ones that with least to
 /// spare. What a stage
 /// cylinder supplies after a switch counts for neither.
-///
-/// # Errors
-/// [`ScheduleError`] where one of the ascents cannot be scheduled.
-pub fn lost_gas(plan: &Plan, schedule: &Schedule) -> Result<Vec<LostGas>, ScheduleError> {
-    let mut moments = Vec::with_capacity(schedule.level_ends.len());
-    for end in &schedule.level_ends {
-        moments.push(WorstCase {
-            end: *end,
-            used: exposure_until(&plan.rules, &schedule.way_down, end.run_time),
-            emergency: Emergency::from(&plan.rules, end, plan.reserve.sort_out)?,
-        });
-    }
+#[must_use]
+pub fn lost_gas(plan: &Plan, ends: &[LevelEnd]) -> Vec<LostGas> {
     let team = &plan.divers;
     let each = team.iter().enumerate().map(|(index, diver)| LostGas {
         name: diver.name.clone(),
-        shared: shared(plan, &moments, index),
-        pony: on_pony(plan, &moments, diver),
+        shared: shared(plan, ends, index),
+        pony: on_pony(plan, ends, diver),
     });
-    Ok(each.collect())
-}
-
-/// A level end and what an emergency there takes.
-struct WorstCase {
-    end: Moment,
-    /// Exposure of every main cylinder up to then.
-    used: AtmMinutes,
-    emergency: Emergency,
+    each.collect()
 }
 
 /// A way out before it is known to be the worst: what there is, what is breathed.
@@ -103,7 +84,7 @@ struct Supply<'a> {
     kept: FreeVolume,
 }
 
-fn shared(plan: &Plan, moments: &[WorstCase], index: usize) -> Option<Rescue> {
+fn shared(plan: &Plan, ends: &[LevelEnd], index: usize) -> Option<Rescue> {
     let own = plan.divers[index].breathing;
     let donors: Vec<(&Diver, Charge)> = partners(&plan.divers, index)
         .into_iter()
@@ -116,26 +97,26 @@ fn shared(plan: &Plan, moments: &[WorstCase], index: usize) -> Option<Rescue> {
             )
         })
         .collect();
-    let supplies = moments.iter().flat_map(|moment| {
+    let supplies = ends.iter().flat_map(|end| {
         donors.iter().map(move |(donor, charge)| {
             let supply = Supply {
                 donor: Some(*donor),
                 breathing: (own + donor.breathing) * plan.reserve.stress,
-                available: charge.contents(donor.cylinder.fill) - donor.breathing * moment.used,
+                available: charge.contents(donor.cylinder.fill) - donor.breathing * end.used,
                 charge,
                 kept: FreeVolume::from_l(0.0),
             };
-            (moment, supply)
+            (end, supply)
         })
     });
     worst(plan, supplies)
 }
 
-fn on_pony(plan: &Plan, moments: &[WorstCase], diver: &Diver) -> Option<Rescue> {
+fn on_pony(plan: &Plan, ends: &[LevelEnd], diver: &Diver) -> Option<Rescue> {
     let pony = diver.pony?;
     let charge = Charge::new(pony.water, plan.rules.bottom_gas, &plan.gas_conditions());
     let kept = charge.contents(PONY_EMPTY);
-    let supplies = moments.iter().map(|moment| {
+    let supplies = ends.iter().map(|end| {
         let supply = Supply {
             donor: None,
             breathing: diver.breathing * plan.reserve.stress,
@@ -143,7 +124,7 @@ fn on_pony(plan: &Plan, moments: &[WorstCase], diver: &Diver) -> Option<Rescue> 
             charge: &charge,
             kept,
         };
-        (moment, supply)
+        (end, supply)
     });
     worst(plan, supplies)
 }
@@ -151,21 +132,21 @@ fn on_pony(plan: &Plan, moments: &[WorstCase], diver: &Diver) -> Option<Rescue> 
 /// The supply and moment with the worst outcome; of equal ones, that with least to spare.
 fn worst<'a>(
     plan: &Plan,
-    supplies: impl Iterator<Item = (&'a WorstCase, Supply<'a>)>,
+    supplies: impl Iterator<Item = (&'a LevelEnd, Supply<'a>)>,
 ) -> Option<Rescue> {
-    let ranked = supplies.map(|(moment, supply)| {
-        let outcome = outcome(plan, moment, &supply);
+    let ranked = supplies.map(|(end, supply)| {
+        let outcome = outcome(plan, end, &supply);
         let severity = match outcome {
             RescueOutcome::NotEnough { .. } => 0,
             RescueOutcome::StopsMissed { .. } => 1,
             RescueOutcome::EveryStop { .. } => 2,
         };
-        let full = main_exposure(&plan.rules, moment.emergency.deciding(&plan.rules));
+        let full = end.emergency.exposure.full;
         let spare = (supply.available - supply.breathing * full).as_l();
         let rescue = Rescue {
             donor: supply.donor.map(|donor| donor.name.clone()),
-            run_time: moment.end.run_time,
-            depth: moment.end.depth,
+            run_time: end.moment.run_time,
+            depth: end.moment.depth,
             outcome,
         };
         (severity, spare, rescue)
@@ -174,7 +155,7 @@ fn worst<'a>(
     least.map(|(_, _, rescue)| rescue)
 }
 
-fn outcome(plan: &Plan, moment: &WorstCase, supply: &Supply<'_>) -> RescueOutcome {
+fn outcome(plan: &Plan, end: &LevelEnd, supply: &Supply<'_>) -> RescueOutcome {
     let rules = &plan.rules;
     let available = supply.available.max(FreeVolume::from_l(0.0));
     let dry = |segments: &[Segment]| {
@@ -188,15 +169,15 @@ fn outcome(plan: &Plan, moment: &WorstCase, supply: &Supply<'_>) -> RescueOutcom
     };
     let need = |segments: &[Segment]| supply.breathing * main_exposure(rules, segments);
     // As for the reserve and the pony's verdict: never less than straight up with the safety stop.
-    let full = moment.emergency.deciding(rules);
-    let direct = &moment.emergency.direct;
+    let full = end.emergency.deciding();
+    let direct = &end.emergency.direct;
     if available >= need(full) {
         let left = available - need(full) + supply.kept;
         return RescueOutcome::EveryStop {
             left: supply.charge.pressure(left),
         };
     }
-    let (empty_at, empty_depth) = dry(full).unwrap_or((moment.end.run_time, moment.end.depth));
+    let (empty_at, empty_depth) = dry(full).unwrap_or((end.moment.run_time, end.moment.depth));
     if available >= need(direct) {
         return RescueOutcome::StopsMissed {
             empty_at,
@@ -204,15 +185,15 @@ fn outcome(plan: &Plan, moment: &WorstCase, supply: &Supply<'_>) -> RescueOutcom
             missed: stops_after(full, empty_at),
         };
     }
-    let empty_depth = dry(direct).map_or(moment.end.depth, |(_, depth)| depth);
+    let empty_depth = dry(direct).map_or(end.moment.depth, |(_, depth)| depth);
     RescueOutcome::NotEnough { empty_depth }
 }
 
 /// Stop time after a run time.
-fn stops_after(segments: &[Segment], from: Time) -> Time {
+fn stops_after(segments: &[Segment], from: RunTime) -> Time {
     segments
         .iter()
-        .filter(|segment| matches!(segment.kind, SegmentKind::Stop | SegmentKind::SafetyStop))
+        .filter(|segment| segment.kind.is_stop())
         .map(|stop| stop.end - stop.start.max(from))
         .filter(|left| left.as_min() > 0.0)
         .sum()

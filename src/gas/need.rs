@@ -1,10 +1,11 @@
 //! What an emergency at one moment takes: the exposure of the sort-out and the way up.
 
-use crate::dive;
-use crate::dive::{Flight, Moment, ScheduleError, Segment, SegmentKind};
-use crate::plan::DiveRules;
-use crate::plan::Hang;
-use crate::quantity::{ATM_BAR, AtmMinutes, BreathingRate, Depth, FreeVolume, Time};
+use crate::dive::{
+    Flight, Moment, Schedule, ScheduleError, Segment, SegmentKind, ascend,
+    ascend_with_safety_stop_alone, ascend_without_stops,
+};
+use crate::plan::{DiveRules, Hang};
+use crate::quantity::{ATM_BAR, AtmMinutes, BreathingRate, Depth, FreeVolume, RunTime, Time};
 use crate::site::Mix;
 
 /// The way up of an emergency that begins at one moment: sort-out at that depth, then up.
@@ -18,49 +19,96 @@ pub struct Emergency {
     /// decompression gas is planned the least that counts, for else the need would fall as a dive
     /// grows past its no-stop limit. `None` where none is planned.
     pub least: Option<Vec<Segment>>,
+    /// What it exposes the main cylinder to.
+    pub exposure: EmergencyExposure,
+    /// Whether [`Emergency::least`] takes more of the main cylinder than [`Emergency::full`].
+    least_decides: bool,
 }
 
 impl Emergency {
     /// Sort-out at the depth of `from`, then up.
     ///
     /// # Errors
-    /// As [`dive::ascend`].
+    /// As [`ascend`].
     pub fn from(rules: &DiveRules, from: &Moment, sort_out: Time) -> Result<Self, ScheduleError> {
         let mut flight = Flight::resume(rules, from, rules.bottom_gas);
         flight.hold_until(SegmentKind::Level, from.run_time + sort_out);
-        let up = dive::ascend(rules, &flight.now)?;
         let after_sort_out = |way_up: Vec<Segment>| {
             let mut segments = flight.segments.clone();
             segments.extend(way_up);
             segments
         };
+        let direct = after_sort_out(ascend_without_stops(rules, &flight.now));
+        let full = after_sort_out(ascend(rules, &flight.now)?.segments);
         let least = (!rules.decompression.is_empty())
-            .then(|| dive::ascend_with_safety_stop_alone(rules, &flight.now));
+            .then(|| after_sort_out(ascend_with_safety_stop_alone(rules, &flight.now)));
+        let on_main = |segments: &[Segment]| main_exposure(rules, segments);
+        let of_full = on_main(&full);
+        let of_least = least.as_deref().map_or(of_full, on_main);
         Ok(Self {
-            direct: after_sort_out(dive::ascend_without_stops(rules, &flight.now)),
-            full: after_sort_out(up.segments),
-            least: least.map(after_sort_out),
+            exposure: EmergencyExposure {
+                direct: on_main(&direct),
+                full: of_full.max(of_least),
+            },
+            least_decides: of_least > of_full,
+            direct,
+            full,
+            least,
         })
     }
 
     /// The way up that decides what the main cylinder must hold: [`Emergency::full`], or
     /// [`Emergency::least`] where that takes more of it.
     #[must_use]
-    pub fn deciding(&self, rules: &DiveRules) -> &[Segment] {
-        let full = main_exposure(rules, &self.full);
+    pub fn deciding(&self) -> &[Segment] {
         match &self.least {
-            Some(least) if main_exposure(rules, least) > full => least,
+            Some(least) if self.least_decides => least,
             _ => &self.full,
         }
     }
+}
 
-    /// What it exposes the main cylinder to.
-    #[must_use]
-    pub fn exposure(&self, rules: &DiveRules) -> EmergencyExposure {
-        EmergencyExposure {
-            direct: main_exposure(rules, &self.direct),
-            full: main_exposure(rules, self.deciding(rules)),
+/// The end of a level: the diver there, and what an emergency there takes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LevelEnd {
+    /// The diver on leaving it.
+    pub moment: Moment,
+    /// Exposure of every main cylinder up to then.
+    pub used: AtmMinutes,
+    /// An emergency that begins then.
+    pub emergency: Emergency,
+}
+
+impl LevelEnd {
+    /// Of every level of a dive, in order.
+    ///
+    /// # Errors
+    /// As [`ascend`].
+    pub fn of_each(
+        rules: &DiveRules,
+        sort_out: Time,
+        schedule: &Schedule,
+    ) -> Result<Vec<Self>, ScheduleError> {
+        let ends = schedule.level_ends.iter();
+        ends.map(|end| {
+            Ok(Self {
+                moment: *end,
+                used: exposure_until(rules, &schedule.way_down, end.run_time),
+                emergency: Emergency::from(rules, end, sort_out)?,
+            })
+        })
+        .collect()
+    }
+
+    /// The one at which an exposure is greatest, of equal ones the first.
+    pub(crate) fn worst(ends: &[Self], of: impl Fn(&EmergencyExposure) -> AtmMinutes) -> usize {
+        let mut worst = 0;
+        for (index, end) in ends.iter().enumerate() {
+            if of(&end.emergency.exposure) > of(&ends[worst].emergency.exposure) {
+                worst = index;
+            }
         }
+        worst
     }
 }
 
@@ -124,7 +172,7 @@ pub(crate) fn used_up_at(
     gas: Mix,
     breathing: BreathingRate,
     volume: FreeVolume,
-) -> Option<(Time, Depth)> {
+) -> Option<(RunTime, Depth)> {
     let mut to_use = volume;
     for segment in segments
         .iter()
@@ -139,7 +187,7 @@ pub(crate) fn used_up_at(
             let root = (from * from + 2.0 * rate * c).max(0.0).sqrt();
             let time = Time::from_min(2.0 * c / (from + root));
             let share = time.as_min() / segment.time().as_min();
-            let depth = segment.from + (segment.to - segment.from) * share;
+            let depth = segment.from + segment.change() * share;
             return Some((segment.start + time, depth));
         }
         to_use = to_use - used;
@@ -148,15 +196,14 @@ pub(crate) fn used_up_at(
 }
 
 /// Segments up to a run time; one that goes beyond it is cut there.
-pub(crate) fn until(segments: &[Segment], run_time: Time) -> Vec<Segment> {
+pub(crate) fn until(segments: &[Segment], run_time: RunTime) -> Vec<Segment> {
     let begun = segments.iter().filter(|segment| segment.start < run_time);
     let cut = begun.map(|segment| {
         if segment.end <= run_time {
             return *segment;
         }
-        let share = (run_time - segment.start).as_min() / segment.time().as_min();
         Segment {
-            to: segment.from + (segment.to - segment.from) * share,
+            to: segment.depth_at(run_time),
             end: run_time,
             ..*segment
         }
@@ -168,7 +215,7 @@ pub(crate) fn until(segments: &[Segment], run_time: Time) -> Vec<Segment> {
 pub(crate) fn exposure_until(
     rules: &DiveRules,
     segments: &[Segment],
-    run_time: Time,
+    run_time: RunTime,
 ) -> AtmMinutes {
     main_exposure(rules, &until(segments, run_time))
 }

@@ -4,8 +4,8 @@ use super::clock::TimeOfDay;
 use super::profile::{Level, level_travel};
 use super::reserve::ReserveRules;
 use super::rules::DiveRules;
+use super::start::Start;
 use super::team::Diver;
-use crate::dive::SAME_MOMENT_MIN;
 use crate::quantity::{Altitude, Depth, Speed, Temperature, Time, UnitSystem};
 use crate::site::Water;
 use crate::site::{GasConditions, GasLaw};
@@ -63,6 +63,8 @@ pub struct Plan {
     pub gas_law: GasLaw,
     /// The reserve.
     pub reserve: ReserveRules,
+    /// The team on leaving the surface.
+    pub start: Start,
     /// The boat above.
     pub surface: Surface,
     /// The team; may be empty.
@@ -108,10 +110,10 @@ impl Plan {
         for (index, level) in self.levels.iter().enumerate() {
             let left = bottom_time - start;
             let is_last = index + 1 == self.levels.len();
-            if is_last || left.as_min() <= level.time.as_min() + SAME_MOMENT_MIN {
+            if is_last || !left.is_over(level.time) {
                 let (down, up) = (self.rules.descent_rate, self.rules.ascent.rate);
                 let travel = level_travel(from, level.depth, down, up);
-                if travel.as_min() > left.as_min() + SAME_MOMENT_MIN {
+                if travel.is_over(left) {
                     return None;
                 }
                 levels.push(Level {

@@ -14,7 +14,7 @@ pub struct Level {
 /// Time to get from one depth to another: down at the descent rate, up at the ascent rate.
 #[must_use]
 pub fn level_travel(from: Depth, to: Depth, descent_rate: Speed, ascent_rate: Speed) -> Time {
-    let down = to.as_m() - from.as_m();
+    let down = (to - from).as_m();
     let rate = if down < 0.0 {
         ascent_rate
     } else {

@@ -1,13 +1,12 @@
 //! What decides a schedule but for its levels: the site, the model, the rates, the gases, the way up.
 
-use crate::quantity::{Depth, Speed, Time};
+use crate::quantity::{Depth, DepthChange, Speed, Time};
 use crate::site::Environment;
 use crate::site::Mix;
 use crate::tissue::{CompartmentSet, GradientFactors};
 
 /// Depths closer than this share of a stop level are the same level.
-pub(crate) const SAME_LEVEL: f64 = 1e-9;
-pub(crate) const SURFACE: Depth = Depth::from_m(0.0);
+const SAME_LEVEL: f64 = 1e-9;
 
 /// Everything but the levels that decides a schedule.
 #[derive(Clone, Debug, PartialEq)]
@@ -62,12 +61,12 @@ pub enum StopSpacing {
 }
 
 impl StopSpacing {
-    /// The spacing as a depth.
+    /// What lies between two levels.
     #[must_use]
-    pub const fn depth(self) -> Depth {
+    pub const fn change(self) -> DepthChange {
         match self {
-            Self::ThreeMetres => Depth::from_m(3.0),
-            Self::TenFeet => Depth::from_ft(10.0),
+            Self::ThreeMetres => DepthChange::from_m(3.0),
+            Self::TenFeet => DepthChange::from_ft(10.0),
         }
     }
 }
@@ -127,14 +126,14 @@ impl AscentRules {
         }
     }
 
-    /// Time of a straight ascent from a depth to the surface.
+    /// Time of going up from one depth to another.
     #[must_use]
-    pub fn direct_time(&self, depth: Depth) -> Time {
-        Time::from_min(depth.as_m() / self.rate.as_m_min())
+    pub fn time_up(&self, from: Depth, to: Depth) -> Time {
+        Time::from_min((from - to).as_m() / self.rate.as_m_min())
     }
 
     pub(crate) fn level(&self, number: u32) -> Depth {
-        self.spacing.depth() * f64::from(number)
+        Depth::SURFACE + self.spacing.change() * f64::from(number)
     }
 
     pub(crate) fn last_level(&self) -> u32 {
@@ -151,7 +150,7 @@ impl AscentRules {
         reason = "depths are 0 to some hundred metres, a level number is small"
     )]
     pub(crate) fn level_not_above(&self, depth: Depth) -> u32 {
-        (depth.as_m() / self.spacing.depth().as_m() - SAME_LEVEL)
+        (depth.as_m() / self.spacing.change().as_m() - SAME_LEVEL)
             .ceil()
             .max(0.0) as u32
     }
@@ -165,7 +164,7 @@ impl AscentRules {
     /// Depth of the next level up from a depth; that of the surface where no level is left.
     pub(crate) fn next_depth(&self, depth: Depth) -> Depth {
         self.next_level(depth)
-            .map_or(SURFACE, |level| self.level(level))
+            .map_or(Depth::SURFACE, |level| self.level(level))
     }
 
     /// The level on which a staged ascent makes its safety stop.

@@ -58,13 +58,10 @@ pub fn partners(divers: &[Diver], index: usize) -> Vec<usize> {
     group
 }
 
-/// The partner who breathes most; of equal ones the first.
-pub(crate) fn hungriest_partner(divers: &[Diver], index: usize) -> Option<&Diver> {
-    let partners = partners(divers, index)
-        .into_iter()
-        .map(|other| &divers[other]);
-    partners.reduce(|most, other| {
-        if other.breathing > most.breathing {
+/// The partner who breathes most, as an index into the team; of equal ones the first.
+pub(crate) fn hungriest_partner(divers: &[Diver], index: usize) -> Option<usize> {
+    partners(divers, index).into_iter().reduce(|most, other| {
+        if divers[other].breathing > divers[most].breathing {
             other
         } else {
             most

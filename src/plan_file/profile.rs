@@ -5,7 +5,6 @@ use super::problem::Place;
 use super::ranges::{Accepted, DEPTH, DESCENT_RATE, LEVEL_TIME, SWIM_SPEED};
 use super::reader::{Given, Reader, Table};
 use super::sections::on_the_day;
-use crate::dive::SAME_MOMENT_MIN;
 use crate::plan::{Level, level_travel};
 use crate::plan::{OutBound, SwimPlan};
 use crate::quantity::show::{hundredths_up, short_down, short_up};
@@ -249,7 +248,7 @@ fn cut_or_stretch(levels: &mut Levels, bottom_time: &Given<f64>) {
         let left = bottom_time.value - start_min;
         let level = &mut levels[index];
         let time = level.value.time.as_min();
-        if index + 1 == count || left <= time + SAME_MOMENT_MIN {
+        if index + 1 == count || !Time::from_min(left).is_over(level.value.time) {
             level.value.time = Time::from_min(left);
             level.at = bottom_time.at.clone();
             level.key = "bottom_time";
@@ -272,7 +271,7 @@ pub(super) fn check_travel(
     for (index, level) in levels.iter().enumerate() {
         let time = level.value.time.as_min();
         let travel = level_travel(from, level.value.depth, descent_rate, ascent_rate).as_min();
-        if travel > time + SAME_MOMENT_MIN {
+        if Time::from_min(travel).is_over(level.value.time) {
             let table = match levels.len() {
                 1 => "[profile]".to_owned(),
                 _ => format!("[[profile.level]] {}", index + 1),

@@ -15,9 +15,9 @@ use super::team;
 use crate::plan::DiveRules;
 use crate::plan::{AscentRules, LastStop, SafetyStop, StopSpacing};
 use crate::plan::{Hang, ReserveRules, TurnRule};
-use crate::plan::{Plan, Site, Surface, TimeOfDay};
+use crate::plan::{Plan, Site, Start, Surface, TimeOfDay};
 use crate::quantity::{
-    Altitude, Depth, GaugePressure, Pressure, Speed, Temperature, Time, UnitSystem,
+    Altitude, Depth, DepthChange, GaugePressure, Pressure, Speed, Temperature, Time, UnitSystem,
 };
 use crate::site::GasLaw;
 use crate::site::Mix;
@@ -100,6 +100,7 @@ pub(super) fn plan(
         units,
         splash,
         site,
+        start: Start::clean(environment.surface()),
         levels: levels.into_iter().map(|level| level.value).collect(),
         staged,
         rules: DiveRules {
@@ -298,7 +299,7 @@ fn ascent(reader: &mut Reader, root: &Table<'_>, units: UnitSystem) -> Option<As
     {
         match spacings
             .iter()
-            .find(|known| is_depth(known.depth(), spacing.value))
+            .find(|known| is_depth(known.change(), spacing.value))
         {
             Some(known) => rules.spacing = *known,
             None => reader.refuse(
@@ -315,7 +316,7 @@ fn ascent(reader: &mut Reader, root: &Table<'_>, units: UnitSystem) -> Option<As
     if let Some(text) = reader.quantity_text(&table, "last_stop", &DEPTH)
         && let Some(last) = reader.read_quantity(&table.name, &text, &DEPTH)
     {
-        let one = rules.spacing.depth();
+        let one = rules.spacing.change();
         if is_depth(one, last.value) {
             rules.last_stop = LastStop::OneSpacing;
         } else if is_depth(one * 2.0, last.value) {
@@ -338,8 +339,8 @@ fn ascent(reader: &mut Reader, root: &Table<'_>, units: UnitSystem) -> Option<As
     Some(rules)
 }
 
-fn is_depth(depth: Depth, metres: f64) -> bool {
-    (depth.as_m() - metres).abs() < 1e-9
+fn is_depth(change: DepthChange, metres: f64) -> bool {
+    (Depth::SURFACE + change).is_at(Depth::from_m(metres))
 }
 
 fn safety_stop(

@@ -1,6 +1,7 @@
 //! Figures for people: rounded to what a gauge or a watch shows, always toward safety, with the
 //! unit beside them. The direction is in the name.
 
+use super::differences::{DepthChange, Minutes, RunTime};
 use super::units::{
     Altitude, Depth, FOOT_M, FreeVolume, GaugePressure, Mass, Speed, Time, UnitSystem, WaterVolume,
 };
@@ -42,20 +43,20 @@ fn as_read(value: f64, step: f64) -> String {
 
 /// Minutes and seconds of run time, `17:27`; seconds not less.
 #[must_use]
-pub fn min_s_up(time: Time) -> String {
+pub fn min_s_up(time: RunTime) -> String {
     min_s(up_to(time.as_min() * SECONDS, 1.0))
 }
 
 /// Minutes and seconds of run time, `17:27`; seconds not more.
 #[must_use]
-pub fn min_s_down(time: Time) -> String {
+pub fn min_s_down(time: RunTime) -> String {
     min_s(down_to(time.as_min() * SECONDS, 1.0))
 }
 
 /// What lies between two run times as [`min_s_up`] and [`min_s_down`] show them: the later one
 /// rounded up or down, the earlier one up.
 #[must_use]
-pub fn min_s_between(from: Time, to: Time, to_is_rounded_up: bool) -> String {
+pub fn min_s_between(from: RunTime, to: RunTime, to_is_rounded_up: bool) -> String {
     let to = to.as_min() * SECONDS;
     let to = if to_is_rounded_up {
         up_to(to, 1.0)
@@ -75,14 +76,14 @@ const SECONDS: f64 = 60.0;
 
 /// Whole minutes, not less.
 #[must_use]
-pub fn minutes_up(time: Time) -> f64 {
-    up_to(time.as_min(), 1.0)
+pub fn minutes_up(time: impl Minutes) -> f64 {
+    up_to(time.minutes(), 1.0)
 }
 
 /// Whole minutes, not more.
 #[must_use]
-pub fn minutes_down(time: Time) -> f64 {
-    down_to(time.as_min(), 1.0)
+pub fn minutes_down(time: impl Minutes) -> f64 {
+    down_to(time.minutes(), 1.0)
 }
 
 /// A time that a plan gives, `24.5 minutes`: tenths, not more.
@@ -176,6 +177,12 @@ impl Show {
             UnitSystem::Metric => format!("{} m", tenths(up_to(depth.as_m(), 0.1))),
             UnitSystem::Imperial => format!("{} ft", up_to(depth.as_ft(), 1.0)),
         }
+    }
+
+    /// A change of depth, as [`Show::depth`] shows a depth.
+    #[must_use]
+    pub fn depth_change(self, change: DepthChange) -> String {
+        self.depth(Depth::SURFACE + change)
     }
 
     /// A depth that may not be passed, never deeper than it is.
@@ -324,5 +331,5 @@ pub fn list<S: AsRef<str>>(words: &[S]) -> String {
     reason = "run times are non-negative and far below u32's bound"
 )]
 pub(crate) fn whole_minutes(time: Time) -> u32 {
-    (time.as_min() + crate::dive::SAME_MOMENT_MIN).floor() as u32
+    (time.as_min() + NOISE).floor() as u32
 }

@@ -118,7 +118,7 @@ quantity!(
     GaugePressure, "bar gauge", from_bar / as_bar = 1.0, from_psi / as_psi = PSI_BAR
 );
 quantity!(
-    /// A stretch of time, or a run time counted from leaving the surface.
+    /// A stretch of time. A moment of a dive is a [`RunTime`](super::RunTime).
     Time, "minutes", from_min / as_min = 1.0
 );
 quantity!(
@@ -152,7 +152,6 @@ quantity!(
     AtmMinutes, "atm·min", from_atm_min / as_atm_min = 1.0
 );
 additive!(
-    Depth,
     Time,
     FreeVolume,
     BreathingRate,

@@ -6,7 +6,7 @@ use super::rail::Rail;
 use super::sheet::{Align, CAUTIONS, Report, Table, Tone, together};
 use super::{gas, trouble};
 use crate::briefing::{Briefing, NoStopMargin};
-use crate::dive::{Segment, SegmentKind};
+use crate::dive::{Pause, SegmentKind};
 use crate::finding::Verdict;
 use crate::finding::Weight;
 use crate::plan::{OutBound, TurnRule};
@@ -14,7 +14,7 @@ use crate::quantity::show::{
     hundredths_up, knots, list, min_s_between, min_s_down, min_s_up, minutes, minutes_down,
     minutes_given, minutes_up, whole_up,
 };
-use crate::quantity::{Depth, Pressure, Time, UnitSystem};
+use crate::quantity::{Pressure, RunTime, Time, UnitSystem};
 use crate::site::Mix;
 use crate::site::Water;
 use crate::site::operating_depth;
@@ -52,14 +52,6 @@ pub fn brief(briefing: &Briefing, units: UnitSystem) -> Report {
     report.space();
     report.marked(Tone::from(verdict), verdict.title(), rail.title());
     report
-}
-
-/// A pause of the dive: everything that happens at one depth without moving.
-pub(super) struct Pause<'a> {
-    pub(super) depth: Depth,
-    pub(super) arrive: Time,
-    pub(super) leave: Time,
-    pub(super) segments: Vec<&'a Segment>,
 }
 
 impl<'a> Rail<'a> {
@@ -269,7 +261,7 @@ impl<'a> Rail<'a> {
         let briefing = self.briefing;
         let schedule = &briefing.schedule;
         let deepest = self.show.depth(schedule.deepest());
-        let limit = match briefing.no_stop_limit {
+        let limit = match briefing.no_stop_limit.time() {
             Some(limit) => minutes(minutes_down(limit)),
             None => "more than 999 minutes".to_owned(),
         };
@@ -313,33 +305,6 @@ impl<'a> Rail<'a> {
         format!("No-stop limit at {deepest}{alone}: {limit}. {margin}")
     }
 
-    pub(super) fn pauses(&self) -> Vec<Pause<'a>> {
-        let mut pauses: Vec<Pause<'a>> = Vec::new();
-        for segment in &self.briefing.schedule.segments {
-            if matches!(segment.kind, SegmentKind::Ascent | SegmentKind::Descent) {
-                continue;
-            }
-            match pauses.last_mut() {
-                // Leaving the bottom is a moment of its own, even where the stop is as deep.
-                Some(pause)
-                    if pause.leave == segment.start
-                        && pause.depth == segment.from
-                        && pause.leave != self.briefing.schedule.bottom_time =>
-                {
-                    pause.leave = segment.end;
-                    pause.segments.push(segment);
-                }
-                _ => pauses.push(Pause {
-                    depth: segment.from,
-                    arrive: segment.start,
-                    leave: segment.end,
-                    segments: vec![segment],
-                }),
-            }
-        }
-        pauses
-    }
-
     /// Minutes and seconds, so that arriving, staying and leaving add up; the time of day of
     /// leaving where the splash is known. Nobody stays down longer or leaves a stop earlier than
     /// planned: levels are left rounded down and stops rounded up.
@@ -358,8 +323,8 @@ impl<'a> Rail<'a> {
         }
         columns.push(("", Align::Left));
         let mut table = Table::new(&columns);
-        for pause in self.pauses() {
-            let on_the_bottom = pause.leave <= schedule.bottom_time;
+        for pause in schedule.pauses_by_depth() {
+            let on_the_bottom = pause.leave <= schedule.leave_bottom();
             let (leave, minute) = if on_the_bottom {
                 (min_s_down(pause.leave), minutes_down(pause.leave))
             } else {
@@ -399,7 +364,7 @@ impl<'a> Rail<'a> {
             .segments
             .iter()
             .map(|segment| match segment.kind {
-                SegmentKind::Level if segment.end == schedule.bottom_time => {
+                SegmentKind::Level if segment.end.is_at(schedule.leave_bottom()) => {
                     format!("leave the bottom, on {}", segment.gas)
                 }
                 SegmentKind::Level => format!("level, on {}", segment.gas),
@@ -443,7 +408,7 @@ impl<'a> Rail<'a> {
             return String::new();
         };
         let hung = schedule.run_time() + hang.time;
-        let at = |time: Time| match plan.time_of_day(minutes_up(time)) {
+        let at = |time: RunTime| match plan.time_of_day(minutes_up(time)) {
             Some(time) => time.to_string(),
             None => format!("minute {}", minutes_up(time)),
         };

@@ -5,7 +5,7 @@ use super::sheet::{Align, Report, Table, Tone, together};
 use super::trouble::reasons;
 use crate::dive::switch_depth;
 use crate::finding::Verdict;
-use crate::gas::{DiverBudget, PonyBudget, PonyVerdict};
+use crate::gas::{DiverBudget, DiverLimits, PonyBudget, PonyVerdict};
 use crate::gas::{Rescue, RescueOutcome};
 use crate::plan::TurnRule;
 use crate::quantity::GaugePressure;
@@ -69,13 +69,14 @@ fn table(rail: &Rail<'_>, report: &mut Report) {
         ("back\naboard", Align::Right),
         ("no longer\nthan", Align::Right),
     ]);
-    for diver in &rail.briefing.divers {
-        table.rows.push(row(rail, diver));
-    }
+    let divers = rail.briefing.divers.iter().zip(&rail.briefing.limits);
+    table
+        .rows
+        .extend(divers.map(|(diver, limits)| row(rail, diver, limits)));
     report.table(table);
 }
 
-fn row(rail: &Rail<'_>, diver: &DiverBudget) -> Vec<String> {
+fn row(rail: &Rail<'_>, diver: &DiverBudget, limits: &DiverLimits) -> Vec<String> {
     let gauge = rail.gauge_of(&diver.name);
     let due = match diver.turn_due {
         None => "never".to_owned(),
@@ -92,7 +93,7 @@ fn row(rail: &Rail<'_>, diver: &DiverBudget) -> Vec<String> {
         gauge.pressure_number_up(diver.bottom_minimum()),
         left(diver.leaving().and_then(|leaving| leaving.left)),
         left(diver.end),
-        match longest(rail, diver) {
+        match longest(rail, limits) {
             0 => "none".to_owned(),
             minutes => format!("{minutes} min"),
         },
@@ -101,8 +102,8 @@ fn row(rail: &Rail<'_>, diver: &DiverBudget) -> Vec<String> {
 
 /// The longest bottom time that a figure about a diver may speak of: that of the gas, and never
 /// beyond the longest go of the team, for nobody stays down without the others.
-fn longest(rail: &Rail<'_>, diver: &DiverBudget) -> u32 {
-    let gas = diver.gas_limit.minutes;
+fn longest(rail: &Rail<'_>, limits: &DiverLimits) -> u32 {
+    let gas = limits.gas_limit.minutes;
     let team = rail.briefing.longest_go.as_ref();
     team.map_or(gas, |team| gas.min(team.minutes))
 }
@@ -312,11 +313,13 @@ fn stages(rail: &Rail<'_>, report: &mut Report) {
 }
 
 fn ponies(rail: &Rail<'_>, report: &mut Report) {
-    let divers = rail.briefing.divers.iter().zip(&rail.briefing.lost_gas);
+    let briefing = rail.briefing;
+    let divers = briefing.divers.iter().zip(&briefing.limits);
     let sentences: Vec<String> = divers
-        .filter_map(|(diver, lost)| {
+        .zip(&briefing.lost_gas)
+        .filter_map(|((diver, limits), lost)| {
             let pony = diver.pony.as_ref()?;
-            Some(pony_words(rail, diver, pony, lost.pony.as_ref()))
+            Some(pony_words(rail, (diver, limits), pony, lost.pony.as_ref()))
         })
         .collect();
     if sentences.is_empty() {
@@ -330,7 +333,7 @@ fn ponies(rail: &Rail<'_>, report: &mut Report) {
 
 fn pony_words(
     rail: &Rail<'_>,
-    diver: &DiverBudget,
+    (diver, limits): (&DiverBudget, &DiverLimits),
     pony: &PonyBudget,
     lost: Option<&Rescue>,
 ) -> String {
@@ -362,7 +365,7 @@ fn pony_words(
         ),
         PonyVerdict::CoversAll => format!(
             "{name}'s pony gives {have}. It covers the way up with every stop ({full}){}.",
-            covers_until(rail, pony)
+            covers_until(rail, limits)
         ),
         PonyVerdict::CoversAscentOnly => format!(
             "{name}'s pony gives {have}. It covers a straight ascent ({straight}), but not the \
@@ -377,12 +380,12 @@ fn pony_words(
 
 /// Up to which bottom time a pony covers every stop: never beyond the limits of gas and no-stop
 /// time, and nothing for a dive that may not go.
-fn covers_until(rail: &Rail<'_>, pony: &PonyBudget) -> String {
+fn covers_until(rail: &Rail<'_>, limits: &DiverLimits) -> String {
     let briefing = rail.briefing;
-    if !briefing.is_go() {
+    let Some(covers) = limits.pony_covers_until.filter(|_| briefing.is_go()) else {
         return String::new();
-    }
-    let covers = pony.covers_until.minutes;
+    };
+    let covers = covers.minutes;
     let longest = briefing.longest_go.as_ref();
     let shown = longest.map_or(covers, |longest| covers.min(longest.minutes));
     if f64::from(shown) < minutes_down(briefing.schedule.bottom_time) {

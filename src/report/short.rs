@@ -109,7 +109,7 @@ fn levels(rail: &Rail<'_>) -> String {
 
 fn limits(rail: &Rail<'_>) -> String {
     let briefing = rail.briefing;
-    let limit = match briefing.no_stop_limit {
+    let limit = match briefing.no_stop_limit.time() {
         Some(limit) => format!("{} min", minutes_down(limit)),
         None => "over 999 min".to_owned(),
     };
@@ -138,10 +138,9 @@ fn limits(rail: &Rail<'_>) -> String {
 fn stops(rail: &Rail<'_>) -> String {
     let schedule = &rail.briefing.schedule;
     let up = minutes_up(schedule.run_time());
-    let pauses: Vec<String> = rail
-        .pauses()
-        .iter()
-        .filter(|pause| pause.arrive >= schedule.bottom_time)
+    let pauses: Vec<String> = schedule
+        .pauses_by_depth()
+        .filter(|pause| pause.arrive >= schedule.leave_bottom())
         .map(|pause| {
             let switch = pause
                 .segments

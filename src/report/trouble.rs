@@ -68,7 +68,7 @@ fn late(rail: &Rail<'_>, report: &mut Report) {
         report.paragraph(words);
     }
     let deeper = Deviation::usual_step_deeper(rail.briefing.plan.units).deeper;
-    let deeper = rail.show.depth(deeper);
+    let deeper = rail.show.depth_change(deeper);
     let deeper = match &rail.briefing.deeper {
         Some(outcome) => {
             format!(

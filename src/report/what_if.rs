@@ -91,7 +91,10 @@ impl Page<'_> {
             parts.push(format!("{} min late", hundredths(deviation.late.as_min())));
         }
         if deviation.deeper.as_m() > 0.0 {
-            parts.push(format!("{} deeper", self.rail.show.depth(deviation.deeper)));
+            parts.push(format!(
+                "{} deeper",
+                self.rail.show.depth_change(deviation.deeper)
+            ));
         }
         if deviation.harder_pct > 0.0 {
             parts.push(format!("breathing +{} %", hundredths(deviation.harder_pct)));

@@ -1,13 +1,11 @@
 //! What happens when the dive does not go to plan: later, deeper, breathing harder.
 
-use super::trial::{Reckoned, reckon};
+use super::trial::Trial;
 use crate::dive::ScheduleError;
-use crate::finding::Verdict;
-use crate::finding::{Finding, Weight};
+use crate::finding::{Finding, Verdict, Weight};
 use crate::gas::{DiverBudget, PonyVerdict};
-use crate::plan::Diver;
-use crate::plan::Plan;
-use crate::quantity::{Depth, GaugePressure, Time, UnitSystem};
+use crate::plan::{Diver, Plan};
+use crate::quantity::{Depth, DepthChange, GaugePressure, RunTime, Time, UnitSystem};
 
 /// Overstaying is looked into up to so many whole minutes.
 pub const LATE_BOUND_MIN: u32 = 60;
@@ -18,7 +16,7 @@ pub struct Deviation {
     /// The bottom is left so much later.
     pub late: Time,
     /// The deepest level is so much deeper.
-    pub deeper: Depth,
+    pub deeper: DepthChange,
     /// Everybody breathes so many per cent harder, all dive long.
     pub harder_pct: f64,
 }
@@ -27,7 +25,7 @@ impl Deviation {
     /// No difference.
     pub const NONE: Self = Self {
         late: Time::from_min(0.0),
-        deeper: Depth::from_m(0.0),
+        deeper: DepthChange::NONE,
         harder_pct: 0.0,
     };
 
@@ -39,7 +37,7 @@ impl Deviation {
 
     /// Going deeper.
     #[must_use]
-    pub const fn deeper(deeper: Depth) -> Self {
+    pub const fn deeper(deeper: DepthChange) -> Self {
         Self {
             deeper,
             ..Self::NONE
@@ -59,8 +57,8 @@ impl Deviation {
     #[must_use]
     pub const fn usual_step_deeper(units: UnitSystem) -> Self {
         Self::deeper(match units {
-            UnitSystem::Metric => Depth::from_m(3.0),
-            UnitSystem::Imperial => Depth::from_ft(10.0),
+            UnitSystem::Metric => DepthChange::from_m(3.0),
+            UnitSystem::Imperial => DepthChange::from_ft(10.0),
         })
     }
 
@@ -92,7 +90,7 @@ impl Deviation {
                 deepest.max(level.depth)
             });
         for level in &mut plan.levels {
-            if level.depth.as_m() > deepest.as_m() - 1e-9 {
+            if level.depth.is_at(deepest) {
                 level.depth = level.depth + self.deeper;
             }
         }
@@ -114,7 +112,7 @@ pub enum Ending {
     /// Before it.
     Empty {
         /// Run time at which the main cylinder is empty.
-        run_time: Time,
+        run_time: RunTime,
         /// Depth at which it is.
         depth: Depth,
     },
@@ -145,7 +143,7 @@ pub struct Outcome {
     /// Time at stops, the safety stop and gas switches included.
     pub stop_time: Time,
     /// Run time of surfacing.
-    pub run_time: Time,
+    pub run_time: RunTime,
     /// What that dive would be, planned so.
     pub verdict: Verdict,
     /// What makes it a no-go; empty where it is none.
@@ -155,7 +153,7 @@ pub struct Outcome {
 }
 
 impl Outcome {
-    fn of(plan: &Plan, dive: &Reckoned) -> Self {
+    fn of(plan: &Plan, dive: &Trial) -> Self {
         let schedule = &dive.schedule;
         let findings = dive.findings(plan);
         Self {
@@ -200,7 +198,7 @@ impl DiverOutcome {
 /// [`ScheduleError`] where that dive cannot be scheduled.
 pub fn deviate(plan: &Plan, deviation: &Deviation) -> Result<Outcome, ScheduleError> {
     let changed = deviation.applied_to(plan);
-    reckon(&changed).map(|dive| Outcome::of(&changed, &dive))
+    Trial::of(&changed).map(|dive| Outcome::of(&changed, &dive))
 }
 
 /// From which whole minute of overstaying something is bad. Nobody can tell where the dive cannot
@@ -332,7 +330,7 @@ pub fn late_table(plan: &Plan) -> LateTable {
     let mut dives = Vec::new();
     for minute in 0..=LATE_BOUND_MIN {
         let late = Deviation::late(Time::from_min(f64::from(minute)));
-        let dive = reckon(&late.applied_to(plan)).map(|dive| LateDive {
+        let dive = Trial::of(&late.applied_to(plan)).map(|dive| LateDive {
             no_stop: !dive.schedule.staged,
             divers: dive.divers.iter().map(DiverOutcome::of).collect(),
         });

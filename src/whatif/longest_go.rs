@@ -1,10 +1,9 @@
 //! The longest bottom time of a go, and what ends it.
 
-use super::trial::reckon;
+use super::trial::Trial;
 use crate::dive::ScheduleError;
 use crate::finding::{Finding, Weight};
-use crate::gas::DiverBudget;
-use crate::gas::{GREATEST_BOTTOM_TIME_MIN, LimitEnd};
+use crate::gas::{DiverLimits, GREATEST_BOTTOM_TIME_MIN, LimitEnd};
 use crate::plan::Plan;
 use crate::quantity::Time;
 use crate::quantity::show::whole_minutes;
@@ -37,10 +36,10 @@ pub enum LongestEnd {
 /// stops, of the no-stop bottom time; and within that the last minute that is a go by every rule,
 /// found by halving: oxygen and stage cylinders are asked for more the longer a dive lasts.
 #[must_use]
-pub(crate) fn longest_go(plan: &Plan, divers: &[DiverBudget], no_stop: Option<u32>) -> LongestGo {
-    let limit = divers
+pub(crate) fn longest_go(plan: &Plan, limits: &[DiverLimits], no_stop: Option<u32>) -> LongestGo {
+    let limit = limits
         .iter()
-        .map(|diver| diver.gas_limit)
+        .map(|limits| limits.gas_limit)
         .min_by_key(|limit| limit.minutes);
     let gas = limit.map_or(GREATEST_BOTTOM_TIME_MIN, |limit| limit.minutes);
     let first = match (no_stop, limit.map(|limit| limit.ended_by)) {
@@ -53,10 +52,11 @@ pub(crate) fn longest_go(plan: &Plan, divers: &[DiverBudget], no_stop: Option<u3
             ended_by: LongestEnd::Schedule(cause),
         },
         (_, Some(LimitEnd::Gas { .. })) => {
-            let limiting = divers.iter().filter(|diver| diver.gas_limit.minutes == gas);
+            let divers = plan.divers.iter().zip(limits);
+            let limiting = divers.filter(|(_, limits)| limits.gas_limit.minutes == gas);
             LongestGo {
                 minutes: gas,
-                ended_by: LongestEnd::Gas(limiting.map(|diver| diver.name.clone()).collect()),
+                ended_by: LongestEnd::Gas(limiting.map(|(diver, _)| diver.name.clone()).collect()),
             }
         }
         _ => LongestGo {
@@ -88,7 +88,7 @@ pub(crate) fn longest_go(plan: &Plan, divers: &[DiverBudget], no_stop: Option<u3
 /// Why the plan left at a bottom time is no go; `None` where it is one.
 fn end_at(plan: &Plan, minutes: u32) -> Option<LongestEnd> {
     let cut = plan.left_at(Time::from_min(f64::from(minutes)))?;
-    let mut findings = match reckon(&cut) {
+    let mut findings = match Trial::of(&cut) {
         Ok(dive) => dive.findings(&cut),
         Err(cause) => return Some(LongestEnd::Schedule(cause)),
     };

@@ -1,13 +1,12 @@
 //! The dives nearest to a no-go plan that are none: one change each, worked out.
 
-use super::trial::reckon;
-use crate::dive::SAME_MOMENT_MIN;
-use crate::finding::{Fact, Finding, Weight};
-use crate::finding::{Verdict, is_about};
-use crate::gas::DiverBudget;
-use crate::plan::Level;
-use crate::plan::Plan;
-use crate::quantity::{Depth, FreeVolume, GaugePressure, PSI_BAR, Time, UnitSystem, WaterVolume};
+use super::trial::Trial;
+use crate::finding::{Fact, Finding, Verdict, Weight, is_about};
+use crate::gas::DiverLimits;
+use crate::plan::{Level, Plan};
+use crate::quantity::{
+    Depth, DepthChange, FreeVolume, GaugePressure, PSI_BAR, Time, UnitSystem, WaterVolume,
+};
 use crate::site::{Charge, Cylinder};
 
 /// A fill beyond this is none to propose where nobody said what the cylinder is rated for, bar.
@@ -48,7 +47,7 @@ impl NearestGo {
 /// metre or foot by foot; fills in steps of 5 bar or 50 psi up to the rated pressure (232 bar
 /// where none is known); cylinders in whole litres up to 30 L.
 #[must_use]
-pub fn nearest_go(plan: &Plan, divers: &[DiverBudget], findings: &[Finding]) -> NearestGo {
+pub fn nearest_go(plan: &Plan, limits: &[DiverLimits], findings: &[Finding]) -> NearestGo {
     let no_gos = || {
         findings
             .iter()
@@ -58,7 +57,7 @@ pub fn nearest_go(plan: &Plan, divers: &[DiverBudget], findings: &[Finding]) -> 
     let mut nearest = NearestGo::default();
     if !any(is_about::site_or_gas) {
         if !any(is_about::depth) {
-            nearest.bottom_time_min = bottom_time(plan, divers);
+            nearest.bottom_time_min = bottom_time(plan, limits);
         }
         nearest.depth = depth(plan);
     }
@@ -77,16 +76,16 @@ pub fn nearest_go(plan: &Plan, divers: &[DiverBudget], findings: &[Finding]) -> 
 
 /// Whether a plan with a team is a go.
 fn is_go(plan: &Plan) -> bool {
-    reckon(plan).is_ok_and(|dive| Verdict::of(&dive.findings(plan), plan) != Verdict::NoGo)
+    Trial::of(plan).is_ok_and(|dive| dive.verdict(plan) != Verdict::NoGo)
 }
 
-fn bottom_time(plan: &Plan, divers: &[DiverBudget]) -> Option<u32> {
-    let planned = plan.bottom_time().as_min();
-    let gas = divers.iter().map(|diver| diver.gas_limit.minutes).min();
+fn bottom_time(plan: &Plan, limits: &[DiverLimits]) -> Option<u32> {
+    let planned = plan.bottom_time();
+    let gas = limits.iter().map(|limits| limits.gas_limit.minutes).min();
     let longest = gas.unwrap_or(crate::gas::GREATEST_BOTTOM_TIME_MIN);
     (1..=longest)
         .rev()
-        .skip_while(|minutes| f64::from(*minutes) > planned - SAME_MOMENT_MIN)
+        .skip_while(|minutes| !planned.is_over(Time::from_min(f64::from(*minutes))))
         .find(|minutes| {
             let cut = plan.left_at(Time::from_min(f64::from(*minutes)));
             cut.is_some_and(|cut| is_go(&cut))
@@ -96,8 +95,8 @@ fn bottom_time(plan: &Plan, divers: &[DiverBudget]) -> Option<u32> {
 /// The greatest depth, whole metres or feet, to which all that is deeper can come up.
 fn depth(plan: &Plan) -> Option<Depth> {
     let step = match plan.units {
-        UnitSystem::Metric => Depth::from_m(1.0),
-        UnitSystem::Imperial => Depth::from_ft(1.0),
+        UnitSystem::Metric => DepthChange::from_m(1.0),
+        UnitSystem::Imperial => DepthChange::from_ft(1.0),
     };
     let deepest = plan
         .levels
@@ -107,7 +106,7 @@ fn depth(plan: &Plan) -> Option<Depth> {
         });
     let mut steps = (deepest.as_m() / step.as_m() - 1e-9).ceil() - 1.0;
     while step.as_m() * steps >= SHALLOWEST_M {
-        let depth = step * steps;
+        let depth = Depth::SURFACE + step * steps;
         let shallower = |level: &Level| Level {
             depth: level.depth.min(depth),
             ..*level
@@ -196,7 +195,7 @@ fn with_more(
         let enough = more(diver.cylinder, gauge).into_iter().find(|cylinder| {
             let mut tried = plan.clone();
             tried.divers[index].cylinder = *cylinder;
-            reckon(&tried).is_ok_and(|dive| {
+            Trial::of(&tried).is_ok_and(|dive| {
                 let against = |finding: &Finding| {
                     finding.weight() == Weight::NoGo
                         && finding.diver.as_deref() == Some(name.as_str())

@@ -6,7 +6,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use hangbar::dive::STEP_MIN;
 use hangbar::plan_file::Overrides;
 use hangbar::quantity::Kind;
-use hangbar::quantity::{Depth, Pressure, Time, UnitSystem};
+use hangbar::quantity::{Depth, DepthChange, Pressure, Time, UnitSystem};
 use hangbar::site::Mix;
 use hangbar::tissue::GradientFactors;
 
@@ -167,7 +167,7 @@ pub(crate) struct WhatIfArgs {
 
     /// Going so much deeper, as 5m or "10 ft"; with every --late too [default: 3 m or 10 ft]
     #[arg(long, allow_hyphen_values = true, value_name = "DEPTHS", value_delimiter = ',', value_parser = deeper, help_heading = "What differs")]
-    pub(crate) deeper: Vec<Depth>,
+    pub(crate) deeper: Vec<DepthChange>,
 
     /// Breathing so much harder, as 25% [default: 25%]
     #[arg(long, allow_hyphen_values = true, value_name = "PERCENT", value_delimiter = ',', value_parser = harder, help_heading = "What differs")]
@@ -209,8 +209,8 @@ pub(crate) struct LimitsArgs {
     pub(crate) to: Option<Depth>,
 
     /// Depth between two rows [default: 2 m or 10 ft]
-    #[arg(long, allow_hyphen_values = true, value_name = "DEPTH", value_parser = table_depth, help_heading = "Columns and rows")]
-    pub(crate) step: Option<Depth>,
+    #[arg(long, allow_hyphen_values = true, value_name = "DEPTH", value_parser = table_step, help_heading = "Columns and rows")]
+    pub(crate) step: Option<DepthChange>,
 
     /// Oxygen pressure above which a depth gets no number, as "1.4 bar"
     #[arg(long, allow_hyphen_values = true, value_name = "PRESSURE", default_value = "1.4 bar", value_parser = oxygen_limit, help_heading = "Columns and rows")]
@@ -362,6 +362,10 @@ fn table_depth(text: &str) -> Result<Depth, String> {
     quantity(Kind::Depth, text, 0.3, 200.0).map(Depth::from_m)
 }
 
+fn table_step(text: &str) -> Result<DepthChange, String> {
+    quantity(Kind::Depth, text, 0.3, 200.0).map(DepthChange::from_m)
+}
+
 fn oxygen_limit(text: &str) -> Result<Pressure, String> {
     quantity(Kind::AirPressure, text, 0.5, 1.63).map(Pressure::from_bar)
 }
@@ -387,8 +391,8 @@ fn late(text: &str) -> Result<Time, String> {
     quantity(Kind::Time, text, 0.5, 240.0).map(Time::from_min)
 }
 
-fn deeper(text: &str) -> Result<Depth, String> {
-    quantity(Kind::Depth, text, 0.1, 50.0).map(Depth::from_m)
+fn deeper(text: &str) -> Result<DepthChange, String> {
+    quantity(Kind::Depth, text, 0.1, 50.0).map(DepthChange::from_m)
 }
 
 fn harder(text: &str) -> Result<f64, String> {

@@ -4,11 +4,11 @@ use hangbar::briefing::Briefing;
 use hangbar::dive::{Segment, SegmentKind};
 use hangbar::finding::Finding;
 use hangbar::finding::Verdict;
-use hangbar::gas::{DiverBudget, PonyBudget, PonyVerdict};
+use hangbar::gas::{DiverBudget, DiverLimits, PonyBudget, PonyVerdict};
 use hangbar::gas::{LimitEnd, WorseBecause};
 use hangbar::plan::Diver;
 use hangbar::quantity::show::{Show, minutes_down, minutes_up};
-use hangbar::quantity::{Time, UnitSystem};
+use hangbar::quantity::{RunTime, UnitSystem};
 use hangbar::tissue::Tissues;
 use serde::Serialize;
 
@@ -255,9 +255,9 @@ fn document(briefing: &Briefing) -> Document<'_> {
             surface_bar: environment.surface().as_bar(),
             bar_per_m: environment.bar_per_m(),
         },
-        no_stop_limit_min: briefing.no_stop_limit.map(|limit| limit.as_min()),
+        no_stop_limit_min: briefing.no_stop_limit.time().map(|limit| limit.as_min()),
         staged: schedule.staged,
-        anchor_m: schedule.anchor.map(|anchor| anchor.as_m()),
+        anchor_m: schedule.anchor().map(|anchor| anchor.as_m()),
         segments: schedule.segments.iter().map(segment_row).collect(),
         run_time_min: schedule.run_time().as_min(),
         surfacing: Surfacing {
@@ -287,6 +287,7 @@ fn document(briefing: &Briefing) -> Document<'_> {
         divers: briefing
             .divers
             .iter()
+            .zip(&briefing.limits)
             .zip(&briefing.plan.divers)
             .map(|(budget, diver)| diver_row(briefing, budget, diver))
             .collect(),
@@ -369,14 +370,14 @@ fn team(briefing: &Briefing) -> Team<'_> {
 
 fn surface(briefing: &Briefing) -> Surface<'_> {
     let (plan, schedule) = (&briefing.plan, &briefing.schedule);
-    let row = |time: Time, shown: fn(Time) -> f64| TimeRow {
+    let row = |time: RunTime, shown: fn(RunTime) -> f64| TimeRow {
         run_time_min: time.as_min(),
         time_of_day: plan.time_of_day(shown(time)).map(|time| time.to_string()),
     };
     let first_stop = schedule.pauses().next();
     Surface {
         splash: plan.splash.map(|splash| splash.to_string()),
-        leave_bottom: row(schedule.bottom_time, minutes_down),
+        leave_bottom: row(schedule.leave_bottom(), minutes_down),
         first_stop: first_stop.map(|stop| row(stop.start, minutes_down)),
         surface: row(schedule.run_time(), minutes_up),
         overdue: row(schedule.run_time() + plan.surface.overdue_after, minutes_up),
@@ -386,7 +387,11 @@ fn surface(briefing: &Briefing) -> Surface<'_> {
     }
 }
 
-fn diver_row<'a>(briefing: &Briefing, budget: &'a DiverBudget, diver: &'a Diver) -> DiverRow<'a> {
+fn diver_row<'a>(
+    briefing: &Briefing,
+    (budget, limits): (&'a DiverBudget, &DiverLimits),
+    diver: &'a Diver,
+) -> DiverRow<'a> {
     let levels = budget.levels.iter().map(|level| LevelRow {
         depth_m: level.depth.as_m(),
         leave_min: level.leave.as_min(),
@@ -394,7 +399,7 @@ fn diver_row<'a>(briefing: &Briefing, budget: &'a DiverBudget, diver: &'a Diver)
         minimum_gas_bar: level.minimum_gas.as_bar(),
         left_bar: level.left.map(|left| left.as_bar()),
     });
-    let shorter = budget.shorter_is_worse.iter().map(|run| ShorterRow {
+    let shorter = limits.shorter_is_worse.iter().map(|run| ShorterRow {
         from_min: run.from_min,
         to_min: run.to_min,
         because: match run.cause {
@@ -403,7 +408,7 @@ fn diver_row<'a>(briefing: &Briefing, budget: &'a DiverBudget, diver: &'a Diver)
             WorseBecause::Schedule(_) => "schedule",
         },
     });
-    let (ended_by, because) = match budget.gas_limit.ended_by {
+    let (ended_by, because) = match limits.gas_limit.ended_by {
         LimitEnd::Gas { .. } => ("gas", None),
         LimitEnd::Schedule { cause, .. } => ("schedule", Some(cause.to_string())),
         LimitEnd::Bound => ("bound", None),
@@ -416,7 +421,7 @@ fn diver_row<'a>(briefing: &Briefing, budget: &'a DiverBudget, diver: &'a Diver)
     });
     DiverRow {
         name: &budget.name,
-        no_stop_limit_min: briefing.no_stop_limit.map(|limit| limit.as_min()),
+        no_stop_limit_min: briefing.no_stop_limit.time().map(|limit| limit.as_min()),
         start_l: budget.start.as_l(),
         planned_use_l: budget.planned_use.as_l(),
         end_bar: budget.end.map(|end| end.as_bar()),
@@ -424,7 +429,7 @@ fn diver_row<'a>(briefing: &Briefing, budget: &'a DiverBudget, diver: &'a Diver)
         minimum_gas_bar: budget.minimum_gas.as_bar(),
         turn_bar: budget.turn.as_bar(),
         turn_min: budget.turn_due.map(|due| due.as_min()),
-        gas_limit_min: budget.gas_limit.minutes,
+        gas_limit_min: limits.gas_limit.minutes,
         gas_limit_ended_by: ended_by,
         gas_limit_because: because,
         shorter_needs_more: shorter.collect(),
@@ -433,7 +438,7 @@ fn diver_row<'a>(briefing: &Briefing, budget: &'a DiverBudget, diver: &'a Diver)
             takes_l: hang.takes.as_l(),
             left_bar: hang.left.map(|left| left.as_bar()),
         }),
-        pony: budget.pony.as_ref().map(pony_row),
+        pony: budget.pony.as_ref().map(|pony| pony_row(pony, limits)),
         gauge: Show(diver.gauge.unwrap_or(briefing.plan.units)).pressure_unit(),
         buddy: diver.buddy.as_deref(),
         leaving_bar: leaving
@@ -445,13 +450,13 @@ fn diver_row<'a>(briefing: &Briefing, budget: &'a DiverBudget, diver: &'a Diver)
     }
 }
 
-fn pony_row(pony: &PonyBudget) -> PonyRow {
+fn pony_row(pony: &PonyBudget, limits: &DiverLimits) -> PonyRow {
     PonyRow {
         need_ascent_l: pony.need_ascent.as_l(),
         need_full_l: pony.need_full.as_l(),
         have_l: pony.have.as_l(),
         verdict: pony_word(pony.verdict),
-        covers_until_min: pony.covers_until.minutes,
+        covers_until_min: limits.pony_covers_until.map_or(0, |limit| limit.minutes),
     }
 }
 

@@ -6,7 +6,7 @@ use hangbar::dive::{LimitCell, LimitColumn, LimitRow, limit_table};
 use hangbar::plan::Plan;
 use hangbar::plan_file::{Overrides, read_with};
 use hangbar::quantity::show::{Show, hundredths_up, minutes_down};
-use hangbar::quantity::{Depth, Pressure, UnitSystem};
+use hangbar::quantity::{Depth, DepthChange, Pressure, UnitSystem};
 use hangbar::report::CAUTIONS;
 use serde::Serialize;
 
@@ -55,11 +55,15 @@ fn reckon(args: &LimitsArgs) -> Result<Limits, Refusal> {
     let plan = plan(args)?;
     let units = args.shown.units.map_or(plan.units, Into::into);
     let (from, to, step) = match units {
-        UnitSystem::Metric => (Depth::from_m(10.0), Depth::from_m(40.0), Depth::from_m(2.0)),
+        UnitSystem::Metric => (
+            Depth::from_m(10.0),
+            Depth::from_m(40.0),
+            DepthChange::from_m(2.0),
+        ),
         UnitSystem::Imperial => (
             Depth::from_ft(30.0),
             Depth::from_ft(130.0),
-            Depth::from_ft(10.0),
+            DepthChange::from_ft(10.0),
         ),
     };
     let depths = depths(
@@ -115,7 +119,7 @@ fn plan(args: &LimitsArgs) -> Result<Plan, Refusal> {
     read_with(bare, &overrides).map_err(Refusal::Plan)
 }
 
-fn depths(from: Depth, to: Depth, step: Depth) -> Result<Vec<Depth>, Refusal> {
+fn depths(from: Depth, to: Depth, step: DepthChange) -> Result<Vec<Depth>, Refusal> {
     if from.as_m() > to.as_m() {
         return Err(Refusal::Option {
             option: "--from",
@@ -128,7 +132,7 @@ fn depths(from: Depth, to: Depth, step: Depth) -> Result<Vec<Depth>, Refusal> {
     for index in 0..=MOST_ROWS {
         #[expect(clippy::cast_precision_loss, reason = "at most 100")]
         let depth = from + step * index as f64;
-        if depth.as_m() > to.as_m() + 1e-9 {
+        if depth.is_below(to) {
             return Ok(depths);
         }
         depths.push(depth);

@@ -4,7 +4,6 @@ use hangbar::briefing::Briefing;
 use hangbar::dive::{STEP_MIN, Sample, TraceError, trace};
 use hangbar::quantity::show::{Show, hundredths_down, hundredths_up, whole_up};
 use hangbar::quantity::{Time, UnitSystem};
-use hangbar::tissue::Tissues;
 use serde::Serialize;
 
 use crate::args::{Against, TableFormat, TraceArgs};
@@ -102,8 +101,7 @@ fn shown(args: &TraceArgs) -> Result<Vec<usize>, String> {
 
 fn sampled(briefing: &Briefing, step: Time) -> Result<Vec<Sample>, TraceError> {
     let rules = &briefing.plan.rules;
-    let clean = Tissues::clean(rules.environment.surface());
-    trace(rules, &briefing.schedule, &clean, step)
+    trace(rules, &briefing.schedule, step)
 }
 
 /// A column of the table: two lines of heading over cells.

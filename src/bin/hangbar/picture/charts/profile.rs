@@ -2,7 +2,7 @@
 
 use hangbar::dive::SegmentKind;
 use hangbar::quantity::show::{Show, minutes_up};
-use hangbar::quantity::{Depth, Time, UnitSystem};
+use hangbar::quantity::{Depth, RunTime, Time, UnitSystem};
 use hangbar::site::Mix;
 
 use super::super::{Axis, Chart, Label, Line, Mark, Shade, Side};
@@ -12,7 +12,7 @@ use crate::trace::Trace;
 /// Everything at one depth of the way up.
 struct Pause {
     depth: Depth,
-    end: Time,
+    end: RunTime,
     time: Time,
     /// The gas switched to there.
     gas: Option<Mix>,

@@ -1,0 +1,254 @@
+//! One diver's gas: worked out from the plan, the schedule and the team's level ends.
+
+use super::budget::{DiverBudget, HangBudget, LevelBudget, NeedBy, StageBudget};
+use super::limits::{Cut, EndExposure};
+use super::need::{LevelEnd, exposure_on, hang_exposure, main_exposure, used_up_at};
+use super::pony::PonyBudget;
+use crate::dive::{Schedule, Segment};
+use crate::plan::{DiveRules, Diver, Plan, Stage, hungriest_partner};
+use crate::quantity::{
+    AtmMinutes, BreathingRate, Depth, FreeVolume, GaugePressure, Mass, RunTime, WaterVolume,
+};
+use crate::site::{Charge, GasConditions, Mix};
+
+/// One diver's gas on one schedule.
+pub(super) struct DiverGas<'a> {
+    plan: &'a Plan,
+    rules: &'a DiveRules,
+    conditions: GasConditions,
+    schedule: &'a Schedule,
+    diver: &'a Diver,
+    /// The team's level ends, as planned.
+    ends: &'a [LevelEnd],
+    /// Index of the partner who breathes most; `None` for a diver alone.
+    partner: Option<usize>,
+    /// Stressed breathing of the diver and the hungriest partner.
+    shared: BreathingRate,
+    /// Stressed breathing of the diver alone.
+    alone: BreathingRate,
+    /// The main cylinder.
+    charge: Charge,
+    /// Its contents at the fill.
+    start: FreeVolume,
+    /// Its contents at the floor.
+    floor: FreeVolume,
+}
+
+impl<'a> DiverGas<'a> {
+    pub(super) fn new(
+        plan: &'a Plan,
+        schedule: &'a Schedule,
+        ends: &'a [LevelEnd],
+        index: usize,
+    ) -> Self {
+        let diver = &plan.divers[index];
+        let partner = hungriest_partner(&plan.divers, index);
+        let none = BreathingRate::from_l_min(0.0);
+        let partner_breathes = partner.map_or(none, |partner| plan.divers[partner].breathing);
+        let conditions = plan.gas_conditions();
+        let charge = Charge::new(diver.cylinder.water, plan.rules.bottom_gas, &conditions);
+        Self {
+            plan,
+            rules: &plan.rules,
+            conditions,
+            schedule,
+            diver,
+            ends,
+            partner,
+            shared: (diver.breathing + partner_breathes) * plan.reserve.stress,
+            alone: diver.breathing * plan.reserve.stress,
+            start: charge.contents(diver.cylinder.fill),
+            floor: charge.contents(plan.reserve.floor),
+            charge,
+        }
+    }
+
+    pub(super) fn budget(&self) -> DiverBudget {
+        let (diver, start) = (self.diver, self.start);
+        let segments = &self.schedule.segments;
+        let planned_use = diver.breathing * main_exposure(self.rules, segments);
+        let minimum = self.minimum();
+        let share = self.plan.reserve.turn_share();
+        let turn = minimum.volume + (start - minimum.volume) * (1.0 - share);
+        DiverBudget {
+            name: diver.name.clone(),
+            gauge: diver.gauge,
+            fill: diver.cylinder.fill,
+            start,
+            planned_use,
+            end: self.left(planned_use),
+            empty_at: self
+                .used_up_at(segments, start)
+                .filter(|_| start < planned_use),
+            levels: minimum.levels,
+            reserve: minimum.reserve,
+            minimum_gas: self.pressure_of(minimum.reserve),
+            partner: self.partner,
+            hang: self.hang(planned_use),
+            turn: self.charge.pressure(turn),
+            turn_due: self.turn_due(turn),
+            pony: diver.pony.as_ref().map(|pony| {
+                let filled = (self.rules.bottom_gas, &self.conditions);
+                PonyBudget::new(pony, filled, self.alone, self.ends)
+            }),
+            stages: self.stages(),
+            lighter: self.lighter(),
+        }
+    }
+
+    /// Each level's end and the greatest of what must be left there.
+    fn minimum(&self) -> Minimum {
+        let levels = self.levels();
+        let none = FreeVolume::from_l(0.0);
+        let most = |most: FreeVolume, level: &LevelBudget| most.max(level.reserve);
+        let reserve = levels.iter().fold(none, most);
+        Minimum {
+            levels,
+            reserve,
+            volume: reserve.max(self.floor),
+        }
+    }
+
+    /// The pressure that holds a volume, at least the floor.
+    fn pressure_of(&self, volume: FreeVolume) -> GaugePressure {
+        self.charge.pressure(volume).max(self.plan.reserve.floor)
+    }
+
+    fn hang(&self, planned_use: FreeVolume) -> Option<HangBudget> {
+        let hang = self.plan.reserve.hang.as_ref()?;
+        let takes = self.diver.breathing * hang_exposure(self.rules, hang);
+        Some(HangBudget {
+            takes,
+            left: self.left(planned_use + takes),
+        })
+    }
+
+    /// What is left of the fill after using so much; `None` where it is not enough.
+    fn left(&self, used: FreeVolume) -> Option<GaugePressure> {
+        let left = self.start - used;
+        (left.as_l() >= 0.0).then(|| self.charge.pressure(left))
+    }
+
+    fn levels(&self) -> Vec<LevelBudget> {
+        let way_up = main_exposure(self.rules, &self.schedule.way_up);
+        let last = self.ends.len().saturating_sub(1);
+        let level = |(index, end): (usize, &LevelEnd)| {
+            let hanging = (index == last).then(|| self.hang_need(way_up)).flatten();
+            self.level(end, hanging)
+        };
+        self.ends.iter().enumerate().map(level).collect()
+    }
+
+    fn level(&self, end: &LevelEnd, hanging: Option<FreeVolume>) -> LevelBudget {
+        let in_trouble = self.shared * end.emergency.exposure.full;
+        let reserve = hanging.map_or(in_trouble, |hanging| hanging.max(in_trouble));
+        let used = self.diver.breathing * end.used;
+        LevelBudget {
+            depth: end.moment.depth,
+            leave: end.moment.run_time,
+            reserve,
+            minimum_gas: self.pressure_of(reserve),
+            need_by: if reserve < self.floor {
+                NeedBy::Floor
+            } else if reserve > in_trouble {
+                NeedBy::Hang
+            } else {
+                NeedBy::Reserve
+            },
+            left: self.left(used),
+            to_spare: self.start - used - reserve.max(self.floor),
+            holds_without_hang: self.start - used >= in_trouble.max(self.floor),
+        }
+    }
+
+    /// What the planned way up and the hang take of the main cylinder, unstressed; `None` without
+    /// a hang.
+    fn hang_need(&self, way_up: AtmMinutes) -> Option<FreeVolume> {
+        let hang = self.plan.reserve.hang.as_ref()?;
+        Some(self.diver.breathing * (way_up + hang_exposure(self.rules, hang)))
+    }
+
+    /// Whether at every level end of a dive left at one bottom time what must be left is.
+    pub(super) fn lasts(&self, cut: &Cut<'_>) -> bool {
+        let left_at = |end: &EndExposure| self.start - self.diver.breathing * end.used;
+        let keeps =
+            |end: &EndExposure| left_at(end) >= (self.shared * end.emergency.full).max(self.floor);
+        let hangs = self
+            .hang_need(cut.way_up)
+            .is_none_or(|need| left_at(&cut.here) >= need);
+        hangs && keeps(&cut.here) && cut.before.iter().all(keeps)
+    }
+
+    /// What a pony must hold for every stop of a dive left at one bottom time.
+    pub(super) fn pony_needs(&self, cut: &Cut<'_>) -> FreeVolume {
+        self.alone * cut.worst_emergency().full
+    }
+
+    /// Mass of all gas breathed by the end of the last stop.
+    fn lighter(&self) -> Mass {
+        let end = self.schedule.last_pause_ends();
+        let segments = self.schedule.segments.iter();
+        let by_then = segments.filter(|segment| segment.end <= end);
+        by_then
+            .map(|segment| {
+                let volume = self.diver.breathing * segment.exposure(&self.rules.environment);
+                if segment.gas.is_same_gas(self.rules.bottom_gas) {
+                    return self.charge.mass(volume);
+                }
+                let one_litre = WaterVolume::from_l(1.0);
+                Charge::new(one_litre, segment.gas, &self.conditions).mass(volume)
+            })
+            .sum()
+    }
+
+    /// Run time at which the plan has used the gas down to the turn volume.
+    fn turn_due(&self, turn: FreeVolume) -> Option<RunTime> {
+        if turn > self.start {
+            return Some(RunTime::SPLASH);
+        }
+        self.used_up_at(&self.schedule.way_down, self.start - turn)
+            .map(|(time, _)| time)
+    }
+
+    fn used_up_at(&self, segments: &[Segment], volume: FreeVolume) -> Option<(RunTime, Depth)> {
+        let gas = self.rules.bottom_gas;
+        used_up_at(self.rules, segments, gas, self.diver.breathing, volume)
+    }
+
+    /// Each decompression gas that the schedule breathes or the diver carries.
+    fn stages(&self) -> Vec<StageBudget> {
+        let breathed = self.schedule.way_up.iter().map(|segment| segment.gas);
+        let carried = self.diver.stages.iter().map(|stage| stage.gas);
+        let mut gases: Vec<Mix> = Vec::new();
+        for gas in breathed.chain(carried) {
+            if !gas.is_same_gas(self.rules.bottom_gas) && !gases.contains(&gas) {
+                gases.push(gas);
+            }
+        }
+        let budget = |gas: Mix| {
+            let carried = |stage: &&Stage| stage.gas.is_same_gas(gas);
+            let drawn = exposure_on(self.rules, &self.schedule.segments, gas);
+            let cylinders = self.diver.stages.iter().filter(carried);
+            StageBudget {
+                gas,
+                need: self.alone * drawn,
+                have: cylinders
+                    .map(|Stage { gas, cylinder }| {
+                        Charge::new(cylinder.water, *gas, &self.conditions).contents(cylinder.fill)
+                    })
+                    .sum(),
+                carried: self.diver.stages.iter().any(|stage| carried(&stage)),
+            }
+        };
+        gases.into_iter().map(budget).collect()
+    }
+}
+
+/// What must be left at the levels' ends.
+struct Minimum {
+    levels: Vec<LevelBudget>,
+    /// The greatest over them, without the floor.
+    reserve: FreeVolume,
+    /// The greatest over them, the floor included.
+    volume: FreeVolume,
+}
