@@ -2,10 +2,10 @@
 
 use super::Overrides;
 use super::problem::Place;
-use super::ranges::{Accepted, DEPTH, DESCENT_RATE, LEVEL_TIME, SWIM_SPEED};
 use super::reader::{Given, Reader, Table};
 use super::sections::on_the_day;
 use crate::dive::SAME_MOMENT_MIN;
+use crate::plan::ranges::{Accepted, DEPTH, DESCENT_RATE, LEVEL_TIME, SWIM_SPEED};
 use crate::plan::{Level, level_travel};
 use crate::plan::{OutBound, SwimPlan};
 use crate::quantity::show::{hundredths_up, short_down, short_up};

@@ -6,13 +6,13 @@ use toml::de::DeTable;
 use super::Overrides;
 use super::problem::Place;
 use super::profile::{self, required};
-use super::ranges::{
-    AIR_PRESSURE, ALTITUDE, ASCENT_RATE, CURRENT, DENSITY, DEPTH, FLOOR, HANG_DEPTH, HANG_TIME,
-    OVERDUE_AFTER, SAFETY_DEPTH, SAFETY_TIME, SORT_OUT, STRESS, SWITCH_TIME, WATER_TEMPERATURE,
-};
 use super::reader::{Given, Reader, Table, describe};
 use super::team;
 use crate::plan::DiveRules;
+use crate::plan::ranges::{
+    AIR_PRESSURE, ALTITUDE, ASCENT_RATE, CURRENT, DENSITY, DEPTH, FLOOR, HANG_DEPTH, HANG_TIME,
+    OVERDUE_AFTER, SAFETY_DEPTH, SAFETY_TIME, SORT_OUT, STRESS, SWITCH_TIME, WATER_TEMPERATURE,
+};
 use crate::plan::{AscentRules, LastStop, SafetyStop, StopSpacing};
 use crate::plan::{Hang, ReserveRules, TurnRule};
 use crate::plan::{Plan, Site, Surface, TimeOfDay};

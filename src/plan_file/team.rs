@@ -2,11 +2,11 @@
 
 use super::Overrides;
 use super::problem::Place;
-use super::ranges::{
-    Accepted, BREATHING, CAPACITY, DEPTH, FILL, OVERFILL, PRESSURE_RATE, WATER_VOLUME, WORKING,
-};
 use super::reader::{Given, Reader, Table};
 use super::sections::{mix, on_the_day};
+use crate::plan::ranges::{
+    Accepted, BREATHING, CAPACITY, DEPTH, FILL, OVERFILL, PRESSURE_RATE, WATER_VOLUME, WORKING,
+};
 use crate::plan::{Diver, Stage};
 use crate::quantity::show::short_up;
 use crate::quantity::{
