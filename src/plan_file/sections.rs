@@ -298,7 +298,7 @@ fn ascent(reader: &mut Reader, root: &Table<'_>, units: UnitSystem) -> Option<As
     {
         match spacings
             .iter()
-            .find(|known| is_depth(known.depth(), spacing.value))
+            .find(|known| known.depth().is_at(Depth::from_m(spacing.value)))
         {
             Some(known) => rules.spacing = *known,
             None => reader.refuse(
@@ -316,9 +316,10 @@ fn ascent(reader: &mut Reader, root: &Table<'_>, units: UnitSystem) -> Option<As
         && let Some(last) = reader.read_quantity(&table.name, &text, &DEPTH)
     {
         let one = rules.spacing.depth();
-        if is_depth(one, last.value) {
+        let depth = Depth::from_m(last.value);
+        if depth.is_at(one) {
             rules.last_stop = LastStop::OneSpacing;
-        } else if is_depth(one * 2.0, last.value) {
+        } else if depth.is_at(one * 2.0) {
             rules.last_stop = LastStop::TwoSpacings;
         } else {
             let accepted = match rules.spacing {
@@ -336,10 +337,6 @@ fn ascent(reader: &mut Reader, root: &Table<'_>, units: UnitSystem) -> Option<As
         rules.safety_stop = safety_stop(reader, &table, rules.safety_stop);
     }
     Some(rules)
-}
-
-fn is_depth(depth: Depth, metres: f64) -> bool {
-    (depth.as_m() - metres).abs() < 1e-9
 }
 
 fn safety_stop(

@@ -494,8 +494,9 @@ fn check_fill(
     let Some((fill, working)) = fill.zip(working) else {
         return;
     };
-    let most = working.as_bar() * (1.0 + OVERFILL);
-    if fill.value > most + 1e-9 {
+    let limit = working * (1.0 + OVERFILL);
+    let most = limit.as_bar();
+    if GaugePressure::from_bar(fill.value).is_over(limit) {
         let message = format!(
             "a fill of {:.0} bar ({:.0} psi) is {} % above the working pressure",
             fill.value,
