@@ -5,10 +5,10 @@ use super::problem::Place;
 use super::reader::{Given, Reader, Table};
 use super::sections::on_the_day;
 use crate::plan::ranges::{Accepted, DEPTH, DESCENT_RATE, LEVEL_TIME, SWIM_SPEED};
-use crate::plan::{Level, level_travel};
+use crate::plan::{DiveRules, Level, level_travel};
 use crate::plan::{OutBound, SwimPlan};
 use crate::quantity::show::{hundredths_up, short_down, short_up};
-use crate::quantity::{Depth, Speed, Time, UnitSystem};
+use crate::quantity::{Depth, Speed, Time};
 
 pub(super) const PROFILE_KEYS: &[&str] = &[
     "depth",
@@ -27,7 +27,7 @@ pub(super) fn profile(
     reader: &mut Reader,
     root: &Table<'_>,
     table: Option<&Table<'_>>,
-    units: UnitSystem,
+    standard: &DiveRules,
     overrides: &Overrides,
 ) -> Option<(Levels, Speed)> {
     const WANTED: &str = "`depth` and `bottom_time`, or one [[profile.level]] or more";
@@ -49,13 +49,9 @@ pub(super) fn profile(
             option,
         );
     }
-    let rate = rate.map_or_else(
-        || match units {
-            UnitSystem::Metric => Speed::from_m_min(18.0),
-            UnitSystem::Imperial => Speed::from_ft_min(60.0),
-        },
-        |given| Speed::from_m_min(given.value),
-    );
+    let rate = rate.map_or(standard.descent_rate, |given| {
+        Speed::from_m_min(given.value)
+    });
     let square = table.has("depth") || table.has("bottom_time");
     if square && table.has("level") {
         reader.refuse_at(
