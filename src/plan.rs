@@ -3,6 +3,7 @@
 mod checked;
 mod clock;
 mod profile;
+pub(crate) mod ranges;
 mod reserve;
 mod rules;
 mod start;

@@ -5,7 +5,6 @@ use toml::de::DeTable;
 
 mod problem;
 mod profile;
-mod ranges;
 mod reader;
 mod sections;
 mod team;

@@ -23,6 +23,18 @@ pub struct Site {
     pub current: Option<Speed>,
 }
 
+impl Default for Site {
+    /// Sea water, cylinders of 15 °C, no altitude and no current given.
+    fn default() -> Self {
+        Self {
+            water: Water::default(),
+            altitude: None,
+            temperature: Temperature::from_celsius(15.0),
+            current: None,
+        }
+    }
+}
+
 /// What the boat above must know.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Surface {

@@ -1,6 +1,6 @@
 //! What must be kept back, and which share of the rest goes out.
 
-use crate::quantity::{Depth, GaugePressure, Speed, Time};
+use crate::quantity::{Depth, GaugePressure, Speed, Time, UnitSystem};
 
 /// Which share of the gas above the reserve is used on the way out.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -87,6 +87,23 @@ pub struct ReserveRules {
 }
 
 impl ReserveRules {
+    /// What holds where a plan in these units says nothing: stress 1.5, 1 min to sort the trouble
+    /// out, a floor of 50 bar or 500 psi, half of the gas out, no hang, no current.
+    #[must_use]
+    pub fn standard(units: UnitSystem) -> Self {
+        Self {
+            stress: 1.5,
+            sort_out: Time::from_min(1.0),
+            floor: match units {
+                UnitSystem::Metric => GaugePressure::from_bar(50.0),
+                UnitSystem::Imperial => GaugePressure::from_psi(500.0),
+            },
+            turn: TurnRule::default(),
+            hang: None,
+            swim: None,
+        }
+    }
+
     /// Share of the gas above the reserve that is used on the way out.
     ///
     /// The turn rule's; where the team must come back against a current, not more than

@@ -1,6 +1,6 @@
 //! What decides a schedule but for its levels: the site, the model, the rates, the gases, the way up.
 
-use crate::quantity::{Depth, DepthChange, Speed, Time};
+use crate::quantity::{Depth, DepthChange, Speed, Time, UnitSystem};
 use crate::site::Environment;
 use crate::site::Mix;
 use crate::tissue::{CompartmentSet, GradientFactors};
@@ -27,18 +27,32 @@ pub struct DiveRules {
     pub decompression: Vec<Mix>,
 }
 
-impl Default for DiveRules {
-    /// Air in sea water at sea level, factors 40/85, metric ascent rules.
-    fn default() -> Self {
+impl DiveRules {
+    /// What holds where a plan in these units says nothing: air in sea water at sea level,
+    /// factors 40/85, 18 m/min or 60 ft/min on the way down, [`AscentRules::metric`] or
+    /// [`AscentRules::imperial`] on the way up.
+    #[must_use]
+    pub fn standard(units: UnitSystem) -> Self {
+        let (descent_rate, ascent) = match units {
+            UnitSystem::Metric => (Speed::from_m_min(18.0), AscentRules::metric()),
+            UnitSystem::Imperial => (Speed::from_ft_min(60.0), AscentRules::imperial()),
+        };
         Self {
             environment: Environment::default(),
             compartments: CompartmentSet::default(),
             factors: GradientFactors::default(),
-            descent_rate: Speed::from_m_min(18.0),
-            ascent: AscentRules::metric(),
+            descent_rate,
+            ascent,
             bottom_gas: Mix::AIR,
             decompression: Vec::new(),
         }
+    }
+}
+
+impl Default for DiveRules {
+    /// [`DiveRules::standard`] in metric units.
+    fn default() -> Self {
+        Self::standard(UnitSystem::Metric)
     }
 }
 
@@ -61,6 +75,12 @@ pub enum StopSpacing {
 }
 
 impl StopSpacing {
+    /// The depth so many spacings below the surface.
+    #[must_use]
+    pub fn below(self, spacings: u32) -> Depth {
+        Depth::SURFACE + self.change() * f64::from(spacings)
+    }
+
     /// What lies between two levels.
     #[must_use]
     pub const fn change(self) -> DepthChange {
@@ -133,7 +153,7 @@ impl AscentRules {
     }
 
     pub(crate) fn level(&self, number: u32) -> Depth {
-        Depth::SURFACE + self.spacing.change() * f64::from(number)
+        self.spacing.below(number)
     }
 
     pub(crate) fn last_level(&self) -> u32 {

@@ -2,13 +2,13 @@
 
 use super::Overrides;
 use super::problem::Place;
-use super::ranges::{Accepted, DEPTH, DESCENT_RATE, LEVEL_TIME, SWIM_SPEED};
 use super::reader::{Given, Reader, Table};
 use super::sections::on_the_day;
-use crate::plan::{Level, level_travel};
+use crate::plan::ranges::{Accepted, DEPTH, DESCENT_RATE, LEVEL_TIME, SWIM_SPEED};
+use crate::plan::{DiveRules, Level, level_travel};
 use crate::plan::{OutBound, SwimPlan};
 use crate::quantity::show::{hundredths_up, short_down, short_up};
-use crate::quantity::{Depth, Speed, Time, UnitSystem};
+use crate::quantity::{Depth, Speed, Time};
 
 pub(super) const PROFILE_KEYS: &[&str] = &[
     "depth",
@@ -27,7 +27,7 @@ pub(super) fn profile(
     reader: &mut Reader,
     root: &Table<'_>,
     table: Option<&Table<'_>>,
-    units: UnitSystem,
+    standard: &DiveRules,
     overrides: &Overrides,
 ) -> Option<(Levels, Speed)> {
     const WANTED: &str = "`depth` and `bottom_time`, or one [[profile.level]] or more";
@@ -49,13 +49,9 @@ pub(super) fn profile(
             option,
         );
     }
-    let rate = rate.map_or_else(
-        || match units {
-            UnitSystem::Metric => Speed::from_m_min(18.0),
-            UnitSystem::Imperial => Speed::from_ft_min(60.0),
-        },
-        |given| Speed::from_m_min(given.value),
-    );
+    let rate = rate.map_or(standard.descent_rate, |given| {
+        Speed::from_m_min(given.value)
+    });
     let square = table.has("depth") || table.has("bottom_time");
     if square && table.has("level") {
         reader.refuse_at(
@@ -242,20 +238,20 @@ fn levels(reader: &mut Reader, profile: &Table<'_>, overrides: &Overrides) -> Op
 /// Ends the profile at a bottom time: in the level where it falls, or in the last one, stretched.
 /// Later levels are dropped.
 fn cut_or_stretch(levels: &mut Levels, bottom_time: &Given<f64>) {
-    let mut start_min = 0.0;
+    let mut start = Time::from_min(0.0);
     let count = levels.len();
     for index in 0..count {
-        let left = bottom_time.value - start_min;
+        let left = Time::from_min(bottom_time.value) - start;
         let level = &mut levels[index];
-        let time = level.value.time.as_min();
-        if index + 1 == count || !Time::from_min(left).is_over(level.value.time) {
-            level.value.time = Time::from_min(left);
+        let time = level.value.time;
+        if index + 1 == count || !left.is_over(time) {
+            level.value.time = left;
             level.at = bottom_time.at.clone();
             level.key = "bottom_time";
             levels.truncate(index + 1);
             return;
         }
-        start_min += time;
+        start = start + time;
     }
 }
 
@@ -267,38 +263,35 @@ pub(super) fn check_travel(
     ascent_rate: Speed,
 ) {
     let mut from = Depth::from_m(0.0);
-    let mut start_min = 0.0;
+    let mut start = Time::from_min(0.0);
     for (index, level) in levels.iter().enumerate() {
-        let time = level.value.time.as_min();
-        let travel = level_travel(from, level.value.depth, descent_rate, ascent_rate).as_min();
-        if Time::from_min(travel).is_over(level.value.time) {
+        let time = level.value.time;
+        let travel = level_travel(from, level.value.depth, descent_rate, ascent_rate);
+        if travel.is_over(time) {
             let table = match levels.len() {
                 1 => "[profile]".to_owned(),
                 _ => format!("[[profile.level]] {}", index + 1),
             };
             let message = format!(
                 "{} min is too short: the travel to this depth alone takes {} min",
-                short_down(time),
-                hundredths_up(travel)
+                short_down(time.as_min()),
+                hundredths_up(travel.as_min())
             );
+            let arrival = short_up((start + travel).as_min());
             let accepted = match level.key {
                 // A bottom time counts from the surface, a level's time from the level before.
                 // It may also end with the level before, if there is one.
                 "bottom_time" if index > 0 => format!(
-                    "at most {} min, or at least {} min",
-                    short_down(start_min),
-                    short_up(start_min + travel)
+                    "at most {} min, or at least {arrival} min",
+                    short_down(start.as_min())
                 ),
-                "bottom_time" => format!("at least {} min", short_up(start_min + travel)),
-                "depth" => format!(
-                    "a bottom time of at least {} min",
-                    short_up(start_min + travel)
-                ),
-                _ => format!("at least {} min", short_up(travel)),
+                "bottom_time" => format!("at least {arrival} min"),
+                "depth" => format!("a bottom time of at least {arrival} min"),
+                _ => format!("at least {} min", short_up(travel.as_min())),
             };
             reader.refuse(&table, level, message, accepted);
         }
-        start_min += time;
+        start = start + time;
         from = level.value.depth;
     }
 }

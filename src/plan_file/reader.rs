@@ -6,7 +6,7 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use super::problem::{Place, Raw};
-use super::ranges::Accepted;
+use crate::plan::ranges::Accepted;
 use crate::quantity::{Kind, QuantityError, nearest};
 
 /// A checked value and where it came from.

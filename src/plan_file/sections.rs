@@ -6,18 +6,18 @@ use toml::de::DeTable;
 use super::Overrides;
 use super::problem::Place;
 use super::profile::{self, required};
-use super::ranges::{
-    AIR_PRESSURE, ALTITUDE, ASCENT_RATE, CURRENT, DENSITY, DEPTH, FLOOR, HANG_DEPTH, HANG_TIME,
-    OVERDUE_AFTER, SAFETY_DEPTH, SAFETY_TIME, SORT_OUT, STRESS, SWITCH_TIME, WATER_TEMPERATURE,
-};
 use super::reader::{Given, Reader, Table, describe};
 use super::team;
 use crate::plan::DiveRules;
+use crate::plan::ranges::{
+    AIR_PRESSURE, ALTITUDE, ASCENT_RATE, CURRENT, DENSITY, DEPTH, FLOOR, HANG_DEPTH, HANG_TIME,
+    OVERDUE_AFTER, SAFETY_DEPTH, SAFETY_TIME, SORT_OUT, STRESS, SWITCH_TIME, WATER_TEMPERATURE,
+};
 use crate::plan::{AscentRules, LastStop, SafetyStop, StopSpacing};
 use crate::plan::{Hang, ReserveRules, TurnRule};
 use crate::plan::{Plan, Site, Start, Surface, TimeOfDay};
 use crate::quantity::{
-    Altitude, Depth, DepthChange, GaugePressure, Pressure, Speed, Temperature, Time, UnitSystem,
+    Altitude, Depth, GaugePressure, Pressure, Speed, Temperature, Time, UnitSystem,
 };
 use crate::site::GasLaw;
 use crate::site::Mix;
@@ -46,7 +46,6 @@ const SURFACE_KEYS: &[&str] = &["overdue_after", "emergency"];
 
 const LONGEST_TITLE: usize = 200;
 const LONGEST_EMERGENCY: usize = 300;
-const DEFAULT_TEMPERATURE: Temperature = Temperature::from_celsius(15.0);
 const FACTORS_ACCEPTED: &str =
     "two per cents from 5 to 100, the low one first, as [40, 85]; low at most high";
 
@@ -68,15 +67,16 @@ pub(super) fn plan(
     let splash = splash(reader, &root, overrides);
     refuse_earlier_dives(reader, &root);
 
+    let standard = DiveRules::standard(units);
     let (site, environment) = site(reader, &root, overrides);
     let profile_table = reader.section(&root, "profile", profile::PROFILE_KEYS);
-    let profile = profile::profile(reader, &root, profile_table.as_ref(), units, overrides);
+    let profile = profile::profile(reader, &root, profile_table.as_ref(), &standard, overrides);
     let staged = profile_table
         .as_ref()
         .and_then(|table| reader.flag(table, "staged"))
         .is_some_and(|given| given.value);
     let swim = profile_table.and_then(|table| profile::swim(reader, &table, site.current));
-    let ascent = ascent(reader, &root, units);
+    let ascent = ascent(reader, &root, standard.ascent);
     let (factors, compartments, gas_law) = model(reader, &root);
     let (bottom_gas, decompression, switch_time) = gas(reader, &root);
     let reserve = ReserveRules {
@@ -185,13 +185,8 @@ fn refuse_earlier_dives(reader: &mut Reader, root: &Table<'_>) {
 }
 
 fn site(reader: &mut Reader, root: &Table<'_>, overrides: &Overrides) -> (Site, Environment) {
-    let mut site = Site {
-        water: Water::Sea,
-        altitude: None,
-        temperature: DEFAULT_TEMPERATURE,
-        current: None,
-    };
-    let mut surface = Pressure::from_atm(1.0);
+    let mut site = Site::default();
+    let mut surface = Environment::default().surface();
     if let Some(table) = reader.section(root, "site", SITE_KEYS) {
         site.water = water(reader, &table).unwrap_or_default();
         let altitude = reader.quantity(&table, "altitude", &ALTITUDE);
@@ -281,11 +276,9 @@ fn water_of(
     }
 }
 
-fn ascent(reader: &mut Reader, root: &Table<'_>, units: UnitSystem) -> Option<AscentRules> {
-    let mut rules = match units {
-        UnitSystem::Metric => AscentRules::metric(),
-        UnitSystem::Imperial => AscentRules::imperial(),
-    };
+/// The way up: what the file says in place of the standard.
+fn ascent(reader: &mut Reader, root: &Table<'_>, standard: AscentRules) -> Option<AscentRules> {
+    let mut rules = standard;
     let Some(table) = reader.section(root, "ascent", ASCENT_KEYS) else {
         return (!root.has("ascent")).then_some(rules);
     };
@@ -299,7 +292,7 @@ fn ascent(reader: &mut Reader, root: &Table<'_>, units: UnitSystem) -> Option<As
     {
         match spacings
             .iter()
-            .find(|known| is_depth(known.change(), spacing.value))
+            .find(|known| known.below(1).is_at(Depth::from_m(spacing.value)))
         {
             Some(known) => rules.spacing = *known,
             None => reader.refuse(
@@ -316,10 +309,10 @@ fn ascent(reader: &mut Reader, root: &Table<'_>, units: UnitSystem) -> Option<As
     if let Some(text) = reader.quantity_text(&table, "last_stop", &DEPTH)
         && let Some(last) = reader.read_quantity(&table.name, &text, &DEPTH)
     {
-        let one = rules.spacing.change();
-        if is_depth(one, last.value) {
+        let depth = Depth::from_m(last.value);
+        if depth.is_at(rules.spacing.below(1)) {
             rules.last_stop = LastStop::OneSpacing;
-        } else if is_depth(one * 2.0, last.value) {
+        } else if depth.is_at(rules.spacing.below(2)) {
             rules.last_stop = LastStop::TwoSpacings;
         } else {
             let accepted = match rules.spacing {
@@ -337,10 +330,6 @@ fn ascent(reader: &mut Reader, root: &Table<'_>, units: UnitSystem) -> Option<As
         rules.safety_stop = safety_stop(reader, &table, rules.safety_stop);
     }
     Some(rules)
-}
-
-fn is_depth(change: DepthChange, metres: f64) -> bool {
-    (Depth::SURFACE + change).is_at(Depth::from_m(metres))
 }
 
 fn safety_stop(
@@ -477,17 +466,7 @@ fn named_mix(reader: &mut Reader, table: &Table<'_>, given: &Given<&str>) -> Opt
 }
 
 fn reserve(reader: &mut Reader, root: &Table<'_>, units: UnitSystem) -> ReserveRules {
-    let mut rules = ReserveRules {
-        stress: 1.5,
-        sort_out: Time::from_min(1.0),
-        floor: match units {
-            UnitSystem::Metric => GaugePressure::from_bar(50.0),
-            UnitSystem::Imperial => GaugePressure::from_psi(500.0),
-        },
-        turn: TurnRule::default(),
-        hang: None,
-        swim: None,
-    };
+    let mut rules = ReserveRules::standard(units);
     let Some(table) = reader.section(root, "reserve", RESERVE_KEYS) else {
         return rules;
     };

@@ -2,11 +2,11 @@
 
 use super::Overrides;
 use super::problem::Place;
-use super::ranges::{
-    Accepted, BREATHING, CAPACITY, DEPTH, FILL, OVERFILL, PRESSURE_RATE, WATER_VOLUME, WORKING,
-};
 use super::reader::{Given, Reader, Table};
 use super::sections::{mix, on_the_day};
+use crate::plan::ranges::{
+    Accepted, BREATHING, CAPACITY, DEPTH, FILL, OVERFILL, PRESSURE_RATE, WATER_VOLUME, WORKING,
+};
 use crate::plan::{Diver, Stage};
 use crate::quantity::show::short_up;
 use crate::quantity::{
@@ -494,8 +494,9 @@ fn check_fill(
     let Some((fill, working)) = fill.zip(working) else {
         return;
     };
-    let most = working.as_bar() * (1.0 + OVERFILL);
-    if fill.value > most + 1e-9 {
+    let limit = working * (1.0 + OVERFILL);
+    let most = limit.as_bar();
+    if GaugePressure::from_bar(fill.value).is_over(limit) {
         let message = format!(
             "a fill of {:.0} bar ({:.0} psi) is {} % above the working pressure",
             fill.value,

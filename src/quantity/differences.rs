@@ -3,9 +3,6 @@
 
 use super::units::{Depth, FOOT_M, Time};
 
-/// Moments closer than this are the same, minutes.
-const SAME_MIN: f64 = 1e-9;
-
 /// A moment of a dive, counted from leaving the surface. What lies between two is a [`Time`].
 ///
 /// # Example
@@ -54,7 +51,7 @@ impl RunTime {
     /// Whether it is after another moment by more than rounding.
     #[must_use]
     pub fn is_after(self, other: Self) -> bool {
-        self.0 > other.0 + SAME_MIN
+        self.0 > other.0 + Time::SAME.as_min()
     }
 
     /// Whether both are the same moment but for rounding.
@@ -72,13 +69,13 @@ impl RunTime {
     /// The first whole minute that is not before it, and itself where it is one but for rounding.
     #[must_use]
     pub fn whole_minute_up(self) -> Self {
-        Self((self.0 - SAME_MIN).ceil())
+        Self((self.0 - Time::SAME.as_min()).ceil())
     }
 
     /// The first whole minute after it.
     #[must_use]
     pub fn next_whole_minute(self) -> Self {
-        Self((self.0 + SAME_MIN).floor() + 1.0)
+        Self((self.0 + Time::SAME.as_min()).floor() + 1.0)
     }
 }
 
@@ -186,38 +183,5 @@ impl Minutes for Time {
 impl Minutes for RunTime {
     fn minutes(self) -> f64 {
         self.as_min()
-    }
-}
-
-impl Time {
-    /// Whether it is longer than another by more than rounding.
-    #[must_use]
-    pub fn is_over(self, other: Self) -> bool {
-        self.as_min() > other.as_min() + SAME_MIN
-    }
-}
-
-impl Depth {
-    /// The surface of the water.
-    pub const SURFACE: Self = Self::from_m(0.0);
-    /// Depths closer than this are the same.
-    pub const SAME: DepthChange = DepthChange(1e-9);
-
-    /// Whether it is deeper than another by more than rounding.
-    #[must_use]
-    pub fn is_below(self, other: Self) -> bool {
-        self - other > Self::SAME
-    }
-
-    /// Whether it is shallower than another by more than rounding.
-    #[must_use]
-    pub fn is_above(self, other: Self) -> bool {
-        other - self > Self::SAME
-    }
-
-    /// Whether both are the same depth but for rounding.
-    #[must_use]
-    pub fn is_at(self, other: Self) -> bool {
-        !self.is_below(other) && !self.is_above(other)
     }
 }

@@ -174,6 +174,83 @@ impl Temperature {
     }
 }
 
+impl Time {
+    /// Times closer than this are the same: rounding noise of a run time, far below a second.
+    pub const SAME: Self = Self(1e-9);
+
+    /// Whether both are the same but for [`Time::SAME`].
+    ///
+    /// # Example
+    /// ```
+    /// use hangbar::quantity::Time;
+    /// let (sum, whole) = (Time::from_min(0.1 + 0.2), Time::from_min(0.3));
+    /// assert!(sum != whole && sum.is_at(whole) && !sum.is_over(whole));
+    /// assert!(Time::from_min(0.31).is_over(whole));
+    /// ```
+    #[must_use]
+    pub const fn is_at(self, other: Self) -> bool {
+        (self.0 - other.0).abs() <= Self::SAME.0
+    }
+
+    /// Whether this is longer by more than [`Time::SAME`].
+    #[must_use]
+    pub const fn is_over(self, other: Self) -> bool {
+        self.0 > other.0 + Self::SAME.0
+    }
+}
+
+impl Depth {
+    /// The surface of the water.
+    pub const SURFACE: Self = Self(0.0);
+    /// Depths closer than this are the same: rounding noise, as of 10 ft in metres.
+    pub const SAME: Self = Self(1e-9);
+
+    /// Whether both are the same but for [`Depth::SAME`].
+    ///
+    /// # Example
+    /// ```
+    /// use hangbar::quantity::Depth;
+    /// let (feet, metres) = (Depth::from_ft(100.0), Depth::from_m(30.48));
+    /// assert!(feet.is_at(metres) && !feet.is_below(metres) && !feet.is_above(metres));
+    /// assert!(Depth::from_ft(101.0).is_below(metres));
+    /// ```
+    #[must_use]
+    pub const fn is_at(self, other: Self) -> bool {
+        (self.0 - other.0).abs() <= Self::SAME.0
+    }
+
+    /// Whether this is deeper by more than [`Depth::SAME`].
+    #[must_use]
+    pub const fn is_below(self, other: Self) -> bool {
+        self.0 > other.0 + Self::SAME.0
+    }
+
+    /// Whether this is shallower by more than [`Depth::SAME`].
+    #[must_use]
+    pub const fn is_above(self, other: Self) -> bool {
+        self.0 < other.0 - Self::SAME.0
+    }
+}
+
+impl GaugePressure {
+    /// Pressures closer than this are the same: rounding noise, as of 3000 psi in bar.
+    pub const SAME: Self = Self(1e-9);
+
+    /// Whether this is higher by more than [`GaugePressure::SAME`].
+    ///
+    /// # Example
+    /// ```
+    /// use hangbar::quantity::GaugePressure;
+    /// let limit = GaugePressure::from_bar(200.0) * 1.1;
+    /// assert!(!GaugePressure::from_bar(220.0).is_over(limit));
+    /// assert!(GaugePressure::from_bar(221.0).is_over(limit));
+    /// ```
+    #[must_use]
+    pub const fn is_over(self, other: Self) -> bool {
+        self.0 > other.0 + Self::SAME.0
+    }
+}
+
 impl std::ops::Mul<AtmMinutes> for BreathingRate {
     type Output = FreeVolume;
     /// Free gas used: `V = V̇ · ∫ P/(1 atm) dt`, with V̇ in free L/min.

@@ -1,0 +1,166 @@
+//! What a plan may ask for: one table that the checks and their messages read.
+
+use crate::quantity::{CELSIUS_ZERO_K, Kind, PSI_BAR};
+
+/// An accepted range, both ends included, in the kind's stored unit.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Accepted {
+    /// What the quantity is called in a message that has no key to quote.
+    #[allow(
+        dead_code,
+        reason = "read where a plan is checked that comes from no file"
+    )]
+    pub(crate) name: &'static str,
+    pub(crate) kind: Kind,
+    pub(crate) least: f64,
+    pub(crate) greatest: f64,
+    /// A value to show how it is written.
+    pub(crate) example: &'static str,
+}
+
+const fn accepted(
+    name: &'static str,
+    kind: Kind,
+    least: f64,
+    greatest: f64,
+    example: &'static str,
+) -> Accepted {
+    Accepted {
+        name,
+        kind,
+        least,
+        greatest,
+        example,
+    }
+}
+
+impl Accepted {
+    /// Whether a value in the stored unit is accepted.
+    pub(crate) fn contains(&self, value: f64) -> bool {
+        // A limit written in another unit may land a last bit outside.
+        let slack = 1e-9 * self.greatest.abs();
+        (self.least - slack..=self.greatest + slack).contains(&value)
+    }
+
+    /// `1 m to 200 m (3.3 ft to 656.1 ft), as "28 m"`
+    pub(crate) fn describe(&self) -> String {
+        let range = self.kind.range(self.least, self.greatest);
+        format!("{range}, as \"{}\"", self.example)
+    }
+}
+
+/// The model and the trade end well before 200 m.
+pub(crate) const DEPTH: Accepted = accepted("depth", Kind::Depth, 0.3, 200.0, "28 m");
+/// A day.
+pub(crate) const LEVEL_TIME: Accepted =
+    accepted("time of a level", Kind::Time, 0.1, 1440.0, "22 min");
+pub(crate) const DESCENT_RATE: Accepted = accepted(
+    "speed on the way down",
+    Kind::VerticalSpeed,
+    1.0,
+    60.0,
+    "18 m/min",
+);
+pub(crate) const ASCENT_RATE: Accepted = accepted(
+    "speed on the way up",
+    Kind::VerticalSpeed,
+    1.0,
+    30.0,
+    "9 m/min",
+);
+pub(crate) const SAFETY_DEPTH: Accepted =
+    accepted("depth of the safety stop", Kind::Depth, 1.0, 20.0, "5 m");
+pub(crate) const SAFETY_TIME: Accepted =
+    accepted("time of the safety stop", Kind::Time, 0.5, 60.0, "3 min");
+pub(crate) const SWITCH_TIME: Accepted =
+    accepted("time of a gas switch", Kind::Time, 0.0, 30.0, "1 min");
+pub(crate) const SORT_OUT: Accepted =
+    accepted("time to sort trouble out", Kind::Time, 0.0, 30.0, "1 min");
+pub(crate) const FLOOR: Accepted = accepted(
+    "least minimum gas",
+    Kind::GaugePressure,
+    0.0,
+    150.0,
+    "50 bar",
+);
+/// 5,000 psi is the highest that cylinders are filled to.
+pub(crate) const FILL: Accepted = accepted(
+    "fill",
+    Kind::GaugePressure,
+    1.0,
+    5000.0 * PSI_BAR,
+    "200 bar",
+);
+pub(crate) const WORKING: Accepted = accepted(
+    "working pressure",
+    Kind::GaugePressure,
+    50.0,
+    5000.0 * PSI_BAR,
+    "3000 psi",
+);
+/// From a pocket bottle to a bank.
+pub(crate) const WATER_VOLUME: Accepted =
+    accepted("inner volume", Kind::WaterVolume, 0.2, 100.0, "12 L");
+pub(crate) const CAPACITY: Accepted =
+    accepted("rated capacity", Kind::Capacity, 10.0, 30_000.0, "80 cuft");
+pub(crate) const BREATHING: Accepted = accepted(
+    "breathing rate",
+    Kind::BreathingRate,
+    2.0,
+    150.0,
+    "16 L/min",
+);
+pub(crate) const PRESSURE_RATE: Accepted = accepted(
+    "pressure rate",
+    Kind::PressureRate,
+    0.01,
+    100.0,
+    "25 psi/min",
+);
+/// As the model's contract says.
+pub(crate) const ALTITUDE: Accepted =
+    accepted("altitude", Kind::Altitude, -430.0, 4500.0, "1500 m");
+/// The altitudes above and the highest weather at sea level.
+pub(crate) const AIR_PRESSURE: Accepted = accepted(
+    "pressure at the surface",
+    Kind::AirPressure,
+    0.577,
+    1.1,
+    "0.85 bar",
+);
+pub(crate) const WATER_TEMPERATURE: Accepted = accepted(
+    "temperature of the water",
+    Kind::Temperature,
+    CELSIUS_ZERO_K - 5.0,
+    CELSIUS_ZERO_K + 45.0,
+    "14 C",
+);
+/// Fresh water to the saltiest lakes.
+pub(crate) const DENSITY: Accepted = accepted(
+    "density of the water",
+    Kind::Density,
+    950.0,
+    1300.0,
+    "1030 kg/m3",
+);
+pub(crate) const CURRENT: Accepted = accepted("current", Kind::WaterSpeed, 0.0, 154.4, "0.5 kn");
+
+pub(crate) const HANG_DEPTH: Accepted =
+    accepted("depth of the hang", Kind::Depth, 1.0, 60.0, "5 m");
+pub(crate) const HANG_TIME: Accepted =
+    accepted("time of the hang", Kind::Time, 0.5, 120.0, "10 min");
+pub(crate) const SWIM_SPEED: Accepted =
+    accepted("swim speed", Kind::WaterSpeed, 3.0, 92.6, "0.7 kn");
+pub(crate) const OVERDUE_AFTER: Accepted = accepted(
+    "time until the team is overdue",
+    Kind::Time,
+    1.0,
+    240.0,
+    "10 min",
+);
+
+/// A stress factor below 1 would make trouble cheaper than calm.
+pub(crate) const STRESS: std::ops::RangeInclusive<f64> = 1.0..=5.0;
+
+/// A fill may be above the cylinder's working pressure by this share.
+pub(crate) const OVERFILL: f64 = 0.10;
