@@ -107,12 +107,12 @@ pub enum BriefingError {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn brief(plan: Plan) -> Result<Briefing, BriefingError> {
-    let rules = &plan.rules;
-    let schedule = fly(rules, &plan.start.tissues, &plan.levels)?;
+    let rules = plan.rules();
+    let schedule = fly(rules, &plan.start().tissues, plan.levels())?;
     let gas = team_gas(&plan, &schedule)?;
     let limits = team_limits(&plan, &schedule, &gas);
     let oxygen = OxygenExposure::of(&rules.environment, &schedule.segments);
-    let limit = no_stop_limit(rules, &plan.start.tissues, schedule.deepest());
+    let limit = no_stop_limit(rules, &plan.start().tissues, schedule.deepest());
     let not_straight_up = not_straight_up(rules, &schedule);
     let findings = findings(&Case {
         plan: &plan,
@@ -144,7 +144,7 @@ pub fn brief(plan: Plan) -> Result<Briefing, BriefingError> {
         divers,
         limits,
         late: late_table(&plan),
-        deeper: deviate(&plan, &Deviation::usual_step_deeper(plan.units)).ok(),
+        deeper: deviate(&plan, &Deviation::usual_step_deeper(plan.units())).ok(),
         longest_go,
         nearest_go,
         findings,
@@ -167,19 +167,19 @@ fn margin(
         && let Some(since) = not_straight_up.last()
     {
         // Where already the descent passes it the limit is 0 and all of the bottom time past it.
-        let one_level = plan.levels.len() == 1;
+        let one_level = plan.levels().len() == 1;
         let limit = limit.filter(|_| one_level).unwrap_or(since.from.elapsed());
         return NoStopMargin::Past {
             by: schedule.bottom_time - limit,
             since: *since,
         };
     }
-    let left = if plan.levels.len() == 1 {
+    let left = if plan.levels().len() == 1 {
         limit.map(|limit| limit - schedule.bottom_time)
     } else {
         let end = schedule.level_ends.last();
         let bound = Time::from_min(BOUND_MIN) - schedule.bottom_time;
-        end.and_then(|end| time_until_stops(&plan.rules, end, bound))
+        end.and_then(|end| time_until_stops(plan.rules(), end, bound))
     };
     match left {
         // By rounding alone it may be a hair less than nothing.
@@ -254,7 +254,7 @@ impl Briefing {
     /// The tightest depth limit in the team and whose it is.
     #[must_use]
     pub fn depth_limit(&self) -> Option<(&str, Depth)> {
-        let limits = self.plan.divers.iter().filter_map(|diver| {
+        let limits = self.plan.divers().iter().filter_map(|diver| {
             let limit = diver.depth_limit?;
             Some((diver.name.as_str(), limit))
         });
@@ -269,7 +269,7 @@ impl Briefing {
     /// ```
     #[must_use]
     pub fn drift(&self) -> Option<Drift> {
-        let current = self.plan.site.current?;
+        let current = self.plan.site().current?;
         let run_time = self.schedule.run_time();
         let way_up = run_time - self.schedule.leave_bottom();
         (current.as_m_min() > 0.0).then(|| Drift {
@@ -284,10 +284,10 @@ impl Briefing {
     /// the team.
     #[must_use]
     pub fn cylinder_over_time(&self, diver: usize) -> Vec<(RunTime, GaugePressure)> {
-        let Some((budget, plan)) = self.divers.get(diver).zip(self.plan.divers.get(diver)) else {
+        let Some((budget, plan)) = self.divers.get(diver).zip(self.plan.divers().get(diver)) else {
             return Vec::new();
         };
-        let rules = &self.plan.rules;
+        let rules = self.plan.rules();
         let conditions = self.plan.gas_conditions();
         let charge = Charge::new(plan.cylinder.water, rules.bottom_gas, &conditions);
         let mut left = budget.start;
@@ -311,7 +311,7 @@ impl Briefing {
     /// What must be true of every briefing.
     fn check(&self) -> Result<(), BriefingError> {
         let fail = |what: String| Err(BriefingError::Check(what));
-        let rules = &self.plan.rules;
+        let rules = self.plan.rules();
         let surface = rules.environment.surface();
         let tissues = &self.schedule.tissues;
         if !tissues.are_within(&rules.compartments, surface, rules.factors.high()) {

@@ -13,7 +13,7 @@
 //!
 //! let plan = plan_file::read("[profile]\ndepth = \"30 m\"\nbottom_time = \"14 min\"")?;
 //! let briefing = brief(plan)?;
-//! let limit = &explain(&briefing, &[Topic::Limit], briefing.plan.units)?[0];
+//! let limit = &explain(&briefing, &[Topic::Limit], briefing.plan.units())?[0];
 //! assert!(limit.title.starts_with("No-stop limit at 30 m on air: "));
 //! let first = limit.steps.iter().find_map(|step| match step {
 //!     Step::Equation(equation) => Some(equation),
@@ -66,9 +66,9 @@ pub use steps::{
 /// let plan = plan_file::read("[profile]\ndepth = \"36 m\"\nbottom_time = \"22 min\"")?;
 /// let briefing = brief(plan)?;
 /// assert!(briefing.schedule.staged);
-/// let all = explain(&briefing, &[], briefing.plan.units)?;
+/// let all = explain(&briefing, &[], briefing.plan.units())?;
 /// assert!(all.len() > 2 && all[0].topic == Topic::Limit);
-/// let nowhere = explain(&briefing, &[Topic::Stop(Depth::from_m(33.0))], briefing.plan.units);
+/// let nowhere = explain(&briefing, &[Topic::Stop(Depth::from_m(33.0))], briefing.plan.units());
 /// assert!(matches!(nowhere, Err(ExplainError::NoStop { .. })));
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```

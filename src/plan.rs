@@ -1,19 +1,25 @@
 //! A checked plan: everything that a briefing is worked out from.
 
+mod builder;
 mod checked;
 mod clock;
 mod profile;
 pub(crate) mod ranges;
 mod reserve;
 mod rules;
+mod site;
 mod start;
 mod team;
 
-pub use checked::{Plan, Site, Surface};
+pub(crate) use builder::{LONGEST_EMERGENCY, LONGEST_NAME, LONGEST_TITLE, may_be_shown};
+pub use builder::{PlanBuilder, PlanError};
+pub use checked::Plan;
 pub use clock::TimeOfDay;
 pub use profile::{Level, level_travel};
+pub use ranges::OutOfRange;
 pub use reserve::{Hang, OutBound, ReserveRules, SwimPlan, TurnRule, share_returning_against};
 pub use rules::{AscentRules, DiveRules, LastStop, SafetyStop, StopSpacing};
+pub use site::{Site, Surface};
 pub use start::Start;
 pub(crate) use team::hungriest_partner;
 pub use team::{Diver, Stage, partners};

@@ -1,6 +1,6 @@
 //! The plan file: TOML in, a checked [`Plan`] or all that is wrong with it out.
 
-use crate::plan::Plan;
+use crate::plan::{Plan, PlanBuilder};
 use toml::de::DeTable;
 
 mod problem;
@@ -92,20 +92,18 @@ pub fn read_with(text: &str, overrides: &Overrides) -> Result<Plan, PlanErrors> 
     }
     let mut reader = Reader::default();
     let plan = sections::plan(&mut reader, &root, overrides);
-    match plan {
-        Some(plan) if !reader.has_problems() => Ok(plan),
-        _ => {
-            let mut problems = reader.into_problems();
-            if problems.is_empty() {
-                // Cannot happen: a section gives nothing only after it has said why.
-                problems.push(whole_file(
-                    "the plan is incomplete".to_owned(),
-                    "a whole plan",
-                ));
-            }
-            Err(PlanErrors::new(text, problems))
-        }
+    let mut problems = reader.into_problems();
+    if problems.is_empty() {
+        // A section gives nothing only after it has said why, and asks for all that the plan is
+        // checked for: should a plan be refused here all the same, it is refused.
+        let refused = match plan.map(PlanBuilder::build) {
+            Some(Ok(plan)) => return Ok(plan),
+            Some(Err(error)) => error.to_string(),
+            None => "the plan is incomplete".to_owned(),
+        };
+        problems.push(whole_file(refused, "a whole plan"));
     }
+    Err(PlanErrors::new(text, problems))
 }
 
 fn whole_file(message: String, accepted: &str) -> Raw {

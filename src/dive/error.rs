@@ -1,5 +1,6 @@
 //! Why a dive cannot be scheduled.
 
+use crate::plan::OutOfRange;
 use crate::quantity::{Depth, Time};
 use crate::tissue::Excess;
 
@@ -7,6 +8,9 @@ use crate::tissue::Excess;
 #[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum ScheduleError {
+    /// A quantity that the model is not asked for.
+    #[error(transparent)]
+    OutOfRange(#[from] OutOfRange),
     /// There is no level to dive to.
     #[error("a dive needs at least one level")]
     NoLevel,

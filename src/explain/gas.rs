@@ -34,9 +34,11 @@ pub(super) struct Gas<'a> {
 /// The title and the steps.
 pub(super) fn explain(briefing: &Briefing, index: usize, units: UnitSystem) -> (String, Vec<Step>) {
     let site = Site::new(&briefing.plan, units);
-    let diver = &briefing.plan.divers[index];
+    let diver = &briefing.plan.divers()[index];
     let budget = &briefing.divers[index];
-    let partner = budget.partner.map(|partner| &briefing.plan.divers[partner]);
+    let partner = budget
+        .partner
+        .map(|partner| &briefing.plan.divers()[partner]);
     let gas = Gas {
         site: &site,
         briefing,
@@ -64,7 +66,7 @@ impl Gas<'_> {
             ("What the cylinder holds at the start", "V_start"),
             ("p_fill", "the fill, bar", cylinder.fill),
         );
-        let floor = self.briefing.plan.reserve.floor;
+        let floor = self.briefing.plan.reserve().floor;
         let floor = main.contents(
             sheet,
             &surface,
@@ -75,7 +77,7 @@ impl Gas<'_> {
         let mut exposure = plain(0.0);
         let last = self.ends.len().saturating_sub(1);
         for (index, (end, level)) in self.ends.iter().zip(&self.budget.levels).enumerate() {
-            let hang = self.briefing.plan.reserve.hang.filter(|_| index == last);
+            let hang = self.briefing.plan.reserve().hang.filter(|_| index == last);
             let given = (end, level, hang, &floor);
             // Each of several levels has symbols of its own: the turn goes on with one of them.
             let number = if last == 0 {
@@ -303,7 +305,7 @@ impl Gas<'_> {
     }
 
     pub(super) fn stress(&self, sheet: &mut Sheet) -> Expression {
-        let stress = self.briefing.plan.reserve.stress;
+        let stress = self.briefing.plan.reserve().stress;
         let meaning = "how much harder divers in trouble breathe";
         sheet.given("s", meaning, stress, GIVEN)
     }
@@ -391,7 +393,7 @@ impl Gas<'_> {
 
     /// The turn rule's share, or what a current leaves of it.
     fn share(&self, sheet: &mut Sheet) -> Expression {
-        let reserve = &self.briefing.plan.reserve;
+        let reserve = self.briefing.plan.reserve();
         let rule = reserve.turn.share();
         let share = reserve.turn_share();
         match (&reserve.swim, reserve.turn) {

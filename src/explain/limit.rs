@@ -32,7 +32,7 @@ pub(super) fn explain(briefing: &Briefing, units: UnitSystem) -> (String, Vec<St
         Reach::Until(time) => minutes(minutes_down(time)),
         Reach::Unlimited => format!("none within {BOUND_MIN} minutes"),
     };
-    let gas = briefing.plan.rules.bottom_gas;
+    let gas = briefing.plan.rules().bottom_gas;
     let title = format!("No-stop limit at {} on {gas}: {answer}", limit.at());
     (title, Sheet::written(|sheet| limit.write(sheet)))
 }

@@ -55,7 +55,7 @@ impl<'a> Site<'a> {
     }
 
     pub(super) const fn rules(&self) -> &'a DiveRules {
-        &self.plan.rules
+        self.plan.rules()
     }
 
     /// `36 m`, `the surface`
@@ -74,7 +74,7 @@ impl<'a> Site<'a> {
     /// Pressure at the surface: given, or from the altitude.
     pub(super) fn surface(&self, sheet: &mut Sheet) -> Expression {
         let surface = self.rules().environment.surface().as_bar();
-        let Some(altitude) = self.plan.site.altitude else {
+        let Some(altitude) = self.plan.site().altitude else {
             let meaning = "pressure at the surface, bar";
             return sheet.given("P_s", meaning, surface, SURFACE_BAR);
         };

@@ -55,7 +55,7 @@ pub(super) fn stops(briefing: &Briefing, units: UnitSystem) -> Vec<Stop<'_>> {
         .filter(|(segment, ..)| segment.kind.is_stop());
     flown
         .map(|(segment, start, _)| {
-            let next = briefing.plan.rules.ascent.next_depth(segment.from);
+            let next = briefing.plan.rules().ascent.next_depth(segment.from);
             Stop {
                 site: Site::new(&briefing.plan, units),
                 schedule,

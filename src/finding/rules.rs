@@ -48,7 +48,7 @@ impl Verdict {
         let forbids = |finding: &Finding| finding.weight() == Weight::NoGo;
         if findings.iter().any(forbids) {
             Self::NoGo
-        } else if plan.divers.is_empty() {
+        } else if plan.divers().is_empty() {
             Self::ScheduleOnly
         } else {
             Self::Go
@@ -109,7 +109,7 @@ fn stop_facts(case: &Case<'_>) -> Option<Fact> {
         });
     }
     let stops = StopsNeeded {
-        compulsory: compulsory_time(&plan.rules, schedule),
+        compulsory: compulsory_time(plan.rules(), schedule),
         stop_time: time_of_stops(&schedule.way_up),
         first_stop: schedule.first_stop(),
         since: case.not_straight_up.last().copied().filter(|_| !asked),
@@ -149,7 +149,7 @@ fn level_facts(plan: &Plan, budget: &DiverBudget) -> Vec<Fact> {
     let only_level = budget.levels.len() == 1;
     let short = budget.levels.iter().filter(|level| !level.holds());
     short
-        .map(|level| match plan.reserve.hang {
+        .map(|level| match plan.reserve().hang {
             Some(hang) if level.holds_without_hang => Fact::HangShort {
                 hang,
                 left: level.left,
@@ -170,7 +170,7 @@ fn team_facts(case: &Case<'_>) -> Vec<Fact> {
     let (plan, schedule) = (case.plan, case.schedule);
     let mut facts = oxygen_facts(case);
     for (gas, depth) in deepest_use_of_each_gas(schedule) {
-        let density_g_l = gas_density_g_l(&plan.rules.environment, gas, depth);
+        let density_g_l = gas_density_g_l(&plan.rules().environment, gas, depth);
         if density_g_l > DENSITY_LIMIT_G_L {
             facts.push(Fact::DensityOverLimit {
                 gas,
@@ -189,32 +189,32 @@ fn team_facts(case: &Case<'_>) -> Vec<Fact> {
     }
     facts.extend(schedule.breaches.iter().copied().map(Fact::CeilingPassed));
     facts.extend(stop_facts(case));
-    if let Some(swim) = plan.reserve.swim
-        && plan.reserve.current_is_too_strong()
+    if let Some(swim) = plan.reserve().swim
+        && plan.reserve().current_is_too_strong()
     {
         facts.push(Fact::CurrentTooStrong {
             current: swim.current,
             swim: swim.swim,
         });
     }
-    if let Some(current) = plan.site.current
-        && plan.reserve.swim.is_none()
-        && plan.reserve.turn != TurnRule::All
+    if let Some(current) = plan.site().current
+        && plan.reserve().swim.is_none()
+        && plan.reserve().turn != TurnRule::All
         && current.as_m_min() > 0.0
-        && !plan.divers.is_empty()
+        && !plan.divers().is_empty()
     {
         facts.push(Fact::CurrentNotInTurn { current });
     }
     let last = schedule.last_depth();
-    if let Some(hang) = plan.reserve.hang
+    if let Some(hang) = plan.reserve().hang
         && hang.depth.is_below(last)
     {
         facts.push(Fact::HangTooDeep { hang, last });
     }
-    if plan.divers.is_empty() {
+    if plan.divers().is_empty() {
         facts.push(Fact::GasNotReckoned);
     }
-    for gas in &plan.rules.decompression {
+    for gas in &plan.rules().decompression {
         if !schedule
             .segments
             .iter()
@@ -227,7 +227,7 @@ fn team_facts(case: &Case<'_>) -> Vec<Fact> {
 }
 
 fn oxygen_facts(case: &Case<'_>) -> Vec<Fact> {
-    let rules = &case.plan.rules;
+    let rules = case.plan.rules();
     let environment = &rules.environment;
     let mut facts = Vec::new();
     let gas = rules.bottom_gas;
@@ -288,7 +288,7 @@ fn diver_facts(case: &Case<'_>, index: usize, budget: &DiverBudget) -> Vec<Fact>
     let plan = case.plan;
     let deepest = case.schedule.deepest();
     let mut facts = Vec::new();
-    if let Some(limit) = plan.divers[index].depth_limit
+    if let Some(limit) = plan.divers()[index].depth_limit
         && deepest.is_below(limit)
     {
         facts.push(Fact::DepthLimit { limit, deepest });
@@ -314,10 +314,10 @@ fn diver_facts(case: &Case<'_>, index: usize, budget: &DiverBudget) -> Vec<Fact>
             planned_use: budget.planned_use,
             start: budget.start,
         }),
-        Some(end) if end < plan.reserve.floor && budget.reserve_holds() => {
+        Some(end) if end < plan.reserve().floor && budget.reserve_holds() => {
             facts.push(Fact::BackBelowFloor {
                 end,
-                floor: plan.reserve.floor,
+                floor: plan.reserve().floor,
             });
         }
         Some(_) => {}
@@ -347,7 +347,7 @@ fn diver_facts(case: &Case<'_>, index: usize, budget: &DiverBudget) -> Vec<Fact>
             }),
         }
     }
-    if plan.divers.len() == 1 {
+    if plan.divers().len() == 1 {
         facts.push(Fact::Alone);
     }
     facts

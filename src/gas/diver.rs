@@ -41,24 +41,24 @@ impl<'a> DiverGas<'a> {
         ends: &'a [LevelEnd],
         index: usize,
     ) -> Self {
-        let diver = &plan.divers[index];
-        let partner = hungriest_partner(&plan.divers, index);
+        let diver = &plan.divers()[index];
+        let partner = hungriest_partner(plan.divers(), index);
         let none = BreathingRate::from_l_min(0.0);
-        let partner_breathes = partner.map_or(none, |partner| plan.divers[partner].breathing);
+        let partner_breathes = partner.map_or(none, |partner| plan.divers()[partner].breathing);
         let conditions = plan.gas_conditions();
-        let charge = Charge::new(diver.cylinder.water, plan.rules.bottom_gas, &conditions);
+        let charge = Charge::new(diver.cylinder.water, plan.rules().bottom_gas, &conditions);
         Self {
             plan,
-            rules: &plan.rules,
+            rules: plan.rules(),
             conditions,
             schedule,
             diver,
             ends,
             partner,
-            shared: (diver.breathing + partner_breathes) * plan.reserve.stress,
-            alone: diver.breathing * plan.reserve.stress,
+            shared: (diver.breathing + partner_breathes) * plan.reserve().stress,
+            alone: diver.breathing * plan.reserve().stress,
             start: charge.contents(diver.cylinder.fill),
-            floor: charge.contents(plan.reserve.floor),
+            floor: charge.contents(plan.reserve().floor),
             charge,
         }
     }
@@ -68,7 +68,7 @@ impl<'a> DiverGas<'a> {
         let segments = &self.schedule.segments;
         let planned_use = diver.breathing * main_exposure(self.rules, segments);
         let minimum = self.minimum();
-        let share = self.plan.reserve.turn_share();
+        let share = self.plan.reserve().turn_share();
         let turn = minimum.volume + (start - minimum.volume) * (1.0 - share);
         DiverBudget {
             name: diver.name.clone(),
@@ -111,11 +111,11 @@ impl<'a> DiverGas<'a> {
 
     /// The pressure that holds a volume, at least the floor.
     fn pressure_of(&self, volume: FreeVolume) -> GaugePressure {
-        self.charge.pressure(volume).max(self.plan.reserve.floor)
+        self.charge.pressure(volume).max(self.plan.reserve().floor)
     }
 
     fn hang(&self, planned_use: FreeVolume) -> Option<HangBudget> {
-        let hang = self.plan.reserve.hang.as_ref()?;
+        let hang = self.plan.reserve().hang.as_ref()?;
         let takes = self.diver.breathing * hang_exposure(self.rules, hang);
         Some(HangBudget {
             takes,
@@ -164,7 +164,7 @@ impl<'a> DiverGas<'a> {
     /// What the planned way up and the hang take of the main cylinder, unstressed; `None` without
     /// a hang.
     fn hang_need(&self, way_up: AtmMinutes) -> Option<FreeVolume> {
-        let hang = self.plan.reserve.hang.as_ref()?;
+        let hang = self.plan.reserve().hang.as_ref()?;
         Some(self.diver.breathing * (way_up + hang_exposure(self.rules, hang)))
     }
 

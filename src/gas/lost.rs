@@ -65,7 +65,7 @@ pub struct LostGas {
 /// cylinder supplies after a switch counts for neither.
 #[must_use]
 pub fn lost_gas(plan: &Plan, ends: &[LevelEnd]) -> Vec<LostGas> {
-    let team = &plan.divers;
+    let team = plan.divers();
     let each = team.iter().enumerate().map(|(index, diver)| LostGas {
         name: diver.name.clone(),
         shared: shared(plan, ends, index),
@@ -85,15 +85,15 @@ struct Supply<'a> {
 }
 
 fn shared(plan: &Plan, ends: &[LevelEnd], index: usize) -> Option<Rescue> {
-    let own = plan.divers[index].breathing;
-    let donors: Vec<(&Diver, Charge)> = partners(&plan.divers, index)
+    let own = plan.divers()[index].breathing;
+    let donors: Vec<(&Diver, Charge)> = partners(plan.divers(), index)
         .into_iter()
         .map(|donor| {
-            let donor = &plan.divers[donor];
+            let donor = &plan.divers()[donor];
             let water = donor.cylinder.water;
             (
                 donor,
-                Charge::new(water, plan.rules.bottom_gas, &plan.gas_conditions()),
+                Charge::new(water, plan.rules().bottom_gas, &plan.gas_conditions()),
             )
         })
         .collect();
@@ -101,7 +101,7 @@ fn shared(plan: &Plan, ends: &[LevelEnd], index: usize) -> Option<Rescue> {
         donors.iter().map(move |(donor, charge)| {
             let supply = Supply {
                 donor: Some(*donor),
-                breathing: (own + donor.breathing) * plan.reserve.stress,
+                breathing: (own + donor.breathing) * plan.reserve().stress,
                 available: charge.contents(donor.cylinder.fill) - donor.breathing * end.used,
                 charge,
                 kept: FreeVolume::from_l(0.0),
@@ -114,12 +114,12 @@ fn shared(plan: &Plan, ends: &[LevelEnd], index: usize) -> Option<Rescue> {
 
 fn on_pony(plan: &Plan, ends: &[LevelEnd], diver: &Diver) -> Option<Rescue> {
     let pony = diver.pony?;
-    let charge = Charge::new(pony.water, plan.rules.bottom_gas, &plan.gas_conditions());
+    let charge = Charge::new(pony.water, plan.rules().bottom_gas, &plan.gas_conditions());
     let kept = charge.contents(PONY_EMPTY);
     let supplies = ends.iter().map(|end| {
         let supply = Supply {
             donor: None,
-            breathing: diver.breathing * plan.reserve.stress,
+            breathing: diver.breathing * plan.reserve().stress,
             available: charge.contents(pony.fill) - kept,
             charge: &charge,
             kept,
@@ -156,7 +156,7 @@ fn worst<'a>(
 }
 
 fn outcome(plan: &Plan, end: &LevelEnd, supply: &Supply<'_>) -> RescueOutcome {
-    let rules = &plan.rules;
+    let rules = plan.rules();
     let available = supply.available.max(FreeVolume::from_l(0.0));
     let dry = |segments: &[Segment]| {
         used_up_at(

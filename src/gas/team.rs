@@ -37,17 +37,17 @@ pub struct TeamGas {
 /// # Errors
 /// [`ScheduleError`] where the ascent after the sort-out time cannot be scheduled.
 pub fn team_gas(plan: &Plan, schedule: &Schedule) -> Result<TeamGas, ScheduleError> {
-    let level_ends = LevelEnd::of_each(&plan.rules, plan.reserve.sort_out, schedule)?;
+    let level_ends = LevelEnd::of_each(plan.rules(), plan.reserve().sort_out, schedule)?;
     let budget = |index| DiverGas::new(plan, schedule, &level_ends, index).budget();
-    let divers = (0..plan.divers.len()).map(budget).collect();
+    let divers = (0..plan.divers().len()).map(budget).collect();
     Ok(TeamGas { level_ends, divers })
 }
 
 /// For how long the gas of each diver lasts, in the order of the plan.
 #[must_use]
 pub fn team_limits(plan: &Plan, schedule: &Schedule, gas: &TeamGas) -> Vec<DiverLimits> {
-    let sort_out = plan.reserve.sort_out;
-    let mut times = BottomTimes::new(&plan.rules, sort_out, schedule, &gas.level_ends);
+    let sort_out = plan.reserve().sort_out;
+    let mut times = BottomTimes::new(plan.rules(), sort_out, schedule, &gas.level_ends);
     let mut limits = Vec::with_capacity(gas.divers.len());
     for (index, budget) in gas.divers.iter().enumerate() {
         let diver = DiverGas::new(plan, schedule, &gas.level_ends, index);

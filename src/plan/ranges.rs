@@ -1,15 +1,50 @@
 //! What a plan may ask for: one table that the checks and their messages read.
 
-use crate::quantity::{CELSIUS_ZERO_K, Kind, PSI_BAR};
+use std::fmt;
+use std::ops::RangeInclusive;
+
+use crate::quantity::{CELSIUS_ZERO_K, Kind, PSI_BAR, UnitSystem};
+
+/// A quantity outside what is accepted.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
+pub struct OutOfRange {
+    /// What the quantity is called.
+    pub quantity: &'static str,
+    /// What it measures; `None` for a plain number.
+    pub kind: Option<Kind>,
+    /// What was found, in the stored unit of the kind.
+    pub value: f64,
+    /// The least that is accepted.
+    pub least: f64,
+    /// The greatest that is accepted.
+    pub greatest: f64,
+    /// Units that a message is in.
+    pub units: UnitSystem,
+}
+
+impl fmt::Display for OutOfRange {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Self {
+            value,
+            least,
+            greatest,
+            ..
+        } = *self;
+        let (found, accepted) = match self.kind {
+            Some(kind) => (kind.written(value, self.units), kind.range(least, greatest)),
+            None => (format!("{value}"), format!("{least} to {greatest}")),
+        };
+        write!(f, "the {} is {found}; accepted: {accepted}", self.quantity)
+    }
+}
+
+impl std::error::Error for OutOfRange {}
 
 /// An accepted range, both ends included, in the kind's stored unit.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Accepted {
     /// What the quantity is called in a message that has no key to quote.
-    #[allow(
-        dead_code,
-        reason = "read where a plan is checked that comes from no file"
-    )]
     pub(crate) name: &'static str,
     pub(crate) kind: Kind,
     pub(crate) least: f64,
@@ -42,11 +77,45 @@ impl Accepted {
         (self.least - slack..=self.greatest + slack).contains(&value)
     }
 
+    /// Refuses a value in the stored unit that is not accepted, NaN among them.
+    pub(crate) fn check(&self, value: f64, units: UnitSystem) -> Result<(), OutOfRange> {
+        if self.contains(value) {
+            return Ok(());
+        }
+        Err(OutOfRange {
+            quantity: self.name,
+            kind: Some(self.kind),
+            value,
+            least: self.least,
+            greatest: self.greatest,
+            units,
+        })
+    }
+
     /// `1 m to 200 m (3.3 ft to 656.1 ft), as "28 m"`
     pub(crate) fn describe(&self) -> String {
         let range = self.kind.range(self.least, self.greatest);
         format!("{range}, as \"{}\"", self.example)
     }
+}
+
+/// Refuses a plain number that is not accepted, NaN among them.
+pub(crate) fn check_number(
+    quantity: &'static str,
+    value: f64,
+    accepted: &RangeInclusive<f64>,
+) -> Result<(), OutOfRange> {
+    if accepted.contains(&value) {
+        return Ok(());
+    }
+    Err(OutOfRange {
+        quantity,
+        kind: None,
+        value,
+        least: *accepted.start(),
+        greatest: *accepted.end(),
+        units: UnitSystem::Metric,
+    })
 }
 
 /// The model and the trade end well before 200 m.
@@ -160,7 +229,24 @@ pub(crate) const OVERDUE_AFTER: Accepted = accepted(
 );
 
 /// A stress factor below 1 would make trouble cheaper than calm.
-pub(crate) const STRESS: std::ops::RangeInclusive<f64> = 1.0..=5.0;
+pub(crate) const STRESS: RangeInclusive<f64> = 1.0..=5.0;
 
 /// A fill may be above the cylinder's working pressure by this share.
 pub(crate) const OVERFILL: f64 = 0.10;
+/// A level left early on the day may be shorter than any that a file may ask for.
+pub(crate) const BOTTOM: Accepted = accepted("bottom time", Kind::Time, 0.0, 1440.0, "22 min");
+/// Inert gas in a compartment: that of 200 m and more, breathed for days.
+pub(crate) const TISSUE: Accepted = accepted(
+    "inert gas in a compartment",
+    Kind::AirPressure,
+    0.0,
+    30.0,
+    "0.75 bar",
+);
+/// What oxygen doses of one day may come to before a dive.
+pub(crate) const DOSE: RangeInclusive<f64> = 0.0..=10_000.0;
+
+/// How far a what-if goes.
+pub(crate) const LATE: Accepted = accepted("time late", Kind::Time, 0.0, 240.0, "4 min");
+pub(crate) const DEEPER: Accepted = accepted("depth added", Kind::Depth, 0.0, 50.0, "5 m");
+pub(crate) const HARDER_PCT: RangeInclusive<f64> = 0.0..=300.0;

@@ -1,5 +1,9 @@
 //! What decides a schedule but for its levels: the site, the model, the rates, the gases, the way up.
 
+use super::ranges::{
+    AIR_PRESSURE, ASCENT_RATE, DENSITY, DESCENT_RATE, OutOfRange, SAFETY_DEPTH, SAFETY_TIME,
+    SWITCH_TIME,
+};
 use crate::quantity::{Depth, DepthChange, Speed, Time, UnitSystem};
 use crate::site::Environment;
 use crate::site::Mix;
@@ -46,6 +50,25 @@ impl DiveRules {
             bottom_gas: Mix::AIR,
             decompression: Vec::new(),
         }
+    }
+}
+
+impl DiveRules {
+    /// Refuses rules that nobody dives by.
+    ///
+    /// # Errors
+    /// [`OutOfRange`] unless every rate, time, depth and pressure is one that a plan file may give.
+    pub fn check(&self, units: UnitSystem) -> Result<(), OutOfRange> {
+        AIR_PRESSURE.check(self.environment.surface().as_bar(), units)?;
+        DENSITY.check(self.environment.density_kg_m3(), units)?;
+        DESCENT_RATE.check(self.descent_rate.as_m_min(), units)?;
+        ASCENT_RATE.check(self.ascent.rate.as_m_min(), units)?;
+        SWITCH_TIME.check(self.ascent.switch_time.as_min(), units)?;
+        if let Some(stop) = self.ascent.safety_stop {
+            SAFETY_DEPTH.check(stop.depth.as_m(), units)?;
+            SAFETY_TIME.check(stop.time.as_min(), units)?;
+        }
+        Ok(())
     }
 }
 

@@ -1,6 +1,7 @@
 //! What a team brings along on leaving the surface.
 
-use crate::quantity::Pressure;
+use super::ranges::{DOSE, OutOfRange, TISSUE, check_number};
+use crate::quantity::{Pressure, UnitSystem};
 use crate::tissue::Tissues;
 
 /// The team on leaving the surface.
@@ -16,6 +17,13 @@ pub struct Start {
 }
 
 impl Start {
+    /// Refuses what no diver can bring along.
+    pub(crate) fn check(&self) -> Result<(), OutOfRange> {
+        check_tissues(&self.tissues)?;
+        check_number("CNS share before the dive", self.cns_pct, &DOSE)?;
+        check_number("OTU before the dive", self.otu, &DOSE)
+    }
+
     /// Nobody has dived before.
     #[must_use]
     pub fn clean(surface: Pressure) -> Self {
@@ -25,4 +33,13 @@ impl Start {
             otu: 0.0,
         }
     }
+}
+
+/// Refuses tissues that no dive leads to.
+pub(crate) fn check_tissues(tissues: &Tissues) -> Result<(), OutOfRange> {
+    for loading in tissues.loadings() {
+        TISSUE.check(loading.n2_bar, UnitSystem::Metric)?;
+        TISSUE.check(loading.he_bar, UnitSystem::Metric)?;
+    }
+    Ok(())
 }

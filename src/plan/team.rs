@@ -25,6 +25,23 @@ pub struct Diver {
     pub buddy: Option<String>,
 }
 
+impl Diver {
+    /// A diver with nothing but a name, a breathing rate and a main cylinder.
+    #[must_use]
+    pub fn new(name: impl Into<String>, breathing: BreathingRate, cylinder: Cylinder) -> Self {
+        Self {
+            name: name.into(),
+            breathing,
+            cylinder,
+            pony: None,
+            stages: Vec::new(),
+            depth_limit: None,
+            gauge: None,
+            buddy: None,
+        }
+    }
+}
+
 /// Gas of a decompression stage cylinder.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Stage {
@@ -38,6 +55,17 @@ pub struct Stage {
 /// where no buddy is named. Indices into the team.
 #[must_use]
 pub fn partners(divers: &[Diver], index: usize) -> Vec<usize> {
+    let mut group = buddy_group(divers, index);
+    if group.len() == 1 {
+        return (0..divers.len()).filter(|other| *other != index).collect();
+    }
+    group.remove(0);
+    group.sort_unstable();
+    group
+}
+
+/// A diver and everybody who is linked to that diver by the buddies named.
+fn buddy_group(divers: &[Diver], index: usize) -> Vec<usize> {
     let mut group = vec![index];
     let names = |one: &Diver, other: &Diver| one.buddy.as_deref() == Some(other.name.as_str());
     let mut next = 0;
@@ -50,12 +78,23 @@ pub fn partners(divers: &[Diver], index: usize) -> Vec<usize> {
         }
         next += 1;
     }
-    if group.len() == 1 {
-        return (0..divers.len()).filter(|other| *other != index).collect();
-    }
-    group.remove(0);
-    group.sort_unstable();
     group
+}
+
+/// The first diver whose buddy is nobody in the team or that diver, or whose group is neither two
+/// who name each other nor three.
+pub(super) fn buddy_fault(divers: &[Diver]) -> Option<String> {
+    let fault = |(index, diver): &(usize, &Diver)| {
+        let Some(buddy) = &diver.buddy else {
+            return false;
+        };
+        let known = divers.iter().any(|other| other.name == *buddy);
+        let group = buddy_group(divers, *index);
+        let all_name_one = group.iter().all(|member| divers[*member].buddy.is_some());
+        !known || *buddy == diver.name || !all_name_one || group.len() > 3
+    };
+    let found = divers.iter().enumerate().find(fault);
+    found.map(|(_, diver)| diver.name.clone())
 }
 
 /// The partner who breathes most, as an index into the team; of equal ones the first.

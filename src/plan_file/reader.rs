@@ -6,6 +6,7 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use super::problem::{Place, Raw};
+use crate::plan::may_be_shown;
 use crate::plan::ranges::Accepted;
 use crate::quantity::{Kind, QuantityError, nearest};
 
@@ -46,10 +47,6 @@ pub(super) struct Reader {
 impl Reader {
     pub(super) fn into_problems(self) -> Vec<Raw> {
         self.problems
-    }
-
-    pub(super) fn has_problems(&self) -> bool {
-        !self.problems.is_empty()
     }
 
     /// The whole file; checks the names of its keys.
@@ -188,7 +185,7 @@ impl Reader {
         let text = given.value.trim();
         let message = if text.is_empty() {
             format!("`{key}` is empty")
-        } else if text.chars().any(|c| c.is_control() || turns_text(c)) {
+        } else if !text.chars().all(may_be_shown) {
             format!("`{key}` holds a control character")
         } else if text.chars().count() > longest {
             let characters = counted(text.chars().count(), "character");
@@ -556,9 +553,4 @@ pub(super) fn counted(count: usize, noun: &str) -> String {
         1 => format!("1 {noun}"),
         count => format!("{count} {noun}s"),
     }
-}
-
-/// Characters that make a terminal write in the other direction.
-const fn turns_text(c: char) -> bool {
-    matches!(c, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
 }

@@ -8,20 +8,20 @@ use super::problem::Place;
 use super::profile::{self, required};
 use super::reader::{Given, Reader, Table, describe};
 use super::team;
-use crate::plan::DiveRules;
 use crate::plan::ranges::{
     AIR_PRESSURE, ALTITUDE, ASCENT_RATE, CURRENT, DENSITY, DEPTH, FLOOR, HANG_DEPTH, HANG_TIME,
     OVERDUE_AFTER, SAFETY_DEPTH, SAFETY_TIME, SORT_OUT, STRESS, SWITCH_TIME, WATER_TEMPERATURE,
 };
 use crate::plan::{AscentRules, LastStop, SafetyStop, StopSpacing};
+use crate::plan::{DiveRules, LONGEST_EMERGENCY, LONGEST_TITLE};
 use crate::plan::{Hang, ReserveRules, TurnRule};
-use crate::plan::{Plan, Site, Start, Surface, TimeOfDay};
+use crate::plan::{Level, PlanBuilder, Site, Surface, TimeOfDay};
 use crate::quantity::{
     Altitude, Depth, GaugePressure, Pressure, Speed, Temperature, Time, UnitSystem,
 };
 use crate::site::GasLaw;
 use crate::site::Mix;
-use crate::site::{Environment, Water, standard_atmosphere};
+use crate::site::Water;
 use crate::tissue::{CompartmentSet, FirstCompartment, GradientFactors};
 
 const ROOT_KEYS: &[&str] = &[
@@ -44,8 +44,6 @@ const RESERVE_KEYS: &[&str] = &["stress", "sort_out", "floor", "turn", "hang"];
 const HANG_KEYS: &[&str] = &["depth", "time"];
 const SURFACE_KEYS: &[&str] = &["overdue_after", "emergency"];
 
-const LONGEST_TITLE: usize = 200;
-const LONGEST_EMERGENCY: usize = 300;
 const FACTORS_ACCEPTED: &str =
     "two per cents from 5 to 100, the low one first, as [40, 85]; low at most high";
 
@@ -54,7 +52,7 @@ pub(super) fn plan(
     reader: &mut Reader,
     root: &Spanned<DeTable<'_>>,
     overrides: &Overrides,
-) -> Option<Plan> {
+) -> Option<PlanBuilder> {
     let root = reader.root(root, ROOT_KEYS);
     let title = reader.label(&root, "title", LONGEST_TITLE);
     let systems = [
@@ -68,7 +66,7 @@ pub(super) fn plan(
     refuse_earlier_dives(reader, &root);
 
     let standard = DiveRules::standard(units);
-    let (site, environment) = site(reader, &root, overrides);
+    let site = site(reader, &root, overrides);
     let profile_table = reader.section(&root, "profile", profile::PROFILE_KEYS);
     let profile = profile::profile(reader, &root, profile_table.as_ref(), &standard, overrides);
     let staged = profile_table
@@ -95,28 +93,36 @@ pub(super) fn plan(
     }
     ascent.switch_time = switch_time.unwrap_or(ascent.switch_time);
     profile::check_travel(reader, &levels, descent_rate, ascent.rate);
-    Some(Plan {
-        title: title.map(|given| given.value),
-        units,
-        splash,
-        site,
-        start: Start::clean(environment.surface()),
-        levels: levels.into_iter().map(|level| level.value).collect(),
-        staged,
-        rules: DiveRules {
-            environment,
+    let mut plan = PlanBuilder::new(units)
+        .site(site)
+        .rules(DiveRules {
+            environment: site.environment(),
             compartments,
             factors,
             descent_rate,
             ascent,
             bottom_gas,
             decompression: decompression.unwrap_or_default(),
-        },
-        gas_law,
-        reserve,
-        surface,
-        divers,
-    })
+        })
+        .gas_law(gas_law)
+        .reserve(reserve)
+        .surface(surface);
+    if let Some(title) = title {
+        plan = plan.title(title.value);
+    }
+    if let Some(splash) = splash {
+        plan = plan.splash(splash);
+    }
+    if staged {
+        plan = plan.staged();
+    }
+    for Level { depth, time } in levels.into_iter().map(|level| level.value) {
+        plan = plan.level(depth, time);
+    }
+    for diver in divers {
+        plan = plan.diver(diver);
+    }
+    Some(plan)
 }
 
 fn splash(reader: &mut Reader, root: &Table<'_>, overrides: &Overrides) -> Option<TimeOfDay> {
@@ -184,9 +190,8 @@ fn refuse_earlier_dives(reader: &mut Reader, root: &Table<'_>) {
     }
 }
 
-fn site(reader: &mut Reader, root: &Table<'_>, overrides: &Overrides) -> (Site, Environment) {
+fn site(reader: &mut Reader, root: &Table<'_>, overrides: &Overrides) -> Site {
     let mut site = Site::default();
-    let mut surface = Environment::default().surface();
     if let Some(table) = reader.section(root, "site", SITE_KEYS) {
         site.water = water(reader, &table).unwrap_or_default();
         let altitude = reader.quantity(&table, "altitude", &ALTITUDE);
@@ -202,13 +207,9 @@ fn site(reader: &mut Reader, root: &Table<'_>, overrides: &Overrides) -> (Site, 
             );
         }
         if let Some(altitude) = altitude {
-            let altitude = Altitude::from_m(altitude.value);
-            site.altitude = Some(altitude);
-            surface = standard_atmosphere(altitude);
+            site.altitude = Some(Altitude::from_m(altitude.value));
         }
-        if let Some(pressure) = pressure {
-            surface = Pressure::from_bar(pressure.value);
-        }
+        site.surface_pressure = pressure.map(|given| Pressure::from_bar(given.value));
         if let Some(temperature) = reader.quantity(&table, "temperature", &WATER_TEMPERATURE) {
             site.temperature = Temperature::from_kelvin(temperature.value);
         }
@@ -223,13 +224,11 @@ fn site(reader: &mut Reader, root: &Table<'_>, overrides: &Overrides) -> (Site, 
     if let Some(text) = &overrides.altitude {
         let given = on_the_day("altitude", text, "--altitude");
         if let Some(altitude) = reader.read_quantity("[site]", &given, &ALTITUDE) {
-            let altitude = Altitude::from_m(altitude.value);
-            site.altitude = Some(altitude);
-            surface = standard_atmosphere(altitude);
+            site.altitude = Some(Altitude::from_m(altitude.value));
+            site.surface_pressure = None;
         }
     }
-    let environment = Environment::new(surface, site.water);
-    (site, environment)
+    site
 }
 
 fn water_accepted() -> String {

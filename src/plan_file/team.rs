@@ -7,7 +7,7 @@ use super::sections::{mix, on_the_day};
 use crate::plan::ranges::{
     Accepted, BREATHING, CAPACITY, DEPTH, FILL, OVERFILL, PRESSURE_RATE, WATER_VOLUME, WORKING,
 };
-use crate::plan::{Diver, Stage};
+use crate::plan::{Diver, LONGEST_NAME, Stage};
 use crate::quantity::show::short_up;
 use crate::quantity::{
     ATM_BAR, BreathingRate, Depth, FreeVolume, GaugePressure, PSI_BAR, UnitSystem, WaterVolume,
@@ -29,7 +29,6 @@ const DIVER_KEYS: &[&str] = &[
 const CYLINDER_KEYS: &[&str] = &["size", "rated", "at", "fill"];
 const STAGE_KEYS: &[&str] = &["gas", "size", "rated", "at", "fill"];
 const CYLINDER_EXAMPLE: &str = "{ size = \"12 L\", fill = \"200 bar\" }";
-const LONGEST_NAME: usize = 40;
 const CYLINDER_ACCEPTED: &str = "either size = \"12 L\", or rated = \"80 cuft\" with at = \
                                  \"3000 psi\"; and fill = \"200 bar\"; with size too, at may say the \
                                  working pressure";

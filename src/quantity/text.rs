@@ -1,7 +1,9 @@
 //! Quantities as text: `"28 m"`, `"3000 psi"`, `"0.6 cuft/min"`. One table holds every unit, so
 //! that reading and the messages about it agree.
 
-use super::units::{ATM_BAR, CELSIUS_ZERO_K, CUBIC_FOOT_L, FOOT_M, KNOT_M_MIN, PSI_BAR};
+use super::units::{
+    ATM_BAR, CELSIUS_ZERO_K, CUBIC_FOOT_L, FOOT_M, KNOT_M_MIN, PSI_BAR, UnitSystem,
+};
 
 /// What a quantity measures. Values are held in the first unit of the kind, except temperatures,
 /// which are held in kelvin.
@@ -272,6 +274,24 @@ impl Kind {
             Some(second) if self != Self::Time => format!("{first} ({second})"),
             _ => first,
         }
+    }
+}
+
+impl Kind {
+    /// A stored value in a unit of the system, as it is: `-5 m`, `-16.4 ft`.
+    #[must_use]
+    pub fn written(self, value: f64, units: UnitSystem) -> String {
+        let mut known = self.own_units();
+        let metric = known.next();
+        let unit = match units {
+            UnitSystem::Metric => metric,
+            UnitSystem::Imperial if self == Self::Time => metric,
+            UnitSystem::Imperial => known.next().or(metric),
+        };
+        unit.map_or_else(String::new, |unit| {
+            let number = (value - unit.offset) / unit.factor;
+            format!("{} {}", (number * 1e4).round() / 1e4, unit.spellings[0])
+        })
     }
 }
 

@@ -74,18 +74,18 @@ impl<'a> Rail<'a> {
     /// What the figures take for granted, in a line or two.
     fn assumes(&self) -> String {
         let plan = &self.briefing.plan;
-        let water = match plan.site.water {
+        let water = match plan.site().water {
             Water::Sea => "sea water".to_owned(),
             Water::Fresh => "fresh water".to_owned(),
             Water::En13319 => "water of 0.1 bar a metre".to_owned(),
             Water::Density { kg_per_m3 } => format!("water of {kg_per_m3} kg/m3"),
         };
-        let surface = plan.rules.environment.surface();
+        let surface = plan.rules().environment.surface();
         let sea_level = Pressure::from_atm(1.0);
         let air = if (surface.as_bar() - sea_level.as_bar()).abs() < 1e-9 {
             "at sea level".to_owned()
         } else {
-            let height = plan.site.altitude.map_or_else(
+            let height = plan.site().altitude.map_or_else(
                 || "with the air".to_owned(),
                 |height| format!("at {},", self.show.height(height)),
             );
@@ -94,20 +94,20 @@ impl<'a> Rail<'a> {
                 hundredths_up(surface.as_bar())
             )
         };
-        let factors = plan.rules.factors;
-        let turn = match plan.reserve.turn {
+        let factors = plan.rules().factors;
+        let turn = match plan.reserve().turn {
             TurnRule::Half => "turn at half",
             TurnRule::Third => "turn at a third",
             TurnRule::All => "no turn: the dive need not come back",
         };
-        let team = if plan.divers.is_empty() {
+        let team = if plan.divers().is_empty() {
             String::new()
         } else if self.briefing.verdict() == Verdict::NoGo {
             // There is nothing to turn at.
-            let stress = plan.reserve.stress;
+            let stress = plan.reserve().stress;
             format!(", trouble breathed {stress} times as hard")
         } else {
-            let stress = plan.reserve.stress;
+            let stress = plan.reserve().stress;
             format!(", trouble breathed {stress} times as hard, {turn}")
         };
         format!(
@@ -173,11 +173,11 @@ impl<'a> Rail<'a> {
         let plan = &self.briefing.plan;
         let shorter = minutes(f64::from(time));
         let left = plan.left_at(Time::from_min(f64::from(time)));
-        match left.as_ref().and_then(|left| left.levels.last()) {
+        match left.as_ref().and_then(|left| left.levels().last()) {
             Some(last)
                 if left
                     .as_ref()
-                    .is_some_and(|l| l.levels.len() < plan.levels.len()) =>
+                    .is_some_and(|l| l.levels().len() < plan.levels().len()) =>
             {
                 format!(
                     "{shorter} of bottom time in all: the dive ends at {}, without the levels \
@@ -208,7 +208,7 @@ impl<'a> Rail<'a> {
     fn dive_sentence(&self) -> String {
         let (plan, schedule) = (&self.briefing.plan, &self.briefing.schedule);
         let mut sentence = self.levels_on_gas();
-        if plan.levels.len() > 1 {
+        if plan.levels().len() > 1 {
             let bottom = minutes_given(schedule.bottom_time);
             sentence.push_str(&format!(", {bottom} of bottom time in all"));
         }
@@ -246,14 +246,14 @@ impl<'a> Rail<'a> {
     pub(super) fn levels_on_gas(&self) -> String {
         let plan = &self.briefing.plan;
         let levels: Vec<String> = plan
-            .levels
+            .levels()
             .iter()
             .map(|level| {
                 let time = minutes_given(level.time);
                 format!("{} for {time}", self.show.depth(level.depth))
             })
             .collect();
-        format!("{} on {}", levels.join(", then "), plan.rules.bottom_gas)
+        format!("{} on {}", levels.join(", then "), plan.rules().bottom_gas)
     }
 
     /// The no-stop limit and how the plan stands to it: a margin is never an offer.
@@ -265,7 +265,7 @@ impl<'a> Rail<'a> {
             Some(limit) => minutes(minutes_down(limit)),
             None => "more than 999 minutes".to_owned(),
         };
-        let several = briefing.plan.levels.len() > 1;
+        let several = briefing.plan.levels().len() > 1;
         let alone = if several { " alone" } else { "" };
         let margin = match briefing.no_stop_margin {
             NoStopMargin::Past { by, since } if several => format!(
@@ -318,7 +318,7 @@ impl<'a> Rail<'a> {
             ("stay", Align::Right),
             ("leave", Align::Right),
         ];
-        if plan.splash.is_some() {
+        if plan.splash().is_some() {
             columns.push(("time of day\nwhen leaving", Align::Right));
         }
         columns.push(("", Align::Left));
@@ -353,7 +353,7 @@ impl<'a> Rail<'a> {
         report.table(table);
         let rate = self
             .show
-            .vertical_speed(self.briefing.plan.rules.ascent.rate);
+            .vertical_speed(self.briefing.plan.rules().ascent.rate);
         report.paragraph(format!("On the way up no faster than {rate}."));
     }
 
@@ -384,7 +384,7 @@ impl<'a> Rail<'a> {
         let (plan, schedule) = (&self.briefing.plan, &self.briefing.schedule);
         let leave = minutes_down(schedule.bottom_time);
         let up = minutes_up(schedule.run_time());
-        let overdue = minutes_up(schedule.run_time() + plan.surface.overdue_after);
+        let overdue = minutes_up(schedule.run_time() + plan.surface().overdue_after);
         let at = |minute: f64| match plan.time_of_day(minute) {
             Some(time) => time.to_string(),
             None => format!("minute {minute}"),
@@ -404,7 +404,7 @@ impl<'a> Rail<'a> {
     /// When a team that makes the hang is up.
     fn hang_clock(&self) -> String {
         let (plan, schedule) = (&self.briefing.plan, &self.briefing.schedule);
-        let Some(hang) = plan.reserve.hang else {
+        let Some(hang) = plan.reserve().hang else {
             return String::new();
         };
         let hung = schedule.run_time() + hang.time;
@@ -416,7 +416,7 @@ impl<'a> Rail<'a> {
             " If they make the hang of {}, they are up by {}, and OVERDUE at {}.",
             minutes(minutes_up(hang.time)),
             at(hung),
-            at(hung + plan.surface.overdue_after),
+            at(hung + plan.surface().overdue_after),
         )
     }
 
@@ -432,7 +432,7 @@ impl<'a> Rail<'a> {
                 self.show.distance_up(drift.whole_dive_m),
                 self.show.distance_up(drift.way_up_m),
             ));
-            if let Some(swim) = plan.reserve.swim {
+            if let Some(swim) = plan.reserve().swim {
                 let way = match swim.out {
                     OutBound::With => "with it",
                     OutBound::Against => "against it",
@@ -440,7 +440,7 @@ impl<'a> Rail<'a> {
                 report.paragraph(format!("They set out {way}."));
             }
         }
-        if let Some(emergency) = &plan.surface.emergency {
+        if let Some(emergency) = &plan.surface().emergency {
             report.marked(Tone::Plain, "  Emergency:", emergency.clone());
         }
     }
@@ -470,7 +470,7 @@ impl<'a> Rail<'a> {
 
     fn rail_check(&self, report: &mut Report) {
         let briefing = self.briefing;
-        let gas = briefing.plan.rules.bottom_gas;
+        let gas = briefing.plan.rules().bottom_gas;
         report.heading("At the rail, each diver");
         let mut tick = |text: String| report.marked(Tone::Plain, "  [ ]", text);
         let fills: Vec<String> = briefing
@@ -497,7 +497,7 @@ impl<'a> Rail<'a> {
         items.push(if gas.is_same_gas(Mix::AIR) {
             "Air in the cylinder, not somebody's nitrox.".to_owned()
         } else {
-            let environment = &briefing.plan.rules.environment;
+            let environment = &briefing.plan.rules().environment;
             let limit = Pressure::from_bar(LABEL_PO2_BAR);
             let operating = operating_depth(environment, gas, limit);
             let depth = self.show.depth_limit(operating);
@@ -513,7 +513,7 @@ impl<'a> Rail<'a> {
         if briefing.divers.iter().any(|diver| diver.pony.is_some()) {
             items.push("Pony: valve open, gauge read, breathed from, in reach.".to_owned());
         }
-        if !briefing.plan.rules.decompression.is_empty() {
+        if !briefing.plan.rules().decompression.is_empty() {
             items.push(
                 "Stage cylinders: analysed, marked with their switch depth, breathed from."
                     .to_owned(),

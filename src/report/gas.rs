@@ -111,19 +111,19 @@ fn longest(rail: &Rail<'_>, limits: &DiverLimits) -> u32 {
 fn sentences(rail: &Rail<'_>, report: &mut Report) {
     let briefing = rail.briefing;
     report.paragraph(team(rail));
-    let swim = briefing.plan.reserve.swim;
-    let turn = match (briefing.plan.reserve.turn, swim) {
+    let swim = briefing.plan.reserve().swim;
+    let turn = match (briefing.plan.reserve().turn, swim) {
         (TurnRule::All, _) => "the dive need not come back".to_owned(),
-        (rule, Some(_)) if briefing.plan.reserve.turn_share() < rule.share() => format!(
+        (rule, Some(_)) if briefing.plan.reserve().turn_share() < rule.share() => format!(
             "{:.0} % of what is above the minimum goes out with the current",
-            (briefing.plan.reserve.turn_share() * 100.0).floor()
+            (briefing.plan.reserve().turn_share() * 100.0).floor()
         ),
         (TurnRule::Half, _) => {
             "half of what is above the minimum goes out, half comes back".to_owned()
         }
         (TurnRule::Third, _) => "a third of what is above the minimum goes out".to_owned(),
     };
-    report.paragraph(match briefing.plan.reserve.turn {
+    report.paragraph(match briefing.plan.reserve().turn {
         TurnRule::All => format!("There is nothing to turn at, for {turn}: the minimum ends it."),
         TurnRule::Half | TurnRule::Third => {
             format!("Turn at the turn pressure, whatever the minute: {turn}.")
@@ -228,7 +228,7 @@ fn longest_words(rail: &Rail<'_>) -> String {
     } else {
         String::new()
     };
-    let beyond = if briefing.plan.levels.len() > 1 {
+    let beyond = if briefing.plan.levels().len() > 1 {
         format!(
             "{dive}No bottom time beyond {no_longer} in all, what is more than planned at {} alone",
             rail.show.depth(briefing.schedule.last_depth())
@@ -257,7 +257,7 @@ fn longest_words(rail: &Rail<'_>) -> String {
 
 /// The first question at the rail where a hang is planned.
 fn hang(rail: &Rail<'_>, report: &mut Report) {
-    let Some(hang) = rail.briefing.plan.reserve.hang else {
+    let Some(hang) = rail.briefing.plan.reserve().hang else {
         return;
     };
     report.heading(format!(
@@ -294,7 +294,7 @@ fn stages(rail: &Rail<'_>, report: &mut Report) {
     report.heading("Stage cylinders");
     for diver in &briefing.divers {
         for stage in &diver.stages {
-            let from = switch_depth(&briefing.plan.rules, stage.gas)
+            let from = switch_depth(briefing.plan.rules(), stage.gas)
                 .map(|depth| format!(", never deeper than {}", rail.show.depth_limit(depth)));
             let need = if stage.need.as_l() > 0.0 {
                 format!("must hold {}", rail.show.volume_up(stage.need))

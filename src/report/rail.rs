@@ -34,11 +34,7 @@ impl<'a> Rail<'a> {
     }
 
     pub(super) fn title(&self) -> &'a str {
-        self.briefing
-            .plan
-            .title
-            .as_deref()
-            .unwrap_or("Untitled dive")
+        self.briefing.plan.title().unwrap_or("Untitled dive")
     }
 }
 

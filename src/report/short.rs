@@ -92,11 +92,11 @@ fn nearest_go(rail: &Rail<'_>, report: &mut Report) {
 
 fn levels(rail: &Rail<'_>) -> String {
     let briefing = rail.briefing;
-    let levels = &briefing.plan.levels;
+    let levels = briefing.plan.levels();
     if levels.len() <= MOST_LEVELS {
         return format!("{}.", rail.levels_on_gas());
     }
-    let gas = briefing.plan.rules.bottom_gas;
+    let gas = briefing.plan.rules().bottom_gas;
     if levels.len() > MOST_LEVELS_SHORT {
         return format!("{} levels on {gas}: see the whole briefing.", levels.len());
     }
@@ -116,7 +116,7 @@ fn limits(rail: &Rail<'_>) -> String {
     let deepest = rail.show.depth(briefing.schedule.deepest());
     let longest = briefing.longest_go.as_ref();
     let longest = longest.map_or_else(String::new, |longest| {
-        let at = if briefing.plan.levels.len() > 1 {
+        let at = if briefing.plan.levels().len() > 1 {
             format!(
                 " in all, the rest at {}",
                 rail.show.depth(briefing.schedule.last_depth())
@@ -126,7 +126,7 @@ fn limits(rail: &Rail<'_>) -> String {
         };
         format!("; no bottom time beyond {} min{at}", longest.minutes)
     });
-    let level_minimums = if briefing.plan.levels.len() > 1 {
+    let level_minimums = if briefing.plan.levels().len() > 1 {
         " Earlier levels have minimums of their own."
     } else {
         ""

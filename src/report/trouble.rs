@@ -21,7 +21,7 @@ fn late(rail: &Rail<'_>, report: &mut Report) {
     let late = &rail.briefing.late;
     // Late anywhere else is another dive: the minutes are those of the last level.
     let briefing = rail.briefing;
-    report.heading(if briefing.plan.levels.len() > 1 {
+    report.heading(if briefing.plan.levels().len() > 1 {
         let last = rail.show.depth(briefing.schedule.last_depth());
         format!("If they leave the last level, {last}, late: bad from how many minutes on")
     } else {
@@ -37,7 +37,7 @@ fn late(rail: &Rail<'_>, report: &mut Report) {
         ("reserve\ngone", Align::Right),
         ("cylinder\nempty", Align::Right),
     ];
-    let stages = !briefing.plan.rules.decompression.is_empty();
+    let stages = !briefing.plan.rules().decompression.is_empty();
     if stages {
         columns.push(("stage\nshort", Align::Right));
     }
@@ -67,7 +67,7 @@ fn late(rail: &Rail<'_>, report: &mut Report) {
     if let Some(words) = unknown_words(late.answers()) {
         report.paragraph(words);
     }
-    let deeper = Deviation::usual_step_deeper(rail.briefing.plan.units).deeper;
+    let deeper = Deviation::usual_step_deeper(rail.briefing.plan.units()).deeper;
     let deeper = rail.show.depth_change(deeper);
     let deeper = match &rail.briefing.deeper {
         Some(outcome) => {

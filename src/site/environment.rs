@@ -106,6 +106,11 @@ impl Environment {
         self.bar_per_m
     }
 
+    /// Density of the water, kg/m³.
+    pub(crate) fn density_kg_m3(&self) -> f64 {
+        self.bar_per_m * PA_PER_BAR / GRAVITY_M_S2
+    }
+
     /// Ambient pressure at a depth.
     ///
     /// ```text

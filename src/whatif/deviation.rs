@@ -4,7 +4,8 @@ use super::trial::Trial;
 use crate::dive::ScheduleError;
 use crate::finding::{Finding, Verdict, Weight};
 use crate::gas::{DiverBudget, PonyVerdict};
-use crate::plan::{Diver, Plan};
+use crate::plan::ranges::{DEEPER, HARDER_PCT, LATE, check_number};
+use crate::plan::{Diver, Level, OutOfRange, Plan};
 use crate::quantity::{Depth, DepthChange, GaugePressure, RunTime, Time, UnitSystem};
 
 /// Overstaying is looked into up to so many whole minutes.
@@ -80,27 +81,29 @@ impl Deviation {
 
     /// The plan with the difference in it. Each level keeps its time, travel included, but the
     /// last, which is left `late`; every level at the deepest depth goes `deeper`.
-    #[must_use]
-    pub fn applied_to(&self, plan: &Plan) -> Plan {
-        let mut plan = plan.clone();
-        let deepest = plan
-            .levels
-            .iter()
-            .fold(Depth::from_m(0.0), |deepest, level| {
-                deepest.max(level.depth)
-            });
-        for level in &mut plan.levels {
+    ///
+    /// # Errors
+    /// [`OutOfRange`] unless it is 0 to 240 min late, 0 to 50 m deeper and 0 to 300 % harder.
+    pub fn applied_to(&self, plan: &Plan) -> Result<Plan, OutOfRange> {
+        LATE.check(self.late.as_min(), plan.units())?;
+        DEEPER.check(self.deeper.as_m(), plan.units())?;
+        check_number("share of harder breathing, %", self.harder_pct, &HARDER_PCT)?;
+        let deepest = |deepest: Depth, level: &Level| deepest.max(level.depth);
+        let deepest = plan.levels().iter().fold(Depth::SURFACE, deepest);
+        let mut levels = plan.levels().to_vec();
+        for level in &mut levels {
             if level.depth.is_at(deepest) {
                 level.depth = level.depth + self.deeper;
             }
         }
-        if let Some(last) = plan.levels.last_mut() {
+        if let Some(last) = levels.last_mut() {
             last.time = last.time + self.late;
         }
-        for diver in &mut plan.divers {
-            diver.breathing = diver.breathing * (1.0 + self.harder_pct / 100.0);
-        }
-        plan
+        Ok(plan.with_levels(levels).with_divers(|divers| {
+            for diver in divers {
+                diver.breathing = diver.breathing * (1.0 + self.harder_pct / 100.0);
+            }
+        }))
     }
 }
 
@@ -197,7 +200,7 @@ impl DiverOutcome {
 /// # Errors
 /// [`ScheduleError`] where that dive cannot be scheduled.
 pub fn deviate(plan: &Plan, deviation: &Deviation) -> Result<Outcome, ScheduleError> {
-    let changed = deviation.applied_to(plan);
+    let changed = deviation.applied_to(plan)?;
     Trial::of(&changed).map(|dive| Outcome::of(&changed, &dive))
 }
 
@@ -330,7 +333,9 @@ pub fn late_table(plan: &Plan) -> LateTable {
     let mut dives = Vec::new();
     for minute in 0..=LATE_BOUND_MIN {
         let late = Deviation::late(Time::from_min(f64::from(minute)));
-        let dive = Trial::of(&late.applied_to(plan)).map(|dive| LateDive {
+        let changed = late.applied_to(plan).map_err(ScheduleError::from);
+        let dive = changed.and_then(|changed| Trial::of(&changed));
+        let dive = dive.map(|dive| LateDive {
             no_stop: !dive.schedule.staged,
             divers: dive.divers.iter().map(DiverOutcome::of).collect(),
         });
@@ -340,7 +345,7 @@ pub fn late_table(plan: &Plan) -> LateTable {
             break;
         }
     }
-    let divers = plan.divers.iter().enumerate().map(|(index, diver)| {
+    let divers = plan.divers().iter().enumerate().map(|(index, diver)| {
         let over = |is_bad: fn(&DiverOutcome) -> bool| {
             BadFrom::over(&dives, |dive| dive.divers.get(index).is_some_and(is_bad))
         };
@@ -368,13 +373,13 @@ impl LateDive {
     /// Whether everything is bad that can be: then the search is over, for whatever was bad
     /// earlier and is not now has been seen.
     fn is_all_bad(&self, plan: &Plan) -> bool {
-        let stages = !plan.rules.decompression.is_empty();
+        let stages = !plan.rules().decompression.is_empty();
         let all_bad = |(diver, of_plan): (&DiverOutcome, &Diver)| {
             let gas = !diver.reserve_holds && diver.is_empty();
             let pony = of_plan.pony.is_none() || diver.pony_misses_stops();
             gas && pony && !(stages && diver.stages_hold)
         };
-        !self.no_stop && self.divers.iter().zip(&plan.divers).all(all_bad)
+        !self.no_stop && self.divers.iter().zip(plan.divers()).all(all_bad)
     }
 }
 

@@ -52,7 +52,7 @@ pub(crate) fn longest_go(plan: &Plan, limits: &[DiverLimits], no_stop: Option<u3
             ended_by: LongestEnd::Schedule(cause),
         },
         (_, Some(LimitEnd::Gas { .. })) => {
-            let divers = plan.divers.iter().zip(limits);
+            let divers = plan.divers().iter().zip(limits);
             let limiting = divers.filter(|(_, limits)| limits.gas_limit.minutes == gas);
             LongestGo {
                 minutes: gas,

@@ -62,9 +62,9 @@ pub fn nearest_go(plan: &Plan, limits: &[DiverLimits], findings: &[Finding]) -> 
         nearest.depth = depth(plan);
     }
     if no_gos().all(|finding| is_about::amount_of_gas(&finding.fact)) {
-        let short: Vec<usize> = (0..plan.divers.len())
+        let short: Vec<usize> = (0..plan.divers().len())
             .filter(|index| {
-                let name = plan.divers[*index].name.as_str();
+                let name = plan.divers()[*index].name.as_str();
                 no_gos().any(|finding| finding.diver.as_deref() == Some(name))
             })
             .collect();
@@ -94,12 +94,12 @@ fn bottom_time(plan: &Plan, limits: &[DiverLimits]) -> Option<u32> {
 
 /// The greatest depth, whole metres or feet, to which all that is deeper can come up.
 fn depth(plan: &Plan) -> Option<Depth> {
-    let step = match plan.units {
+    let step = match plan.units() {
         UnitSystem::Metric => DepthChange::from_m(1.0),
         UnitSystem::Imperial => DepthChange::from_ft(1.0),
     };
     let deepest = plan
-        .levels
+        .levels()
         .iter()
         .fold(Depth::from_m(0.0), |deepest, level| {
             deepest.max(level.depth)
@@ -111,11 +111,8 @@ fn depth(plan: &Plan) -> Option<Depth> {
             depth: level.depth.min(depth),
             ..*level
         };
-        let shallow = Plan {
-            levels: plan.levels.iter().map(shallower).collect(),
-            ..plan.clone()
-        };
-        if is_go(&shallow) {
+        let levels = plan.levels().iter().map(shallower).collect();
+        if is_go(&plan.with_levels(levels)) {
             return Some(depth);
         }
         steps -= 1.0;
@@ -145,7 +142,7 @@ fn fills(plan: &Plan, short: &[usize]) -> Vec<(String, GaugePressure)> {
     };
     let enough = with_more(plan, short, raise);
     let named = |index: &usize| {
-        let diver = &enough.as_ref()?.divers[*index];
+        let diver = &enough.as_ref()?.divers()[*index];
         Some((diver.name.clone(), diver.cylinder.fill))
     };
     short.iter().filter_map(named).collect()
@@ -168,8 +165,8 @@ fn cylinders(plan: &Plan, short: &[usize]) -> Vec<(String, WaterVolume, FreeVolu
     let enough = with_more(plan, short, enlarge);
     let named = |index: &usize| {
         let enough = enough.as_ref()?;
-        let diver = &enough.divers[*index];
-        let gas = enough.rules.bottom_gas;
+        let diver = &enough.divers()[*index];
+        let gas = enough.rules().bottom_gas;
         let charge = Charge::new(diver.cylinder.water, gas, &enough.gas_conditions());
         let contents = charge.contents(diver.cylinder.fill);
         Some((diver.name.clone(), diver.cylinder.water, contents))
@@ -189,12 +186,11 @@ fn with_more(
     }
     let mut plan = plan.clone();
     for &index in short {
-        let diver = &plan.divers[index];
-        let gauge = diver.gauge.unwrap_or(plan.units);
+        let diver = &plan.divers()[index];
+        let gauge = diver.gauge.unwrap_or(plan.units());
         let name = diver.name.clone();
         let enough = more(diver.cylinder, gauge).into_iter().find(|cylinder| {
-            let mut tried = plan.clone();
-            tried.divers[index].cylinder = *cylinder;
+            let tried = plan.with_divers(|divers| divers[index].cylinder = *cylinder);
             Trial::of(&tried).is_ok_and(|dive| {
                 let against = |finding: &Finding| {
                     finding.weight() == Weight::NoGo
@@ -203,7 +199,8 @@ fn with_more(
                 !dive.findings(&tried).iter().any(against)
             })
         });
-        plan.divers[index].cylinder = enough?;
+        let enough = enough?;
+        plan = plan.with_divers(|divers| divers[index].cylinder = enough);
     }
     is_go(&plan).then_some(plan)
 }

@@ -14,14 +14,14 @@ pub(crate) struct Trial {
 
 impl Trial {
     pub(crate) fn of(plan: &Plan) -> Result<Self, ScheduleError> {
-        let schedule = fly(&plan.rules, &plan.start.tissues, &plan.levels)?;
+        let schedule = fly(plan.rules(), &plan.start().tissues, plan.levels())?;
         let divers = team_gas(plan, &schedule)?.divers;
         Ok(Self { schedule, divers })
     }
 
     /// What there is to say about the dive.
     pub(crate) fn findings(&self, plan: &Plan) -> Vec<Finding> {
-        let (rules, schedule) = (&plan.rules, &self.schedule);
+        let (rules, schedule) = (plan.rules(), &self.schedule);
         findings(&Case {
             plan,
             schedule,

@@ -240,7 +240,7 @@ impl Row {
 
     fn briefed(path: &Path, briefing: &Briefing) -> Self {
         let status = verdict_status(briefing);
-        let units = briefing.plan.units;
+        let units = briefing.plan.units();
         let findings = briefing.findings.iter();
         Self {
             status,
@@ -251,7 +251,7 @@ impl Row {
                 Status::NoGo | Status::Unusable | Status::Internal => Tone::NoGo,
             },
             json: JsonRow {
-                title: briefing.plan.title.clone(),
+                title: briefing.plan.title().map(str::to_owned),
                 exit_status: Some(status.code()),
                 findings: findings.map(|one| FindingRow::new(one, units)).collect(),
                 ..JsonRow::new(path, briefing.verdict().word())

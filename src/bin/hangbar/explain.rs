@@ -29,7 +29,7 @@ pub(crate) fn run(args: ExplainArgs) -> Outcome {
         Ok(briefing) => briefing,
         Err(refusal) => return refused(&refusal, &args.plan),
     };
-    let units = args.shown.units.map_or(briefing.plan.units, Into::into);
+    let units = args.shown.units.map_or(briefing.plan.units(), Into::into);
     let explanations = match explain(&briefing, &topics, units) {
         Ok(explanations) => explanations,
         Err(error) => return refused(&refusal(&error), &args.plan),
@@ -60,7 +60,7 @@ fn refusal(error: &ExplainError) -> Refusal {
 }
 
 fn text(briefing: &Briefing, explanations: &[Explanation], mut screen: Screen) -> String {
-    let title = briefing.plan.title.as_deref().unwrap_or("Untitled dive");
+    let title = briefing.plan.title().unwrap_or("Untitled dive");
     screen.title("Why: ", title);
     screen.no_go_line(briefing);
     screen.paragraph(HOW_TO_READ);
@@ -171,7 +171,7 @@ struct MeaningRow<'a> {
 fn json(briefing: &Briefing, explanations: &[Explanation]) -> Result<String, serde_json::Error> {
     let document = Document {
         schema: "hangbar/explain/1",
-        title: briefing.plan.title.as_deref(),
+        title: briefing.plan.title(),
         verdict: briefing.verdict().word(),
         how_to_read: HOW_TO_READ,
         explanations: explanations.iter().map(explanation_row).collect(),

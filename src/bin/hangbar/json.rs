@@ -243,13 +243,13 @@ pub(crate) fn render(briefing: &Briefing) -> Result<String, serde_json::Error> {
 }
 
 fn document(briefing: &Briefing) -> Document<'_> {
-    let environment = &briefing.plan.rules.environment;
+    let environment = &briefing.plan.rules().environment;
     let schedule = &briefing.schedule;
-    let units = briefing.plan.units;
+    let units = briefing.plan.units();
     let findings = briefing.findings.iter();
     Document {
         schema: "hangbar/briefing/1",
-        title: briefing.plan.title.as_deref(),
+        title: briefing.plan.title(),
         verdict: briefing.verdict().word(),
         environment: Environment {
             surface_bar: environment.surface().as_bar(),
@@ -288,7 +288,7 @@ fn document(briefing: &Briefing) -> Document<'_> {
             .divers
             .iter()
             .zip(&briefing.limits)
-            .zip(&briefing.plan.divers)
+            .zip(briefing.plan.divers())
             .map(|(budget, diver)| diver_row(briefing, budget, diver))
             .collect(),
         longest_go_min: briefing.longest_go.as_ref().map(|longest| longest.minutes),
@@ -354,7 +354,7 @@ fn segment_row(segment: &Segment) -> SegmentRow {
 fn team(briefing: &Briefing) -> Team<'_> {
     let limiting = briefing.limiting_divers();
     let depth = briefing.depth_limit();
-    let reserve = &briefing.plan.reserve;
+    let reserve = briefing.plan.reserve();
     Team {
         time_limited_by: limiting.iter().map(|diver| diver.name.as_str()).collect(),
         gas_limited_by: briefing.least_to_spare().map(|diver| diver.name.as_str()),
@@ -376,14 +376,17 @@ fn surface(briefing: &Briefing) -> Surface<'_> {
     };
     let first_stop = schedule.pauses().next();
     Surface {
-        splash: plan.splash.map(|splash| splash.to_string()),
+        splash: plan.splash().map(|splash| splash.to_string()),
         leave_bottom: row(schedule.leave_bottom(), minutes_down),
         first_stop: first_stop.map(|stop| row(stop.start, minutes_down)),
         surface: row(schedule.run_time(), minutes_up),
-        overdue: row(schedule.run_time() + plan.surface.overdue_after, minutes_up),
+        overdue: row(
+            schedule.run_time() + plan.surface().overdue_after,
+            minutes_up,
+        ),
         drift_m: briefing.drift().map(|drift| drift.way_up_m),
         drift_dive_m: briefing.drift().map(|drift| drift.whole_dive_m),
-        emergency: plan.surface.emergency.as_deref(),
+        emergency: plan.surface().emergency.as_deref(),
     }
 }
 
@@ -439,7 +442,7 @@ fn diver_row<'a>(
             left_bar: hang.left.map(|left| left.as_bar()),
         }),
         pony: budget.pony.as_ref().map(|pony| pony_row(pony, limits)),
-        gauge: Show(diver.gauge.unwrap_or(briefing.plan.units)).pressure_unit(),
+        gauge: Show(diver.gauge.unwrap_or(briefing.plan.units())).pressure_unit(),
         buddy: diver.buddy.as_deref(),
         leaving_bar: leaving
             .and_then(|level| level.left)

@@ -53,7 +53,7 @@ pub(crate) fn run(args: LimitsArgs) -> Outcome {
 
 fn reckon(args: &LimitsArgs) -> Result<Limits, Refusal> {
     let plan = plan(args)?;
-    let units = args.shown.units.map_or(plan.units, Into::into);
+    let units = args.shown.units.map_or(plan.units(), Into::into);
     let (from, to, step) = match units {
         UnitSystem::Metric => (
             Depth::from_m(10.0),
@@ -72,11 +72,11 @@ fn reckon(args: &LimitsArgs) -> Result<Limits, Refusal> {
         args.step.unwrap_or(step),
     )?;
     let gases = match args.gas.as_slice() {
-        [] => vec![plan.rules.bottom_gas],
+        [] => vec![plan.rules().bottom_gas],
         gases => gases.to_vec(),
     };
     let factors = match args.factors.as_slice() {
-        [] => vec![plan.rules.factors],
+        [] => vec![plan.rules().factors],
         factors => factors.to_vec(),
     };
     let each = gases.iter().flat_map(|gas| {
@@ -94,7 +94,7 @@ fn reckon(args: &LimitsArgs) -> Result<Limits, Refusal> {
         return Err(Refusal::Dive(message));
     }
     Ok(Limits {
-        rows: limit_table(&plan.rules, &columns, &depths, args.oxygen_limit),
+        rows: limit_table(plan.rules(), &columns, &depths, args.oxygen_limit),
         plan,
         units,
         columns,
@@ -154,7 +154,7 @@ impl Limits {
         let span = last.depth - first.depth;
         let at = |piece: u32| first.depth + span * (f64::from(piece) / f64::from(PIECES));
         let depths: Vec<Depth> = (0..=PIECES).map(at).collect();
-        limit_table(&self.plan.rules, &self.columns, &depths, self.oxygen_limit)
+        limit_table(self.plan.rules(), &self.columns, &depths, self.oxygen_limit)
     }
 
     /// `air 40/85`
@@ -171,7 +171,7 @@ impl Limits {
 
     fn text(&self, mut screen: Screen) -> String {
         let show = Show(self.units);
-        let rules = &self.plan.rules;
+        let rules = self.plan.rules();
         screen.title(
             "",
             "No-stop limits in minutes (and the compartment that decides)",
@@ -239,11 +239,11 @@ impl Limits {
     fn json(&self) -> Result<String, serde_json::Error> {
         let document = Document {
             schema: "hangbar/limits/1",
-            title: self.plan.title.as_deref(),
-            surface_bar: self.plan.rules.environment.surface().as_bar(),
-            bar_per_m: self.plan.rules.environment.bar_per_m(),
-            descent_m_per_min: self.plan.rules.descent_rate.as_m_min(),
-            ascent_m_per_min: self.plan.rules.ascent.rate.as_m_min(),
+            title: self.plan.title(),
+            surface_bar: self.plan.rules().environment.surface().as_bar(),
+            bar_per_m: self.plan.rules().environment.bar_per_m(),
+            descent_m_per_min: self.plan.rules().descent_rate.as_m_min(),
+            ascent_m_per_min: self.plan.rules().ascent.rate.as_m_min(),
             limits: self.records(),
         };
         let mut text = serde_json::to_string_pretty(&document)?;
@@ -252,7 +252,7 @@ impl Limits {
     }
 
     fn records(&self) -> Vec<Record> {
-        let environment = &self.plan.rules.environment;
+        let environment = &self.plan.rules().environment;
         let mut records = Vec::new();
         for row in &self.rows {
             for (column, cell) in self.columns.iter().zip(&row.cells) {

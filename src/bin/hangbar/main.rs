@@ -204,7 +204,7 @@ fn run_brief(args: BriefArgs) -> Outcome {
         Ok(briefing) => briefing,
         Err(refusal) => return refused(&refusal, &args.plan),
     };
-    let units = args.shown.units.map_or(briefing.plan.units, Into::into);
+    let units = args.shown.units.map_or(briefing.plan.units(), Into::into);
     let output = match args.shown.format {
         Format::Text => {
             let report = if args.short {

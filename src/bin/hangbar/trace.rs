@@ -42,7 +42,7 @@ pub(crate) fn run(args: TraceArgs) -> Outcome {
         Ok(samples) => samples,
         Err(error) => return refused(&Refusal::Dive(error.to_string()), &args.plan),
     };
-    let units = args.shown.units.map_or(briefing.plan.units, Into::into);
+    let units = args.shown.units.map_or(briefing.plan.units(), Into::into);
     let trace = Trace {
         briefing,
         units,
@@ -100,7 +100,7 @@ fn shown(args: &TraceArgs) -> Result<Vec<usize>, String> {
 }
 
 fn sampled(briefing: &Briefing, step: Time) -> Result<Vec<Sample>, TraceError> {
-    let rules = &briefing.plan.rules;
+    let rules = briefing.plan.rules();
     trace(rules, &briefing.schedule, step)
 }
 
@@ -143,12 +143,7 @@ impl Trace {
     }
 
     fn text(&self, mut screen: Screen) -> String {
-        let title = self
-            .briefing
-            .plan
-            .title
-            .as_deref()
-            .unwrap_or("Untitled dive");
+        let title = self.briefing.plan.title().unwrap_or("Untitled dive");
         screen.title("Tissues through the dive: ", title);
         screen.no_go_line(&self.briefing);
         screen.paragraph(
@@ -245,7 +240,7 @@ impl Trace {
 
     /// One for each compartment that is shown.
     fn compartment_columns(&self) -> Vec<Column> {
-        let set = self.briefing.plan.rules.compartments.compartments();
+        let set = self.briefing.plan.rules().compartments.compartments();
         let between = if self.shown.len() <= SHOWN.len() {
             " / "
         } else {
@@ -315,7 +310,7 @@ impl Trace {
     fn json(&self) -> Result<String, serde_json::Error> {
         let document = Document {
             schema: "hangbar/trace/1",
-            title: self.briefing.plan.title.as_deref(),
+            title: self.briefing.plan.title(),
             verdict: self.briefing.verdict().word(),
             samples: self.samples.iter().map(sample_row).collect(),
         };

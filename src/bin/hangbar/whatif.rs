@@ -21,7 +21,7 @@ pub(crate) fn run(args: WhatIfArgs) -> Ended {
     let plan = &briefing.plan;
     let deviations = match chosen {
         Some(deviations) => deviations,
-        None => Deviation::usual(plan.units).to_vec(),
+        None => Deviation::usual(plan.units()).to_vec(),
     };
     if deviations.len() > MOST_ROWS {
         let message = format!(
@@ -41,7 +41,7 @@ pub(crate) fn run(args: WhatIfArgs) -> Ended {
         Ok(planned) => planned,
         Err(error) => return refused(&Refusal::Check(error.to_string()), &args.plan),
     };
-    let units = args.shown.units.map_or(plan.units, Into::into);
+    let units = args.shown.units.map_or(plan.units(), Into::into);
     let output = match args.shown.format {
         Format::Text => {
             let report = what_if(&briefing, &planned, &rows, units);

@@ -63,7 +63,7 @@ pub(crate) fn render(
 ) -> Result<String, serde_json::Error> {
     let document = Document {
         schema: "hangbar/what-if/1",
-        title: briefing.plan.title.as_deref(),
+        title: briefing.plan.title(),
         verdict: briefing.verdict().word(),
         planned: outcome_row(planned),
         changes: rows.iter().map(change_row).collect(),

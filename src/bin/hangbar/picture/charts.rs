@@ -80,7 +80,7 @@ fn short(name: &str, columns: usize) -> String {
 }
 
 fn title_of(briefing: &Briefing) -> String {
-    let title = briefing.plan.title.as_deref().unwrap_or("Untitled dive");
+    let title = briefing.plan.title().unwrap_or("Untitled dive");
     short(title, TITLE_COLUMNS)
 }
 

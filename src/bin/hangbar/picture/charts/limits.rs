@@ -32,7 +32,7 @@ pub(crate) fn limits_chart(limits: &Limits) -> Chart {
         (in_units(first.depth, units), in_units(last.depth, units))
     });
     let greatest = greatest.max(least + 1.0);
-    let environment = &limits.plan.rules.environment;
+    let environment = &limits.plan.rules().environment;
     let published: Vec<Point> = published_limits(environment, &limits.columns)
         .iter()
         .map(|row| (in_units(row.depth, units), row.time.as_min()))

@@ -79,7 +79,7 @@ pub(crate) fn profile_chart(trace: &Trace) -> Chart {
             Shade::Curve(0),
         ));
     }
-    let factors = &briefing.plan.rules.factors;
+    let factors = &briefing.plan.rules().factors;
     let caption = if schedule.staged {
         format!(
             "Ceiling by ZH-L16C, gradient factors {:.0}/{:.0}, for going up at once; at 0 the \

@@ -32,7 +32,7 @@ fn pct(factor: f64) -> String {
 /// Inert gas in the chosen compartments over run time, with the inspired pressure that each tends
 /// to and, where there is room, what each may hold at the surface.
 pub(crate) fn uptake_chart(trace: &Trace) -> Chart {
-    let rules = &trace.briefing.plan.rules;
+    let rules = trace.briefing.plan.rules();
     let set = rules.compartments.compartments();
     let helium = trace.briefing.schedule.tissues.hold_helium();
     let over_time = |index: usize, value: &dyn Fn(&CompartmentSample) -> f64| -> Vec<Point> {
@@ -142,7 +142,7 @@ fn inspired(samples: &[Sample]) -> Vec<Point> {
 /// Inert gas against ambient pressure in one compartment, under the lines of what it may hold.
 pub(crate) fn path_chart(trace: &Trace, index: usize) -> Chart {
     let briefing = &trace.briefing;
-    let rules = &briefing.plan.rules;
+    let rules = briefing.plan.rules();
     let surface = rules.environment.surface();
     let deepest = rules.environment.ambient(briefing.schedule.deepest());
     let samples = trace.samples.iter();
@@ -243,7 +243,7 @@ pub(crate) fn path_chart(trace: &Trace, index: usize) -> Chart {
 }
 
 fn limit_at(trace: &Trace, tissues: &Tissues, index: usize, ambient_bar: f64, factor: f64) -> f64 {
-    let set = &trace.briefing.plan.rules.compartments;
+    let set = &trace.briefing.plan.rules().compartments;
     tissues.limit_bar(set, index, Pressure::from_bar(ambient_bar), factor)
 }
 
@@ -263,7 +263,7 @@ mod tests {
 
     fn chart(plan: &str, shown: &[usize]) -> Chart {
         let briefing = brief(read(plan).unwrap()).unwrap();
-        let rules = &briefing.plan.rules;
+        let rules = briefing.plan.rules();
         let clean = Tissues::clean(rules.environment.surface());
         let samples = trace(rules, &briefing.schedule, &clean, Time::from_min(0.5)).unwrap();
         uptake_chart(&Trace {

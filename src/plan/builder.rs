@@ -1,0 +1,387 @@
+//! How a plan comes about: given part by part, checked as a whole.
+
+use super::checked::Plan;
+use super::clock::TimeOfDay;
+use super::profile::{Level, level_travel};
+use super::ranges::{
+    AIR_PRESSURE, ALTITUDE, BOTTOM, BREATHING, CURRENT, DENSITY, DEPTH, FILL, FLOOR, HANG_DEPTH,
+    HANG_TIME, OVERDUE_AFTER, OVERFILL, OutOfRange, SORT_OUT, STRESS, SWIM_SPEED,
+    WATER_TEMPERATURE, WATER_VOLUME, WORKING, check_number,
+};
+use super::reserve::ReserveRules;
+use super::rules::DiveRules;
+use super::site::{Site, Surface};
+use super::start::Start;
+use super::team::{Diver, buddy_fault};
+use crate::quantity::{Depth, GaugePressure, Time, UnitSystem};
+use crate::site::{Cylinder, GasLaw, Mix, Water};
+
+/// Longest title, in characters.
+pub(crate) const LONGEST_TITLE: usize = 200;
+/// Longest emergency line, in characters.
+pub(crate) const LONGEST_EMERGENCY: usize = 300;
+/// Longest name of a diver, in characters.
+pub(crate) const LONGEST_NAME: usize = 40;
+
+/// Why there is no plan.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum PlanError {
+    /// A quantity outside what is accepted.
+    #[error(transparent)]
+    OutOfRange(#[from] OutOfRange),
+    /// There is no level to dive to.
+    #[error("a plan needs at least one level")]
+    NoLevel,
+    /// A level ends before it is reached.
+    #[error("level {number} is left before it is reached")]
+    LevelTooShort {
+        /// Number of the level, from 1.
+        number: usize,
+    },
+    /// A text that cannot stand on one line.
+    #[error("the {what} must be 1 to {longest} characters on one line")]
+    Text {
+        /// What the text is.
+        what: &'static str,
+        /// The most characters.
+        longest: usize,
+    },
+    /// Two divers are called so.
+    #[error("two divers are called {name}")]
+    SameName {
+        /// The name.
+        name: String,
+    },
+    /// A fill far above the cylinder's working pressure.
+    #[error("{name} has a cylinder filled more than 10 % above its working pressure")]
+    Overfilled {
+        /// Whose cylinder.
+        name: String,
+    },
+    /// A gas that the plan switches to stands twice in its list.
+    #[error("the decompression gas {gas} is listed twice")]
+    GasTwice {
+        /// The gas.
+        gas: Mix,
+    },
+    /// A stage cylinder of a gas that the plan never breathes.
+    #[error("{name} carries {gas}, which the plan does not list for the way up")]
+    StageNotPlanned {
+        /// Whose cylinder.
+        name: String,
+        /// Its gas.
+        gas: Mix,
+    },
+    /// Buddies who do not go together.
+    #[error(
+        "{name} has a buddy who is not in the team, is {name}, or has another one; accepted: two \
+         who name each other, or three in a group"
+    )]
+    Buddy {
+        /// Who names the buddy.
+        name: String,
+    },
+    /// A current to swim in that is not the site's.
+    #[error("the current to swim in is not that of the site")]
+    Current,
+}
+
+/// The parts of a plan, to be checked together by [`PlanBuilder::build`]. What is not given is as
+/// usual for the units: see [`DiveRules::standard`] and [`ReserveRules::standard`].
+///
+/// # Example
+/// ```
+/// use hangbar::plan::{Diver, PlanBuilder, PlanError};
+/// use hangbar::quantity::{BreathingRate, Depth, GaugePressure, Time, UnitSystem, WaterVolume};
+/// use hangbar::site::Cylinder;
+///
+/// let cylinder = Cylinder {
+///     water: WaterVolume::from_l(12.0),
+///     fill: GaugePressure::from_bar(200.0),
+///     working: None,
+/// };
+/// let plan = PlanBuilder::new(UnitSystem::Metric)
+///     .title("The near reef")
+///     .level(Depth::from_m(24.0), Time::from_min(22.0))
+///     .diver(Diver::new("Ines", BreathingRate::from_l_min(15.0), cylinder))
+///     .build()?;
+/// assert_eq!(plan.divers()[0].name, "Ines");
+/// # Ok::<(), PlanError>(())
+/// ```
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlanBuilder {
+    pub(super) title: Option<String>,
+    pub(super) units: UnitSystem,
+    pub(super) splash: Option<TimeOfDay>,
+    pub(super) site: Site,
+    pub(super) levels: Vec<Level>,
+    pub(super) staged: bool,
+    pub(super) rules: DiveRules,
+    pub(super) gas_law: GasLaw,
+    pub(super) reserve: ReserveRules,
+    /// Clean where it is not given.
+    pub(super) start: Option<Start>,
+    pub(super) surface: Surface,
+    pub(super) divers: Vec<Diver>,
+}
+
+impl PlanBuilder {
+    /// Nothing but the usual rules for these units.
+    #[must_use]
+    pub fn new(units: UnitSystem) -> Self {
+        Self {
+            title: None,
+            units,
+            splash: None,
+            site: Site::default(),
+            levels: Vec::new(),
+            staged: false,
+            rules: DiveRules::standard(units),
+            gas_law: GasLaw::default(),
+            reserve: ReserveRules::standard(units),
+            start: None,
+            surface: Surface::default(),
+            divers: Vec::new(),
+        }
+    }
+
+    /// A title for people.
+    #[must_use]
+    pub fn title(self, title: impl Into<String>) -> Self {
+        let title = Some(title.into());
+        Self { title, ..self }
+    }
+
+    /// Time of day of leaving the surface.
+    #[must_use]
+    pub fn splash(self, splash: TimeOfDay) -> Self {
+        let splash = Some(splash);
+        Self { splash, ..self }
+    }
+
+    /// The site. Its water and air take the place of those in the rules.
+    #[must_use]
+    pub fn site(self, site: Site) -> Self {
+        Self { site, ..self }
+    }
+
+    /// One more level, the travel to it included in its time.
+    #[must_use]
+    pub fn level(mut self, depth: Depth, time: Time) -> Self {
+        self.levels.push(Level { depth, time });
+        self
+    }
+
+    /// Stops are meant.
+    #[must_use]
+    pub fn staged(self) -> Self {
+        let staged = true;
+        Self { staged, ..self }
+    }
+
+    /// What decides the schedule. Its water and air are those of the site.
+    #[must_use]
+    pub fn rules(self, rules: DiveRules) -> Self {
+        Self { rules, ..self }
+    }
+
+    /// How cylinder contents are worked out.
+    #[must_use]
+    pub fn gas_law(self, gas_law: GasLaw) -> Self {
+        Self { gas_law, ..self }
+    }
+
+    /// The reserve.
+    #[must_use]
+    pub fn reserve(self, reserve: ReserveRules) -> Self {
+        Self { reserve, ..self }
+    }
+
+    /// The team on leaving the surface, where it is not clean.
+    #[must_use]
+    pub fn start(self, start: Start) -> Self {
+        let start = Some(start);
+        Self { start, ..self }
+    }
+
+    /// The boat above.
+    #[must_use]
+    pub fn surface(self, surface: Surface) -> Self {
+        Self { surface, ..self }
+    }
+
+    /// One more diver.
+    #[must_use]
+    pub fn diver(mut self, diver: Diver) -> Self {
+        self.divers.push(diver);
+        self
+    }
+
+    /// Checks all of it together.
+    ///
+    /// # Errors
+    /// [`PlanError`], the first that is found: every quantity is held to the range that a plan file
+    /// is held to.
+    pub fn build(mut self) -> Result<Plan, PlanError> {
+        self.site.check(self.units)?;
+        self.rules.environment = self.site.environment();
+        self.rules.check(self.units)?;
+        self.check_texts()?;
+        self.check_levels()?;
+        self.check_reserve()?;
+        self.check_gases()?;
+        self.check_start()?;
+        for diver in &self.divers {
+            self.check_diver(diver)?;
+        }
+        match buddy_fault(&self.divers) {
+            Some(name) => Err(PlanError::Buddy { name }),
+            None => Ok(Plan { parts: self }),
+        }
+    }
+
+    fn check_texts(&self) -> Result<(), PlanError> {
+        if let Some(title) = &self.title {
+            check_text("title", title, LONGEST_TITLE)?;
+        }
+        if let Some(emergency) = &self.surface.emergency {
+            check_text("emergency line", emergency, LONGEST_EMERGENCY)?;
+        }
+        let overdue = self.surface.overdue_after.as_min();
+        Ok(OVERDUE_AFTER.check(overdue, self.units)?)
+    }
+
+    fn check_levels(&self) -> Result<(), PlanError> {
+        if self.levels.is_empty() {
+            return Err(PlanError::NoLevel);
+        }
+        let mut from = Depth::SURFACE;
+        let mut bottom_time = Time::from_min(0.0);
+        for (index, level) in self.levels.iter().enumerate() {
+            DEPTH.check(level.depth.as_m(), self.units)?;
+            BOTTOM.check(level.time.as_min(), self.units)?;
+            let (down, up) = (self.rules.descent_rate, self.rules.ascent.rate);
+            if level_travel(from, level.depth, down, up).is_over(level.time) {
+                return Err(PlanError::LevelTooShort { number: index + 1 });
+            }
+            from = level.depth;
+            bottom_time = bottom_time + level.time;
+        }
+        Ok(BOTTOM.check(bottom_time.as_min(), self.units)?)
+    }
+
+    fn check_reserve(&self) -> Result<(), PlanError> {
+        let (reserve, units) = (&self.reserve, self.units);
+        check_number("stress factor", reserve.stress, &STRESS)?;
+        SORT_OUT.check(reserve.sort_out.as_min(), units)?;
+        FLOOR.check(reserve.floor.as_bar(), units)?;
+        if let Some(hang) = reserve.hang {
+            HANG_DEPTH.check(hang.depth.as_m(), units)?;
+            HANG_TIME.check(hang.time.as_min(), units)?;
+        }
+        if let Some(swim) = reserve.swim {
+            CURRENT.check(swim.current.as_m_min(), units)?;
+            SWIM_SPEED.check(swim.swim.as_m_min(), units)?;
+            if self.site.current != Some(swim.current) {
+                return Err(PlanError::Current);
+            }
+        }
+        Ok(())
+    }
+
+    fn check_gases(&self) -> Result<(), PlanError> {
+        let gases = &self.rules.decompression;
+        for (index, gas) in gases.iter().enumerate() {
+            if gases[..index].iter().any(|known| known.is_same_gas(*gas)) {
+                return Err(PlanError::GasTwice { gas: *gas });
+            }
+        }
+        Ok(())
+    }
+
+    fn check_start(&self) -> Result<(), PlanError> {
+        match &self.start {
+            Some(start) => Ok(start.check()?),
+            None => Ok(()),
+        }
+    }
+
+    fn check_diver(&self, diver: &Diver) -> Result<(), PlanError> {
+        check_text("name of a diver", &diver.name, LONGEST_NAME)?;
+        let same = |other: &&Diver| other.name == diver.name;
+        if self.divers.iter().filter(same).count() > 1 {
+            let name = diver.name.clone();
+            return Err(PlanError::SameName { name });
+        }
+        BREATHING.check(diver.breathing.as_l_min(), self.units)?;
+        if let Some(limit) = diver.depth_limit {
+            DEPTH.check(limit.as_m(), self.units)?;
+        }
+        let units = diver.gauge.unwrap_or(self.units);
+        let stages = diver.stages.iter().map(|stage| &stage.cylinder);
+        let own = std::iter::once(&diver.cylinder).chain(&diver.pony);
+        for cylinder in own.chain(stages) {
+            check_cylinder(&diver.name, cylinder, units)?;
+        }
+        let planned = &self.rules.decompression;
+        for stage in &diver.stages {
+            if !planned.iter().any(|gas| gas.is_same_gas(stage.gas)) {
+                return Err(PlanError::StageNotPlanned {
+                    name: diver.name.clone(),
+                    gas: stage.gas,
+                });
+            }
+        }
+        Ok(())
+    }
+}
+
+impl Site {
+    fn check(&self, units: UnitSystem) -> Result<(), OutOfRange> {
+        if let Some(altitude) = self.altitude {
+            ALTITUDE.check(altitude.as_m(), units)?;
+        }
+        if let Some(pressure) = self.surface_pressure {
+            AIR_PRESSURE.check(pressure.as_bar(), units)?;
+        }
+        if let Water::Density { kg_per_m3 } = self.water {
+            DENSITY.check(kg_per_m3, units)?;
+        }
+        WATER_TEMPERATURE.check(self.temperature.as_kelvin(), units)?;
+        self.current
+            .map_or(Ok(()), |current| CURRENT.check(current.as_m_min(), units))
+    }
+}
+
+fn check_text(what: &'static str, text: &str, longest: usize) -> Result<(), PlanError> {
+    let fits = (1..=longest).contains(&text.chars().count());
+    if fits && text.trim() == text && text.chars().all(may_be_shown) {
+        Ok(())
+    } else {
+        Err(PlanError::Text { what, longest })
+    }
+}
+
+/// Whether a character may stand in a title or a name: none that controls a terminal or turns the
+/// direction of the text around.
+pub(crate) fn may_be_shown(c: char) -> bool {
+    let turns =
+        matches!(c, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
+    !c.is_control() && !turns
+}
+
+fn check_cylinder(name: &str, cylinder: &Cylinder, units: UnitSystem) -> Result<(), PlanError> {
+    WATER_VOLUME.check(cylinder.water.as_l(), units)?;
+    FILL.check(cylinder.fill.as_bar(), units)?;
+    let Some(working) = cylinder.working else {
+        return Ok(());
+    };
+    WORKING.check(working.as_bar(), units)?;
+    let most = GaugePressure::from_bar(working.as_bar() * (1.0 + OVERFILL));
+    if cylinder.fill.is_over(most) {
+        let name = name.to_owned();
+        return Err(PlanError::Overfilled { name });
+    }
+    Ok(())
+}
