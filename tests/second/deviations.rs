@@ -8,19 +8,16 @@
 //! its results with the hang always drawn from the main cylinder. In the case of a pony that the
 //! straight ascent decides, where it would be gone is left out: the definitions did not say.
 
-#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
-
 use serde_json::Value;
 
-#[path = "support/second.rs"]
-mod second;
+use crate::documents;
 
-const CASES: &str = include_str!("data/deviation_cases.jsonl");
+const CASES: &str = include_str!("../data/deviation_cases.jsonl");
 
 #[test]
 fn every_deviation_comes_out_as_the_second_implementation_has_it() {
     let mut wrong = Vec::new();
-    let count = second::each_case(CASES, &mut wrong, compare_case);
+    let count = documents::each_case(CASES, &mut wrong, compare_case);
     assert!(count > 100, "only {count} cases were read");
     assert!(
         wrong.is_empty(),
@@ -31,7 +28,7 @@ fn every_deviation_comes_out_as_the_second_implementation_has_it() {
 }
 
 fn compare_case(_: &str, plan: &str, want: &Value, wrong: &mut Vec<String>) {
-    let (status, briefing) = second::run("brief", plan);
+    let (status, briefing) = documents::run("brief", plan);
     if want.is_null() {
         if status != Some(2) {
             wrong.push(format!(
@@ -44,11 +41,11 @@ fn compare_case(_: &str, plan: &str, want: &Value, wrong: &mut Vec<String>) {
     let parts = want.as_object_mut().unwrap();
     let changes = parts.remove("changes").unwrap();
     let no_go = parts.remove("exit_status").unwrap();
-    second::compare("", &want, &briefing, wrong);
+    documents::compare("", &want, &briefing, wrong);
     if status.map(i64::from) != no_go.as_i64() {
         let findings = &briefing["findings"];
         wrong.push(format!("exit status {status:?}, findings {findings}"));
     }
-    let (_, what_if) = second::run("whatif", plan);
-    second::compare("/changes", &changes, &what_if["changes"], wrong);
+    let (_, what_if) = documents::run("whatif", plan);
+    documents::compare("/changes", &changes, &what_if["changes"], wrong);
 }

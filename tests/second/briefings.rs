@@ -8,19 +8,16 @@
 //! for at the bottom itself. In three cases of a pony that the straight ascent decides, where it
 //! would be gone is left out: the definitions did not say along which way up.
 
-#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
-
 use serde_json::Value;
 
-#[path = "support/second.rs"]
-mod second;
+use crate::documents;
 
-const CASES: &str = include_str!("data/contract_cases.jsonl");
+const CASES: &str = include_str!("../data/contract_cases.jsonl");
 
 #[test]
 fn every_case_of_the_contract_comes_out_as_the_second_implementation_has_it() {
     let mut wrong = Vec::new();
-    let count = second::each_case(CASES, &mut wrong, compare_case);
+    let count = documents::each_case(CASES, &mut wrong, compare_case);
     assert!(count > 220, "only {count} cases were read");
     assert!(
         wrong.is_empty(),
@@ -31,7 +28,7 @@ fn every_case_of_the_contract_comes_out_as_the_second_implementation_has_it() {
 }
 
 fn compare_case(_: &str, plan: &str, want: &Value, wrong: &mut Vec<String>) {
-    let (status, got) = second::run("brief", plan);
+    let (status, got) = documents::run("brief", plan);
     if want.is_null() {
         if status != Some(2) || got["schema"] != "hangbar/errors/1" {
             wrong.push(format!(
@@ -51,7 +48,7 @@ fn compare_case(_: &str, plan: &str, want: &Value, wrong: &mut Vec<String>) {
         .remove("exit_status")
         .unwrap();
     let got_status = status.map(i64::from);
-    second::compare("", &asked, &got, wrong);
+    documents::compare("", &asked, &got, wrong);
     if got_status != asked_status.as_i64() {
         let findings = &got["findings"];
         wrong.push(format!("exit status {got_status:?}, findings {findings}"));

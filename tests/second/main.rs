@@ -1,0 +1,8 @@
+//! Whole documents against a second implementation, written in another language by somebody who
+//! had the definitions and had not seen this code.
+
+#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+mod briefings;
+mod deviations;
+mod documents;
