@@ -59,7 +59,7 @@ proptest! {
         ]),
         value in "[0-9.,eE+\u{2212}-]{0,6} ?(m|ft|min|bar|psi|L/min|psi/min|EAN|/|:|\\PC){0,3}",
     ) {
-        let quoted = format!("\"{}\"", value.escape_default());
+        let quoted = basic_string(&value);
         let text = edited(WALL, old, &quoted);
         if let Err(errors) = read(&text) {
             check_places(&text, &errors)?;
@@ -73,6 +73,12 @@ proptest! {
         };
         prop_assert!(read_with(WALL, &overrides).is_err());
     }
+}
+
+/// A text in quotes as TOML has it: what may stand there as it is does.
+fn basic_string(text: &str) -> String {
+    let escaped = text.replace('\\', "\\\\").replace('"', "\\\"");
+    format!("\"{escaped}\"")
 }
 
 fn check_places(text: &str, errors: &PlanErrors) -> Result<(), TestCaseError> {
@@ -95,9 +101,7 @@ fn check_places(text: &str, errors: &PlanErrors) -> Result<(), TestCaseError> {
         prop_assert!(!problem.message.is_empty());
     }
     let rendered = errors.render("plan.toml");
-    prop_assert!(
-        !rendered.contains(['\u{1b}', '\u{9b}', '\0']),
-        "{rendered:?}"
-    );
+    let acted_on = |c: char| c != '\n' && c.is_control();
+    prop_assert!(!rendered.contains(acted_on), "{rendered:?}");
     Ok(())
 }
