@@ -185,6 +185,7 @@ fn the_other_formats_leave_standard_output_empty() {
     ] {
         let ended = run(args, BROKEN);
         assert_eq!((ended.status, ended.stdout.as_str()), (2, ""));
+        assert_eq!(told(&ended.stderr)[0], "unknown key `titel`", "{args:?}");
     }
 }
 
