@@ -1,7 +1,5 @@
 //! The codes of findings: the table in DEVELOPERS.md has all of the library's, with their levels.
 
-#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
-
 use std::collections::BTreeMap;
 
 use hangbar::dive::CeilingBreach;
@@ -11,15 +9,12 @@ use hangbar::quantity::{Depth, FreeVolume, GaugePressure, Speed, Time};
 use hangbar::site::Mix;
 use hangbar::tissue::Excess;
 
-#[path = "support/tables.rs"]
-mod tables;
-
-use tables::table;
+use crate::program::developers;
+use crate::tables::table;
 
 /// The codes in the table, each with its levels.
 fn documented_codes() -> BTreeMap<String, Vec<String>> {
-    let developers = concat!(env!("CARGO_MANIFEST_DIR"), "/DEVELOPERS.md");
-    let text = std::fs::read_to_string(developers).unwrap();
+    let text = developers();
     let (_, section) = text.split_once("\n### Codes of findings").unwrap();
     let rows = table(section);
     let count = rows.len();

@@ -1,40 +1,21 @@
 //! `hangbar check` on folders: every plan in them is checked, or it is named and why it was not.
 
-#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
-#![allow(clippy::panic, reason = "a test fails by panicking")]
-
-use std::fs;
 use std::process::Output;
 
 use assert_cmd::Command;
 use serde_json::Value;
 
-#[path = "support/folder.rs"]
-mod folder;
+use crate::folder::Folder;
+use crate::program::REEF;
 
-use folder::Folder;
-
-/// A go, with a team.
-const REEF: &str = r#"title = "Copper Reef"
-
-[profile]
-depth = "15 m"
-bottom_time = "20 min"
-
-[[diver]]
-name = "Noor"
-sac = "15 L/min"
-cylinder = { size = "12 L", fill = "200 bar" }
-"#;
-
-/// Nobody dives: a schedule only.
-const SKETCH: &str = "[profile]\ndepth = \"15 m\"\nbottom_time = \"20 min\"\n";
+/// Nobody dives: a schedule only, and without a title.
+const UNTITLED: &str = "[profile]\ndepth = \"15 m\"\nbottom_time = \"20 min\"\n";
 
 /// More folders in each other than these are not looked into.
 const DEEPEST: usize = 16;
 
 /// `hangbar check`, run in the folder.
-fn check(folder: &Folder, args: &[&str]) -> Output {
+pub(crate) fn check(folder: &Folder, args: &[&str]) -> Output {
     Command::new(env!("CARGO_BIN_EXE_hangbar"))
         .current_dir(folder.path())
         .arg("check")
@@ -44,7 +25,7 @@ fn check(folder: &Folder, args: &[&str]) -> Output {
 }
 
 /// File, verdict and reason of each row, the exit status, and standard error.
-fn rows(folder: &Folder, args: &[&str]) -> (Vec<[String; 3]>, i32, String) {
+pub(crate) fn rows(folder: &Folder, args: &[&str]) -> (Vec<[String; 3]>, i32, String) {
     let mut all = vec!["--format", "json"];
     all.extend(args);
     let output = check(folder, &all);
@@ -183,7 +164,7 @@ fn folders_too_deep_are_named_and_those_above_are_checked() {
 #[test]
 fn a_plan_without_a_team_is_a_schedule_only_and_no_error() {
     let folder = Folder::new("folders-schedule-only");
-    folder.write("a.toml", SKETCH);
+    folder.write("a.toml", UNTITLED);
     folder.write("b.toml", REEF);
     let (rows, status, _) = rows(&folder, &["."]);
     assert_eq!(
@@ -204,7 +185,7 @@ fn a_plan_without_a_team_is_a_schedule_only_and_no_error() {
 fn each_row_has_the_title_of_its_plan() {
     let folder = Folder::new("folders-titles");
     folder.write("a.toml", REEF);
-    folder.write("b.toml", SKETCH);
+    folder.write("b.toml", UNTITLED);
     folder.write("c.toml", "title = \"Broken\"\n");
     let output = check(&folder, &["--format", "json", "."]);
     let titles: Vec<Value> = String::from_utf8(output.stdout)
@@ -217,153 +198,4 @@ fn each_row_has_the_title_of_its_plan() {
         [Value::from("Copper Reef"), Value::Null, Value::Null]
     );
     assert_eq!(output.status.code(), Some(2));
-}
-
-/// Links are made by the file system of a Unix only.
-#[cfg(unix)]
-mod links {
-    use std::ffi::OsStr;
-    use std::os::unix::ffi::OsStrExt;
-    use std::os::unix::fs::symlink;
-
-    use super::*;
-
-    #[test]
-    fn a_linked_folder_is_followed_once() {
-        let folder = Folder::new("folders-linked");
-        let outside = Folder::new("folders-linked-outside");
-        outside.write("far.toml", REEF);
-        folder.write("here.toml", REEF);
-        symlink(outside.path(), folder.path().join("a-link")).unwrap();
-        symlink(outside.path(), folder.path().join("b-link")).unwrap();
-        let (rows, status, errors) = rows(&folder, &["."]);
-        assert_eq!(
-            rows,
-            [
-                ["./a-link/far.toml", "go", "-"],
-                ["./b-link", "skipped", "looked-into-already"],
-                ["./here.toml", "go", "-"],
-            ]
-        );
-        assert_eq!(status, 0);
-        assert_eq!(
-            errors,
-            "note: skipped ./b-link: the same folder as ./a-link\n"
-        );
-    }
-
-    #[test]
-    fn a_folder_in_the_tree_keeps_its_own_name_before_a_link_to_it() {
-        let folder = Folder::new("folders-own-name");
-        folder.write("z/plan.toml", REEF);
-        symlink("z", folder.path().join("a-link")).unwrap();
-        let (rows, _, errors) = rows(&folder, &["."]);
-        assert_eq!(
-            rows,
-            [
-                ["./a-link", "skipped", "looked-into-already"],
-                ["./z/plan.toml", "go", "-"],
-            ]
-        );
-        assert!(errors.contains("./a-link: the same folder as ./z\n"));
-    }
-
-    #[test]
-    fn a_loop_of_links_ends_and_is_named() {
-        let folder = Folder::new("folders-loop");
-        folder.write("a/plan.toml", REEF);
-        symlink("..", folder.path().join("a/up")).unwrap();
-        symlink("itself", folder.path().join("itself")).unwrap();
-        let (rows, status, errors) = rows(&folder, &["."]);
-        assert_eq!(
-            rows,
-            [
-                ["./a/plan.toml", "go", "-"],
-                ["./a/up", "skipped", "looked-into-already"],
-                ["./itself", "skipped", "link-to-nowhere"],
-            ]
-        );
-        assert_eq!(status, 0);
-        assert!(
-            errors.contains("./a/up: the same folder as .\n"),
-            "{errors}"
-        );
-    }
-
-    #[test]
-    fn a_link_to_a_plan_is_a_plan_and_one_to_nothing_cannot_be_read() {
-        let folder = Folder::new("folders-plan-link");
-        let plan = folder.write("kept/real.txt", REEF);
-        symlink(plan, folder.path().join("today.toml")).unwrap();
-        symlink("nowhere.toml", folder.path().join("gone.toml")).unwrap();
-        let (rows, status, _) = rows(&folder, &["."]);
-        assert_eq!(
-            rows,
-            [
-                ["./gone.toml", "unusable", "-"],
-                ["./today.toml", "go", "-"],
-            ]
-        );
-        assert_eq!(status, 2);
-    }
-
-    #[test]
-    fn a_link_named_on_the_command_line_is_followed() {
-        let folder = Folder::new("folders-named-link");
-        folder.write("z/plan.toml", REEF);
-        symlink("z", folder.path().join("link")).unwrap();
-        let (rows, status, _) = rows(&folder, &["link"]);
-        assert_eq!(rows, [["link/plan.toml", "go", "-"]]);
-        assert_eq!(status, 0);
-    }
-
-    #[test]
-    fn something_that_is_no_file_is_not_waited_for() {
-        let folder = Folder::new("folders-socket");
-        folder.write("a.toml", REEF);
-        let socket = folder.path().join("s.toml");
-        // The name of a socket may be 107 bytes long at most.
-        let short = std::env::temp_dir().join(format!("hangbar-{}", std::process::id()));
-        let kept = std::os::unix::net::UnixListener::bind(&short).unwrap();
-        fs::hard_link(&short, &socket)
-            .or_else(|_| fs::rename(&short, &socket))
-            .or_else(|_| symlink(&short, &socket))
-            .unwrap();
-        let (rows, status, _) = rows(&folder, &["."]);
-        drop(kept);
-        let _ = fs::remove_file(&short);
-        assert_eq!(
-            rows,
-            [["./a.toml", "go", "-"], ["./s.toml", "skipped", "no-file"],]
-        );
-        assert_eq!(status, 0);
-    }
-
-    /// A name that is not UTF-8 is written lossily, and its bytes beside it.
-    #[test]
-    fn a_name_that_is_not_utf_8_can_be_mapped_back() {
-        let folder = Folder::new("folders-bytes");
-        let name = OsStr::from_bytes(b"r\xffef.TOML");
-        if fs::write(folder.path().join(name), REEF).is_err() {
-            // Some file systems have no such names.
-            return;
-        }
-        folder.write("plain.toml", REEF);
-        let output = check(&folder, &["--format", "json", "."]);
-        let rows: Vec<Value> = String::from_utf8(output.stdout)
-            .unwrap()
-            .lines()
-            .map(|line| serde_json::from_str(line).unwrap())
-            .collect();
-        assert_eq!(rows[0]["file"], "./plain.toml");
-        assert_eq!(rows[0]["file_bytes_hex"], Value::Null);
-        assert_eq!(rows[1]["file"], "./r\u{fffd}ef.TOML");
-        let hex = rows[1]["file_bytes_hex"].as_str().unwrap();
-        let bytes: Vec<u8> = (0..hex.len())
-            .step_by(2)
-            .map(|at| u8::from_str_radix(&hex[at..at + 2], 16).unwrap())
-            .collect();
-        assert_eq!(bytes, b"./r\xffef.TOML");
-        assert_eq!(rows[1]["verdict"], "go");
-    }
 }

@@ -1,0 +1,83 @@
+//! The goldens: what the commands say, word by word.
+
+use crate::files::{Golden, compare, hold};
+use crate::program::plans;
+
+/// The name of the golden of a plan's briefing.
+pub(crate) fn brief_of(plan: &str) -> String {
+    format!("brief-{plan}")
+}
+
+#[test]
+fn every_plan_of_the_charter_is_briefed_as_its_golden_has_it() {
+    for plan in plans() {
+        compare(&brief_of(&plan), &["brief", &format!("plans/{plan}.toml")]);
+    }
+}
+
+/// A test a group, and all of the groups in [`GROUPS`]: `test_name: GROUP;`
+macro_rules! groups {
+    ($($test:ident: $group:ident;)+) => {
+        pub(crate) const GROUPS: &[&[Golden]] = &[$($group),+];
+        $(#[test]
+        fn $test() {
+            hold($group);
+        })+
+    };
+}
+
+groups! {
+    a_briefing_reads_in_the_other_units_as_its_golden_has_it: OTHER_UNITS;
+    the_what_ifs_read_as_their_goldens_have_them: WHAT_IFS;
+    the_check_of_the_charter_reads_as_its_golden_has_it: CHECKS;
+    the_limits_read_as_their_goldens_have_them: LIMITS;
+    the_traces_read_as_their_goldens_have_them: TRACES;
+    the_explanations_read_as_their_goldens_have_them: EXPLANATIONS;
+}
+
+/// `"name": "word" "word" …;`
+macro_rules! goldens {
+    ($($name:literal: $($argument:literal)+;)+) => {
+        &[$(Golden { name: $name, arguments: &[$($argument),+] }),+]
+    };
+}
+
+const OTHER_UNITS: &[Golden] = goldens! {
+    "brief-anvil-imperial": "brief" "plans/anvil.toml" "--units" "imperial";
+    "brief-orla-finch-metric": "brief" "plans/orla-finch.toml" "--units" "metric";
+};
+
+const WHAT_IFS: &[Golden] = goldens! {
+    "whatif-skua-stack": "whatif" "plans/skua-stack.toml";
+    "whatif-orla-finch-stern": "whatif" "plans/orla-finch-stern.toml";
+    "whatif-long-ledge": "whatif" "plans/long-ledge.toml";
+    "whatif-kittiwake-wall-chosen": "whatif" "plans/kittiwake-wall.toml"
+        "--late" "4min,8min" "--deeper" "5m" "--harder" "40%";
+};
+
+const CHECKS: &[Golden] = goldens! {
+    "check-plans": "check" "plans";
+};
+
+const LIMITS: &[Golden] = goldens! {
+    "limits": "limits";
+    "limits-two-gases-two-factors": "limits" "--gas" "air,EAN32" "--factors" "40/85,30/70";
+    "limits-imperial": "limits" "--units" "imperial";
+    "limits-csv": "limits" "--format" "csv";
+    "limits-too-many-depths": "limits" "--step" "0.3m";
+};
+
+/// A no-stop dive and one with stops and a gas switch.
+const TRACES: &[Golden] = goldens! {
+    "trace-lesson-2-no-stop": "trace" "plans/lesson-2-no-stop.toml" "--step" "5min";
+    "trace-long-ledge": "trace" "plans/long-ledge.toml" "--step" "10min";
+    "trace-lesson-2-no-stop-csv": "trace" "plans/lesson-2-no-stop.toml" "--step" "5min"
+        "--format" "csv";
+};
+
+const EXPLANATIONS: &[Golden] = goldens! {
+    "explain-lesson-2-no-stop-limit": "explain" "plans/lesson-2-no-stop.toml" "--limit";
+    "explain-long-ledge-stop-6m": "explain" "plans/long-ledge.toml" "--stop" "6m";
+    "explain-skua-stack-gas-hanne": "explain" "plans/skua-stack.toml" "--gas" "Hanne";
+    "explain-long-ledge-no-such-stop": "explain" "plans/long-ledge.toml" "--stop" "33m";
+};

@@ -1,0 +1,44 @@
+//! The README's copies of plans, briefings and refusals.
+
+use std::fs;
+
+use assert_cmd::Command;
+
+use crate::program::{STANDARD_ERROR, root, run};
+
+/// The README's blocks of plain text: a briefing, then a refusal.
+fn readme_blocks(language: &str) -> Vec<String> {
+    let readme = fs::read_to_string(root().join("README.md")).unwrap();
+    let opening = format!("```{language}\n");
+    let blocks = readme.split(opening.as_str()).skip(1);
+    blocks
+        .map(|block| block.split_once("```\n").unwrap().0.to_owned())
+        .collect()
+}
+
+#[test]
+fn the_readme_shows_the_briefing_that_the_program_gives() {
+    let shown = &readme_blocks("text")[0];
+    assert_eq!(*shown, run(&["brief", "plans/kittiwake-wall.toml"]));
+}
+
+#[test]
+fn the_readme_shows_the_refusal_that_the_program_gives() {
+    let got = run(&["brief", "tests/data/mistakes.toml"]);
+    let got = got.strip_prefix(STANDARD_ERROR).unwrap();
+    let got = got.strip_suffix("--- exit status 2\n").unwrap();
+    assert_eq!(readme_blocks("text")[1], got);
+}
+
+#[test]
+fn the_readme_s_plan_with_every_key_is_briefed() {
+    let plan = &readme_blocks("toml")[0];
+    let output = Command::new(env!("CARGO_BIN_EXE_hangbar"))
+        .args(["brief", "-"])
+        .write_stdin(plan.as_str())
+        .output()
+        .unwrap();
+    let text = String::from_utf8(output.stdout).unwrap();
+    assert_eq!(output.status.code(), Some(0), "{text}");
+    assert!(text.starts_with("GO  Skua Stack, outer side\n"));
+}

@@ -1,0 +1,19 @@
+//! What scripts rely on: documents of errors, verdicts, colour only where it is wanted, the tables of
+//! fields and codes in DEVELOPERS.md, and what a check of folders takes and names.
+
+#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+#![allow(clippy::panic, reason = "a test fails by panicking")]
+
+mod codes;
+mod colour;
+mod errors;
+mod fields;
+#[path = "../support/folder.rs"]
+mod folder;
+mod folders;
+#[cfg(unix)]
+mod links;
+mod program;
+#[path = "../support/tables.rs"]
+mod tables;
+mod verdicts;
