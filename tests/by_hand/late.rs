@@ -1,11 +1,11 @@
 //! Later, deeper, harder, and from which minute of lateness what is bad.
 
 use approx::assert_abs_diff_eq;
-use hangbar::briefing::brief;
+use hangbar::briefing::{Briefing, brief};
 use hangbar::deviation::{BadFrom, Deviation, Ending, LATE_BOUND_MIN, deviate};
-use hangbar::gas_budget::PonyVerdict;
-use hangbar::plan_file::read;
-use hangbar::units::{Depth, Time};
+use hangbar::gas_budget::{DiverBudget, LevelBudget};
+use hangbar::plan_file::{Overrides, read, read_with};
+use hangbar::units::Depth;
 
 use crate::pencil::{BAR, MINUTES, briefed, pencil_dive};
 
@@ -53,52 +53,80 @@ fn lateness_is_bad_from_the_minute_that_pencil_and_paper_say() {
     assert_eq!(late.divers[1].pony_stops, None);
 }
 
+/// A plan of `plans/` as its text stands.
+fn charter(name: &str) -> String {
+    let path = format!("{}/plans/{name}.toml", env!("CARGO_MANIFEST_DIR"));
+    std::fs::read_to_string(path).unwrap()
+}
+
+/// The answer that briefings of 0, 1, 2, … minutes more come to.
+fn first_bad(dives: &[Briefing], is_bad: impl Fn(&Briefing) -> bool) -> BadFrom {
+    match (0_u32..).zip(dives).find(|(_, dive)| is_bad(dive)) {
+        Some((0, _)) => BadFrom::AsPlanned,
+        Some((minute, _)) => BadFrom::Minute(minute),
+        None => BadFrom::NotWithinBound,
+    }
+}
+
+/// Each late dive is briefed as a plan of its own, which says the longer bottom time and is not
+/// late at all.
 #[test]
 fn lateness_agrees_with_the_gas_limit_and_with_each_dive_around_it() {
+    let mut minutes = 0;
     for file in ["skua-stack", "kittiwake-wall", "orla-finch", "long-ledge"] {
-        let path = format!("{}/plans/{file}.toml", env!("CARGO_MANIFEST_DIR"));
-        let briefing = brief(read(&std::fs::read_to_string(path).unwrap()).unwrap()).unwrap();
-        let bottom_time = briefing.schedule.bottom_time.as_min();
-        for (index, late) in briefing.late.divers.iter().enumerate() {
-            let at = |minute: u32| {
-                let deviation = Deviation::late(Time::from_min(f64::from(minute)));
-                deviate(&briefing.plan, &deviation).unwrap()
+        let text = charter(file);
+        let planned = brief(read(&text).unwrap()).unwrap();
+        let bottom_time = planned.schedule.bottom_time.as_min();
+        let dives: Vec<Briefing> = (0..=LATE_BOUND_MIN)
+            .map(|late| {
+                let longer = Overrides {
+                    bottom_time: Some(format!("{} min", bottom_time + f64::from(late))),
+                    ..Overrides::default()
+                };
+                brief(read_with(&text, &longer).unwrap()).unwrap()
+            })
+            .collect();
+        for (index, late) in planned.late.divers.iter().enumerate() {
+            let from = |is_bad: fn(&DiverBudget) -> bool| {
+                first_bad(&dives, |dive| is_bad(&dive.divers[index]))
             };
+            let who = format!("{file}: {}", late.name);
+            let reserve = from(|diver| {
+                let short =
+                    |level: &LevelBudget| level.left.is_none_or(|left| left < level.minimum_gas);
+                diver.levels.iter().any(short)
+            });
+            assert_eq!(late.reserve_gone, reserve, "reserve of {who}");
+            assert_eq!(late.empty, from(|diver| diver.end.is_none()), "{who}");
+            let misses = |diver: &DiverBudget| {
+                let pony = diver.pony.unwrap();
+                pony.have < pony.need_full
+            };
+            let pony = planned.divers[index].pony.map(|_| from(misses));
+            assert_eq!(late.pony_stops, pony, "pony of {who}");
+            let short = |diver: &DiverBudget| {
+                let mut stages = diver.stages.iter();
+                stages.any(|stage| stage.have < stage.need)
+            };
+            assert_eq!(late.stage_short, from(short), "stages of {who}");
             if let BadFrom::Minute(from) = late.reserve_gone {
-                let limit = f64::from(briefing.divers[index].gas_limit.minutes);
+                let limit = f64::from(planned.divers[index].gas_limit.minutes);
                 assert_abs_diff_eq!(limit, bottom_time + f64::from(from) - 1.0, epsilon = 1e-9);
-                assert!(!at(from).divers[index].reserve_holds);
-                let before = (0..from).all(|minute| at(minute).divers[index].reserve_holds);
-                assert!(before, "{file}: {} from {from}", late.name);
             }
-            if let BadFrom::Minute(from) = late.empty {
-                let empty =
-                    |minute| matches!(at(minute).divers[index].ending, Ending::Empty { .. });
-                assert!(
-                    empty(from) && !(0..from).any(empty),
-                    "{file}: {}",
-                    late.name
-                );
-            }
-            if let Some(BadFrom::Minute(from)) = late.pony_stops {
-                let covers = |minute| at(minute).divers[index].pony == Some(PonyVerdict::CoversAll);
-                assert!(
-                    !covers(from) && (0..from).all(covers),
-                    "{file}: {}",
-                    late.name
-                );
-            }
+            let answers = late.answers();
+            minutes += answers
+                .filter(|one| matches!(one, BadFrom::Minute(_)))
+                .count();
         }
-        if let BadFrom::Minute(from) = briefing.late.stops {
-            assert!(from <= LATE_BOUND_MIN);
-        }
+        let stops = first_bad(&dives, |dive| dive.schedule.staged);
+        assert_eq!(planned.late.stops, stops, "stops of {file}");
     }
+    assert!(minutes >= 20, "only {minutes} answers are a minute");
 }
 
 #[test]
 fn a_mixed_team_goes_bad_at_a_different_minute_each() {
-    let path = format!("{}/plans/skua-stack.toml", env!("CARGO_MANIFEST_DIR"));
-    let briefing = brief(read(&std::fs::read_to_string(path).unwrap()).unwrap()).unwrap();
+    let briefing = brief(read(&charter("skua-stack")).unwrap()).unwrap();
     assert!(briefing.is_go());
     let mut minutes: Vec<u32> = briefing.late.stops.first_minute().into_iter().collect();
     for diver in &briefing.late.divers {
