@@ -1,0 +1,12 @@
+//! When the dive does not go to plan, against figures worked out by hand.
+
+#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+mod pencil;
+
+mod clock;
+mod current;
+mod hang;
+mod late;
+mod lost_gas;
+mod mass;
