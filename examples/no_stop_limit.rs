@@ -6,9 +6,8 @@
 
 use std::io::Write;
 
-use hangbar::dive::fly;
 use hangbar::dive::no_stop_limit;
-use hangbar::plan::{DiveRules, Level};
+use hangbar::plan::DiveRules;
 use hangbar::quantity::Depth;
 use hangbar::quantity::show::minutes_down;
 use hangbar::tissue::Tissues;
@@ -24,15 +23,12 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         writeln!(out, "{gas}")?;
         for metres in [15.0, 18.0, 21.0, 24.0, 27.0, 30.0] {
             let depth = Depth::from_m(metres);
-            let Some(time) = no_stop_limit(&rules, &clean, depth) else {
+            let limit = no_stop_limit(&rules, &clean, depth)?;
+            let Some(time) = limit.time() else {
                 writeln!(out, "  {metres:>4} m   no limit within 999 minutes")?;
                 continue;
             };
-            // Fly the limit itself to see which compartment it is that leads at the surface.
-            let mut straight_up = rules.clone();
-            straight_up.ascent.safety_stop = None;
-            let dive = fly(&straight_up, &clean, &[Level { depth, time }])?;
-            let leading = dive.surfacing.index + 1;
+            let leading = limit.compartment + 1;
             let minutes = minutes_down(time);
             writeln!(
                 out,

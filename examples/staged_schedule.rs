@@ -37,7 +37,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
             segment.kind,
         )?;
     }
-    if let Some(anchor) = dive.anchor {
+    if let Some(anchor) = dive.anchor() {
         writeln!(out, "first barred at {} m", anchor.as_m())?;
     }
     let gradient = dive.surfacing.fraction * 100.0;

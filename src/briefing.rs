@@ -1,7 +1,7 @@
 //! The briefing: one value that everything shown is read from.
 
 use crate::dive::{
-    BOUND_MIN, NoStopLimit, NotStraightUp, Schedule, ScheduleError, fly, no_stop_limit,
+    BOUND_MIN, NoStopLimit, NotStraightUp, Schedule, ScheduleError, fly_plan, limit_at,
     not_straight_up, time_until_stops,
 };
 use crate::finding::{Case, Finding, Verdict, Weight, findings};
@@ -108,11 +108,11 @@ pub enum BriefingError {
 /// ```
 pub fn brief(plan: Plan) -> Result<Briefing, BriefingError> {
     let rules = plan.rules();
-    let schedule = fly(rules, &plan.start().tissues, plan.levels())?;
+    let schedule = fly_plan(&plan)?;
     let gas = team_gas(&plan, &schedule)?;
     let limits = team_limits(&plan, &schedule, &gas);
     let oxygen = OxygenExposure::of(&rules.environment, &schedule.segments);
-    let limit = no_stop_limit(rules, &plan.start().tissues, schedule.deepest());
+    let limit = limit_at(rules, &plan.start().tissues, schedule.deepest());
     let not_straight_up = not_straight_up(rules, &schedule);
     let findings = findings(&Case {
         plan: &plan,

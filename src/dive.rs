@@ -14,8 +14,8 @@ mod straight;
 mod straight_up;
 mod trace;
 
-pub use ascent::{Ascent, ascend};
-pub use bottom::{Bottom, CeilingBreach, fly_bottom};
+pub(crate) use ascent::ascend;
+pub use bottom::CeilingBreach;
 pub use error::ScheduleError;
 pub use factor::FactorLine;
 pub(crate) use flight::Flight;
@@ -23,12 +23,13 @@ pub use limit_table::{
     LimitCell, LimitColumn, LimitRow, NAVY_AIR_LIMITS, PublishedLimit, limit_table,
     published_limits,
 };
-pub use no_stop::{BOUND_MIN, NoStopLimit, Reach, no_stop_limit, time_until_stops};
+pub(crate) use no_stop::limit_at;
+pub(crate) use no_stop::time_until_stops;
+pub use no_stop::{BOUND_MIN, NoStopLimit, Reach, no_stop_limit};
+pub(crate) use schedule::fly_plan;
 pub use schedule::{Pause, Schedule, fly};
 pub use segment::{Moment, Segment, SegmentKind};
 pub use staged::{DECOMPRESSION_PO2_BAR, switch_depth};
-pub use straight::{
-    ascend_with_safety_stop_alone, ascend_without_stops, is_no_stop, surfacing_direct,
-};
+pub(crate) use straight::{ascend_with_safety_stop_alone, ascend_without_stops};
 pub use straight_up::{NotStraightUp, not_straight_up};
 pub use trace::{CompartmentSample, STEP_MIN, Sample, TraceError, inspired_inert, trace};

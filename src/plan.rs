@@ -21,5 +21,6 @@ pub use reserve::{Hang, OutBound, ReserveRules, SwimPlan, TurnRule, share_return
 pub use rules::{AscentRules, DiveRules, LastStop, SafetyStop, StopSpacing};
 pub use site::{Site, Surface};
 pub use start::Start;
+pub(crate) use start::check_tissues;
 pub(crate) use team::hungriest_partner;
 pub use team::{Diver, Stage, partners};

@@ -19,7 +19,7 @@ mod dives;
 use checks::assert_close;
 use csv::{number, rows};
 use dives::{fly_clean, imperial, limit_min, square, stop_minutes};
-use hangbar::units::Depth;
+use hangbar::quantity::Depth;
 
 const SOURCE: &str = "regression value";
 

@@ -10,7 +10,7 @@ use crate::plan::DiveRules;
 
 /// The way up from one moment to the surface.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Ascent {
+pub(crate) struct Ascent {
     /// Segments in order of time.
     pub segments: Vec<Segment>,
     /// Whether it had to be staged.
@@ -26,7 +26,7 @@ pub struct Ascent {
 ///
 /// # Errors
 /// [`ScheduleError::StopCannotClear`], [`ScheduleError::SafetyStopOverloads`].
-pub fn ascend(rules: &DiveRules, from: &Moment) -> Result<Ascent, ScheduleError> {
+pub(crate) fn ascend(rules: &DiveRules, from: &Moment) -> Result<Ascent, ScheduleError> {
     let mut flight = Flight::resume(rules, from, rules.bottom_gas);
     let staged = !is_no_stop(rules, from);
     let mut factors = FactorLine::no_stop(rules.factors);

@@ -3,8 +3,9 @@
 use super::error::ScheduleError;
 use super::flight::Flight;
 use super::segment::{Moment, Segment, SegmentKind};
-use crate::plan::{DiveRules, Level, level_travel};
-use crate::quantity::{Depth, RunTime};
+use crate::plan::ranges::{BOTTOM, DEPTH};
+use crate::plan::{DiveRules, Level, OutOfRange, check_tissues, level_travel};
+use crate::quantity::{Depth, RunTime, UnitSystem};
 use crate::tissue::{Excess, Tissues};
 
 /// A rise between levels is looked at in so many steps.
@@ -25,7 +26,7 @@ pub struct CeilingBreach {
 
 /// The way down and along, up to leaving the last level.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Bottom {
+pub(super) struct Bottom {
     /// Segments in order of time.
     pub segments: Vec<Segment>,
     /// The diver at the end of each segment.
@@ -38,6 +39,21 @@ pub struct Bottom {
     pub breaches: Vec<CeilingBreach>,
 }
 
+/// Refuses what the model is not asked for.
+pub(super) fn check(
+    rules: &DiveRules,
+    start: &Tissues,
+    levels: &[Level],
+) -> Result<(), OutOfRange> {
+    rules.check(UnitSystem::Metric)?;
+    check_tissues(start)?;
+    for level in levels {
+        DEPTH.check(level.depth.as_m(), UnitSystem::Metric)?;
+        BOTTOM.check(level.time.as_min(), UnitSystem::Metric)?;
+    }
+    Ok(())
+}
+
 /// Flies the levels: the way down and along, up to leaving the last level.
 ///
 /// Down at the descent rate, up at the ascent rate; each level's time includes the travel to it.
@@ -45,7 +61,7 @@ pub struct Bottom {
 /// # Errors
 /// [`ScheduleError::NoLevel`]; [`ScheduleError::LevelTooShort`] unless each level's time is at
 /// least its travel.
-pub fn fly_bottom(
+pub(super) fn fly_bottom(
     rules: &DiveRules,
     start: &Tissues,
     levels: &[Level],

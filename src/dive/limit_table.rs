@@ -1,8 +1,9 @@
 //! No-stop limits over a range of depths, for several gases and factor pairs side by side.
 
-use super::no_stop::no_stop_limit;
-use crate::plan::DiveRules;
-use crate::quantity::{ATM_BAR, Depth, Pressure, Time};
+use super::no_stop::limit_at;
+use crate::plan::ranges::DEPTH;
+use crate::plan::{DiveRules, OutOfRange};
+use crate::quantity::{ATM_BAR, Depth, Pressure, Time, UnitSystem};
 use crate::site::Mix;
 use crate::site::oxygen_pressure;
 use crate::site::{Environment, Water};
@@ -99,7 +100,7 @@ pub fn published_limits(
     }
 }
 
-/// No-stop limits from clean tissues. See [`no_stop_limit`] for the equation.
+/// No-stop limits from clean tissues. See [`no_stop_limit`](super::no_stop_limit) for the equation.
 ///
 /// The rules give water, air, rates and the first compartment; each column its own gas and
 /// factors. A depth at which a gas has more oxygen than `oxygen_limit` gets no number.
@@ -115,18 +116,23 @@ pub fn published_limits(
 /// let column = LimitColumn { gas: Mix::nitrox(36.0)?, factors: GradientFactors::default() };
 /// let depths = [Depth::from_m(18.0), Depth::from_m(40.0)];
 /// let limit = Pressure::from_bar(1.4);
-/// let table = limit_table(&DiveRules::default(), &[column], &depths, limit);
+/// let table = limit_table(&DiveRules::default(), &[column], &depths, limit)?;
 /// assert!(matches!(table[0].cells[0], LimitCell::Minutes { .. }));
 /// assert!(matches!(table[1].cells[0], LimitCell::OverOxygenLimit { .. }));
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
-#[must_use]
+/// # Errors
+/// [`OutOfRange`] unless every depth is 0.3 m to 200 m and the rules are such as a plan may have.
 pub fn limit_table(
     rules: &DiveRules,
     columns: &[LimitColumn],
     depths: &[Depth],
     oxygen_limit: Pressure,
-) -> Vec<LimitRow> {
+) -> Result<Vec<LimitRow>, OutOfRange> {
+    rules.check(UnitSystem::Metric)?;
+    for depth in depths {
+        DEPTH.check(depth.as_m(), UnitSystem::Metric)?;
+    }
     let columns: Vec<DiveRules> = columns
         .iter()
         .map(|column| DiveRules {
@@ -143,7 +149,7 @@ pub fn limit_table(
             .map(|rules| cell(rules, depth, oxygen_limit))
             .collect(),
     };
-    depths.iter().copied().map(row).collect()
+    Ok(depths.iter().copied().map(row).collect())
 }
 
 fn cell(rules: &DiveRules, depth: Depth, oxygen_limit: Pressure) -> LimitCell {
@@ -152,7 +158,7 @@ fn cell(rules: &DiveRules, depth: Depth, oxygen_limit: Pressure) -> LimitCell {
         return LimitCell::OverOxygenLimit { po2 };
     }
     let clean = Tissues::clean(rules.environment.surface());
-    let limit = no_stop_limit(rules, &clean, depth);
+    let limit = limit_at(rules, &clean, depth);
     match limit.time() {
         None => LimitCell::Unlimited,
         Some(time) => LimitCell::Minutes {

@@ -2,8 +2,9 @@
 
 use super::segment::Moment;
 use super::straight::{is_no_stop, surfacing_direct};
-use crate::plan::DiveRules;
-use crate::quantity::{Depth, RunTime, Time};
+use crate::plan::ranges::DEPTH;
+use crate::plan::{DiveRules, OutOfRange, check_tissues};
+use crate::quantity::{Depth, RunTime, Time, UnitSystem};
 use crate::tissue::{Coefficients, Tissues, WATER_VAPOUR_BAR, WITHIN_BAR, exchange};
 
 /// A limit that this many minutes do not reach is no limit.
@@ -73,11 +74,27 @@ impl NoStopLimit {
 /// use hangbar::{dive::no_stop_limit, plan::DiveRules, quantity::Depth, tissue::Tissues};
 /// let rules = DiveRules::default();
 /// let clean = Tissues::clean(rules.environment.surface());
-/// let limit = no_stop_limit(&rules, &clean, Depth::from_m(30.0)).time();
+/// let limit = no_stop_limit(&rules, &clean, Depth::from_m(30.0))?.time();
 /// assert!(limit.is_some_and(|time| (13.0..20.0).contains(&time.as_min())));
+/// assert!(no_stop_limit(&rules, &clean, Depth::from_m(f64::NAN)).is_err());
+/// # Ok::<(), hangbar::plan::OutOfRange>(())
 /// ```
-#[must_use]
-pub fn no_stop_limit(rules: &DiveRules, start: &Tissues, depth: Depth) -> NoStopLimit {
+/// # Errors
+/// [`OutOfRange`] unless the depth is 0.3 m to 200 m, the rules are such as a plan may have, and
+/// the tissues are those of a diver.
+pub fn no_stop_limit(
+    rules: &DiveRules,
+    start: &Tissues,
+    depth: Depth,
+) -> Result<NoStopLimit, OutOfRange> {
+    rules.check(UnitSystem::Metric)?;
+    check_tissues(start)?;
+    DEPTH.check(depth.as_m(), UnitSystem::Metric)?;
+    Ok(limit_at(rules, start, depth))
+}
+
+/// As [`no_stop_limit`], for what has been checked.
+pub(crate) fn limit_at(rules: &DiveRules, start: &Tissues, depth: Depth) -> NoStopLimit {
     let descent = Time::from_min(depth.as_m() / rules.descent_rate.as_m_min());
     let (surface, bottom) = (
         rules.environment.surface(),
@@ -117,8 +134,7 @@ pub fn no_stop_limit(rules: &DiveRules, start: &Tissues, depth: Depth) -> NoStop
 
 /// How much longer a diver may stay at the depth of `from` until a straight ascent no longer
 /// passes; `None` where the bound does not reach it, 0 where it does not pass now.
-#[must_use]
-pub fn time_until_stops(rules: &DiveRules, from: &Moment, bound: Time) -> Option<Time> {
+pub(crate) fn time_until_stops(rules: &DiveRules, from: &Moment, bound: Time) -> Option<Time> {
     if !is_no_stop(rules, from) {
         return Some(Time::from_min(0.0));
     }

@@ -1,12 +1,12 @@
 //! A whole dive: levels in, timed segments out.
 
 use super::ascent::ascend;
-use super::bottom::{CeilingBreach, fly_bottom};
+use super::bottom::{CeilingBreach, check, fly_bottom};
 use super::error::ScheduleError;
 use super::factor::FactorLine;
 use super::flight::Flight;
 use super::segment::{Moment, Segment, SegmentKind};
-use crate::plan::{DiveRules, Level};
+use crate::plan::{DiveRules, Level, Plan};
 use crate::quantity::{Depth, RunTime, Time};
 use crate::tissue::{Gradient, Tissues};
 
@@ -172,8 +172,11 @@ impl SegmentKind {
 /// Flies a whole dive from the surface back to it.
 ///
 /// # Errors
-/// As [`fly_bottom`]; [`ScheduleError::StopCannotClear`] where a stop would last longer than
-/// 9,999 min; [`ScheduleError::SafetyStopOverloads`].
+/// [`ScheduleError::OutOfRange`] unless every level is 0.3 m to 200 m deep and lasts at most a day,
+/// the rules are such as a plan may have, and the tissues are those of a diver;
+/// [`ScheduleError::NoLevel`]; [`ScheduleError::LevelTooShort`] unless each level's time is at least
+/// its travel; [`ScheduleError::StopCannotClear`] where a stop would last longer than 9,999 min;
+/// [`ScheduleError::SafetyStopOverloads`].
 ///
 /// # Example
 /// ```
@@ -190,6 +193,20 @@ impl SegmentKind {
 /// # Ok::<(), ScheduleError>(())
 /// ```
 pub fn fly(
+    rules: &DiveRules,
+    start: &Tissues,
+    levels: &[Level],
+) -> Result<Schedule, ScheduleError> {
+    check(rules, start, levels)?;
+    fly_checked(rules, start, levels)
+}
+
+/// Flies a plan, which has been checked.
+pub(crate) fn fly_plan(plan: &Plan) -> Result<Schedule, ScheduleError> {
+    fly_checked(plan.rules(), &plan.start().tissues, plan.levels())
+}
+
+fn fly_checked(
     rules: &DiveRules,
     start: &Tissues,
     levels: &[Level],

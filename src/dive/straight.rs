@@ -8,15 +8,13 @@ use crate::quantity::Depth;
 use crate::tissue::Tissues;
 
 /// Tissues on surfacing after a straight ascent on the bottom gas.
-#[must_use]
-pub fn surfacing_direct(rules: &DiveRules, from: &Moment) -> Tissues {
+pub(crate) fn surfacing_direct(rules: &DiveRules, from: &Moment) -> Tissues {
     let flight = Flight::resume(rules, from, rules.bottom_gas);
     flight.trial(Depth::SURFACE, rules.ascent.rate).tissues
 }
 
 /// Whether a straight ascent surfaces with every compartment within the high factor.
-#[must_use]
-pub fn is_no_stop(rules: &DiveRules, from: &Moment) -> bool {
+pub(crate) fn is_no_stop(rules: &DiveRules, from: &Moment) -> bool {
     surfacing_direct(rules, from).are_within(
         &rules.compartments,
         rules.environment.surface(),
@@ -25,8 +23,7 @@ pub fn is_no_stop(rules: &DiveRules, from: &Moment) -> bool {
 }
 
 /// A straight ascent on the bottom gas without any stop: an emergency, never a plan.
-#[must_use]
-pub fn ascend_without_stops(rules: &DiveRules, from: &Moment) -> Vec<Segment> {
+pub(crate) fn ascend_without_stops(rules: &DiveRules, from: &Moment) -> Vec<Segment> {
     let mut flight = Flight::resume(rules, from, rules.bottom_gas);
     flight.travel(SegmentKind::Ascent, Depth::SURFACE, rules.ascent.rate);
     flight.segments
@@ -34,8 +31,7 @@ pub fn ascend_without_stops(rules: &DiveRules, from: &Moment) -> Vec<Segment> {
 
 /// A straight ascent on the bottom gas with the safety stop alone, whatever the tissues say: the
 /// least that a reserve must hold where stage cylinders are planned, never a plan.
-#[must_use]
-pub fn ascend_with_safety_stop_alone(rules: &DiveRules, from: &Moment) -> Vec<Segment> {
+pub(crate) fn ascend_with_safety_stop_alone(rules: &DiveRules, from: &Moment) -> Vec<Segment> {
     let mut flight = Flight::resume(rules, from, rules.bottom_gas);
     make_safety_stop(rules, &mut flight);
     flight.travel(SegmentKind::Ascent, Depth::SURFACE, rules.ascent.rate);

@@ -1,8 +1,8 @@
 //! A current: what it leaves to go out with, and where it carries the divers.
 
 use approx::assert_abs_diff_eq;
-use hangbar::gas_budget::share_returning_against;
-use hangbar::units::Speed;
+use hangbar::plan::share_returning_against;
+use hangbar::quantity::Speed;
 
 use crate::pencil::{BAR, briefed, codes};
 

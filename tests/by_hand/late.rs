@@ -2,10 +2,10 @@
 
 use approx::assert_abs_diff_eq;
 use hangbar::briefing::{Briefing, brief};
-use hangbar::deviation::{BadFrom, Deviation, Ending, LATE_BOUND_MIN, deviate};
-use hangbar::gas_budget::{DiverBudget, LevelBudget};
+use hangbar::gas::{DiverBudget, LevelBudget};
 use hangbar::plan_file::{Overrides, read, read_with};
-use hangbar::units::Depth;
+use hangbar::quantity::DepthChange;
+use hangbar::whatif::{BadFrom, Deviation, Ending, LATE_BOUND_MIN, deviate};
 
 use crate::pencil::{BAR, MINUTES, briefed, pencil_dive};
 
@@ -37,9 +37,10 @@ fn breathing_harder_and_going_deeper_change_what_they_say() {
         panic!("{:?}", harder.divers[0]);
     };
     assert_abs_diff_eq!(left.as_bar(), 100.4199, epsilon = BAR);
-    let deeper = Deviation::deeper(Depth::from_m(3.0)).applied_to(&plan);
-    assert_abs_diff_eq!(deeper.levels[0].depth.as_m(), 21.0, epsilon = 1e-12);
-    assert_eq!(deeper.levels[0].time, plan.levels[0].time);
+    let deeper = Deviation::deeper(DepthChange::from_m(3.0)).applied_to(&plan);
+    let deeper = deeper.unwrap();
+    assert_abs_diff_eq!(deeper.levels()[0].depth.as_m(), 21.0, epsilon = 1e-12);
+    assert_eq!(deeper.levels()[0].time, plan.levels()[0].time);
 }
 
 #[test]
@@ -110,7 +111,7 @@ fn lateness_agrees_with_the_gas_limit_and_with_each_dive_around_it() {
             };
             assert_eq!(late.stage_short, from(short), "stages of {who}");
             if let BadFrom::Minute(from) = late.reserve_gone {
-                let limit = f64::from(planned.divers[index].gas_limit.minutes);
+                let limit = f64::from(planned.limits[index].gas_limit.minutes);
                 assert_abs_diff_eq!(limit, bottom_time + f64::from(from) - 1.0, epsilon = 1e-9);
             }
             let answers = late.answers();

@@ -96,14 +96,15 @@ fn the_figures_of_the_json_are_the_library_s_unrounded() {
             assert_relative_eq!(tissue.he_bar, loading.he_bar);
         }
         assert_eq!(document.divers.len(), briefing.divers.len());
-        for (diver, budget) in document.divers.iter().zip(&briefing.divers) {
+        let budgets = briefing.divers.iter().zip(&briefing.limits);
+        for (diver, (budget, limits)) in document.divers.iter().zip(budgets) {
             assert_eq!(diver.name, budget.name);
             assert_relative_eq!(diver.start_l, budget.start.as_l());
             assert_relative_eq!(diver.planned_use_l, budget.planned_use.as_l());
             assert_relative_eq!(diver.reserve_l, budget.reserve.as_l());
             assert_relative_eq!(diver.minimum_gas_bar, budget.minimum_gas.as_bar());
             assert_relative_eq!(diver.turn_bar, budget.turn.as_bar());
-            assert_eq!(diver.gas_limit_min, budget.gas_limit.minutes);
+            assert_eq!(diver.gas_limit_min, limits.gas_limit.minutes);
         }
     }
 }

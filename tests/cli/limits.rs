@@ -1,12 +1,13 @@
 //! No-stop limits side by side.
 
 use approx::assert_abs_diff_eq;
-use hangbar::limit_table::{LimitCell, LimitColumn, limit_table};
-use hangbar::no_stop::no_stop_limit;
+use hangbar::dive::fly;
+use hangbar::dive::no_stop_limit;
+use hangbar::dive::{LimitCell, LimitColumn, limit_table};
+use hangbar::plan::{DiveRules, Level};
 use hangbar::plan_file::read;
-use hangbar::schedule::{DiveRules, Level, fly};
+use hangbar::quantity::{Depth, Pressure, Time};
 use hangbar::tissue::Tissues;
-use hangbar::units::{Depth, Pressure, Time};
 use predicates::str::contains;
 
 use crate::run::{json_of, run, stdout, tried};
@@ -26,7 +27,7 @@ fn the_compartment_that_decides_surfaces_at_the_high_factor_and_no_other_above_i
         };
         let depths: Vec<Depth> = [15.0, 21.0, 30.0].map(Depth::from_m).to_vec();
         let oxygen = Pressure::from_bar(1.63);
-        for row in limit_table(&rules, &[column], &depths, oxygen) {
+        for row in limit_table(&rules, &[column], &depths, oxygen).unwrap() {
             let LimitCell::Minutes { time, leading } = row.cells[0] else {
                 panic!("{gas} at {:?}: {:?}", row.depth, row.cells[0]);
             };
@@ -81,6 +82,7 @@ fn a_depth_beyond_the_oxygen_limit_gets_no_number() {
     };
     let clean = Tissues::clean(rules.environment.surface());
     let limit = no_stop_limit(&rules, &clean, Depth::from_m(30.0)).unwrap();
+    let limit = limit.time().unwrap();
     let text = stdout(&raised);
     let row = text
         .lines()
@@ -94,8 +96,10 @@ fn a_depth_beyond_the_oxygen_limit_gets_no_number() {
 fn the_table_is_the_briefing_s_limit_in_every_form() {
     let plan = "[profile]\ndepth = \"24 m\"\nbottom_time = \"10 min\"";
     let read = read(plan).unwrap();
-    let clean = Tissues::clean(read.rules.environment.surface());
-    let want = no_stop_limit(&read.rules, &clean, Depth::from_m(24.0))
+    let clean = Tissues::clean(read.rules().environment.surface());
+    let want = no_stop_limit(read.rules(), &clean, Depth::from_m(24.0))
+        .unwrap()
+        .time()
         .unwrap()
         .as_min();
     let document = json_of(&[

@@ -1,7 +1,7 @@
 //! Figures are rounded toward safety.
 
 use approx::assert_relative_eq;
-use hangbar::units::PSI_BAR;
+use hangbar::quantity::PSI_BAR;
 
 use crate::document::Verdict;
 use crate::plans::{BRIG, GOOD_FILES, KELP, REEF, THIRSTY, edited};

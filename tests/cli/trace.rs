@@ -1,10 +1,11 @@
 //! The tissues through a dive: samples, ceilings, the table of them.
 
 use approx::assert_abs_diff_eq;
-use hangbar::schedule::{DiveRules, Level, fly};
+use hangbar::dive::fly;
+use hangbar::dive::trace;
+use hangbar::plan::{DiveRules, Level};
+use hangbar::quantity::{Depth, Time};
 use hangbar::tissue::{GradientFactors, Tissues};
-use hangbar::trace::{FactorInForce, trace};
-use hangbar::units::{Depth, Time};
 use predicates::str::contains;
 use serde_json::Value;
 
@@ -60,7 +61,7 @@ fn a_trace_holds_every_step_and_every_segment_end() {
         time: Time::from_min(22.0),
     };
     let dive = fly(&rules, &clean, &[level]).unwrap();
-    let samples = trace(&rules, &dive, &clean, Time::from_min(1.0)).unwrap();
+    let samples = trace(&rules, &dive, Time::from_min(1.0)).unwrap();
     let has = |minute: f64| {
         samples
             .iter()
@@ -84,8 +85,8 @@ fn a_trace_holds_every_step_and_every_segment_end() {
     for (row, loading) in last.compartments.iter().zip(dive.tissues.loadings()) {
         assert_abs_diff_eq!(row.inert_bar, loading.total_bar(), epsilon = 1e-12);
     }
-    assert!(trace(&rules, &dive, &clean, Time::from_min(0.05)).is_err());
-    assert!(trace(&rules, &dive, &clean, Time::from_min(f64::NAN)).is_err());
+    assert!(trace(&rules, &dive, Time::from_min(0.05)).is_err());
+    assert!(trace(&rules, &dive, Time::from_min(f64::NAN)).is_err());
 }
 
 #[test]
@@ -107,8 +108,8 @@ fn a_ceiling_is_the_shallowest_depth_within_the_factor_in_force() {
             time: Time::from_min(25.0),
         };
         let dive = fly(&rules, &clean, &[level]).unwrap();
-        let factor = FactorInForce::of(&rules, &dive);
-        let samples = trace(&rules, &dive, &clean, Time::from_min(2.0)).unwrap();
+        let factor = dive.factors;
+        let samples = trace(&rules, &dive, Time::from_min(2.0)).unwrap();
         let mut seen = 0;
         for sample in samples {
             for row in sample.compartments {
@@ -140,8 +141,8 @@ fn a_ceiling_is_the_shallowest_depth_within_the_factor_in_force() {
 /// `d(M − P)/dP = 1/b − 1` of the compartment that a sample's row is of, by its b or, with two
 /// gases, from the row's own M-value: `M = a + P/b`.
 fn slope_of(
-    row: &hangbar::trace::CompartmentSample,
-    sample: &hangbar::trace::Sample,
+    row: &hangbar::dive::CompartmentSample,
+    sample: &hangbar::dive::Sample,
     rules: &DiveRules,
 ) -> f64 {
     let index = sample

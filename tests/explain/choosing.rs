@@ -1,7 +1,7 @@
 //! What is explained: everything, what is chosen, what differs on the day.
 
 use hangbar::explain::{ExplainError, Topic, explain};
-use hangbar::units::{Depth, UnitSystem};
+use hangbar::quantity::{Depth, UnitSystem};
 
 use crate::document::{Document, briefing_of, run};
 

@@ -3,9 +3,9 @@
 use std::collections::BTreeSet;
 
 use hangbar::explain::{Explanation, STRAY_UNITS, Step, Topic, explain};
-use hangbar::gas_budget::{NeedBy, PonyVerdict};
-use hangbar::show::Show;
-use hangbar::units::{FreeVolume, GaugePressure, UnitSystem};
+use hangbar::gas::{NeedBy, PonyVerdict};
+use hangbar::quantity::show::Show;
+use hangbar::quantity::{FreeVolume, GaugePressure, UnitSystem};
 
 use crate::document::{CLOSING, all_words, briefing_of, equations, last, rows_of};
 use crate::plans::every_plan;
@@ -27,7 +27,7 @@ fn the_gas_explained_is_the_gas_briefed() {
                 .find(|row| row.diver.as_deref() == Some(&budget.name))
                 .unwrap();
             let words = all_words(row);
-            let gauge = Show(budget.gauge.unwrap_or(briefing.plan.units));
+            let gauge = Show(budget.gauge.unwrap_or(briefing.plan.units()));
             let close = |symbol: &str, model: f64, allowed: f64| {
                 let printed = last(row, symbol).unwrap_or_else(|| panic!("{who}: no {symbol}"));
                 let off = (printed - model).abs();
@@ -57,7 +57,7 @@ fn the_gas_explained_is_the_gas_briefed() {
                 "{who}: {words}"
             );
             // The greatest minimum is on one of the level ends.
-            let floor = briefing.plan.reserve.floor;
+            let floor = briefing.plan.reserve().floor;
             if budget
                 .levels
                 .iter()
@@ -109,7 +109,7 @@ fn the_gas_explained_is_the_gas_briefed() {
                 if pony.have.as_l() > 0.0 {
                     close("H", pony.have.as_l(), LITRES);
                 }
-                let show = Show(briefing.plan.units);
+                let show = Show(briefing.plan.units());
                 let needed = match show.0 {
                     UnitSystem::Metric => FreeVolume::from_l(last(row, "N_full").unwrap()),
                     UnitSystem::Imperial => {

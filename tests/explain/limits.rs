@@ -1,7 +1,7 @@
 //! The no-stop limit against the briefing.
 
-use hangbar::show::minutes_down;
-use hangbar::units::Time;
+use hangbar::quantity::Time;
+use hangbar::quantity::show::minutes_down;
 
 use crate::document::{CLOSING, briefing_of, last, rows_of};
 use crate::plans::every_plan;
@@ -16,7 +16,7 @@ fn the_limit_explained_is_the_limit_briefed() {
             .iter()
             .find(|row| row.topic == "no-stop-limit")
             .unwrap();
-        match briefing.no_stop_limit {
+        match briefing.no_stop_limit.time() {
             Some(limit) if limit.as_min() > 0.0 => {
                 let printed = last(row, "t_limit").unwrap();
                 assert!(

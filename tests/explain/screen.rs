@@ -1,7 +1,7 @@
 //! The screen and the JSON hold the same lines, and each gives its result.
 
 use hangbar::explain::{STRAY_UNITS, Step, explain};
-use hangbar::units::UnitSystem;
+use hangbar::quantity::UnitSystem;
 
 use crate::document::{Document, Line, Row, StepRow, briefing_of, equations, rows_of, run};
 use crate::plans::every_plan;
@@ -95,7 +95,11 @@ fn a_student_gets_every_result_of_every_plan_off_the_screen_and_out_of_the_json(
         let (json, _, json_status) = run(&["-", "--format", "json"], &plan);
         let document: Document = serde_json::from_str(&json).unwrap();
         assert_eq!(document.schema, "hangbar/explain/1");
-        assert_eq!(document.title, briefing_of(&plan).plan.title, "{name}");
+        assert_eq!(
+            document.title,
+            briefing_of(&plan).plan.title().map(str::to_owned),
+            "{name}"
+        );
         assert_eq!(
             (status, json_status),
             if document.verdict != "no-go" {

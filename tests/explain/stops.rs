@@ -1,16 +1,15 @@
 //! Stops against the schedule and a trace of it.
 
+use hangbar::dive::{Sample, trace};
+use hangbar::dive::{Segment, SegmentKind};
 use hangbar::explain::STRAY_UNITS;
-use hangbar::schedule::{Segment, SegmentKind};
-use hangbar::tissue::Tissues;
-use hangbar::trace::{Sample, trace};
-use hangbar::units::Time;
+use hangbar::quantity::{RunTime, Time};
 
 use crate::document::{Row, all_words, briefing_of, equations, last, number_of, rows_of};
 use crate::plans::every_plan;
 
 /// The pressure of the sample at a run time.
-fn sample_at(samples: &[Sample], time: Time) -> &Sample {
+fn sample_at(samples: &[Sample], time: RunTime) -> &Sample {
     let at = |sample: &&Sample| (sample.run_time.as_min() - time.as_min()).abs() < 1e-6;
     samples.iter().rfind(at).unwrap()
 }
@@ -22,9 +21,8 @@ fn each_stop_is_barred_a_minute_early_and_open_as_planned() {
     let (mut barred, mut by_choice) = (0, 0);
     for (name, plan) in every_plan() {
         let briefing = briefing_of(&plan);
-        let rules = &briefing.plan.rules;
-        let clean = Tissues::clean(rules.environment.surface());
-        let samples = trace(rules, &briefing.schedule, &clean, Time::from_min(1.0)).unwrap();
+        let rules = briefing.plan.rules();
+        let samples = trace(rules, &briefing.schedule, Time::from_min(1.0)).unwrap();
         let is_stop = |segment: &&Segment| {
             matches!(segment.kind, SegmentKind::Stop | SegmentKind::SafetyStop)
         };
@@ -72,7 +70,7 @@ fn each_stop_is_barred_a_minute_early_and_open_as_planned() {
                 .find_map(|rest| rest.split(' ').next().unwrap().parse().ok())
                 .unwrap();
             let held = |time| sample_at(&samples, time).compartments[number - 1].inert_bar;
-            if briefing.plan.rules.bottom_gas.helium() <= 0.0 {
+            if briefing.plan.rules().bottom_gas.helium() <= 0.0 {
                 let first = equations(row)
                     .find_map(|line| number_of(line, "p_0"))
                     .unwrap();

@@ -1,8 +1,9 @@
 //! The dive flown again, by the equations of the model written out here.
 
-use hangbar::ascent::{LastStop, SafetyStop};
-use hangbar::mix::Mix;
-use hangbar::schedule::{DiveRules, Schedule, Segment};
+use hangbar::dive::{Schedule, Segment};
+use hangbar::plan::DiveRules;
+use hangbar::plan::{LastStop, SafetyStop};
+use hangbar::site::Mix;
 use hangbar::tissue::{COMPARTMENTS, Coefficients, GradientFactors};
 
 use crate::{SAME_DEPTH_M, SAME_TIME_MIN};
@@ -90,7 +91,7 @@ pub(crate) fn factor_at(factors: GradientFactors, anchor_m: Option<f64>, depth_m
 }
 
 pub(crate) fn last_stop_m(rules: &DiveRules) -> f64 {
-    let spacing = rules.ascent.spacing.depth().as_m();
+    let spacing = rules.ascent.spacing.change().as_m();
     match rules.ascent.last_stop {
         LastStop::OneSpacing => spacing,
         LastStop::TwoSpacings => 2.0 * spacing,
@@ -99,7 +100,7 @@ pub(crate) fn last_stop_m(rules: &DiveRules) -> f64 {
 
 /// The level on which a staged ascent makes its safety stop, and the stop.
 pub(crate) fn safety_level(rules: &DiveRules) -> Option<(f64, SafetyStop)> {
-    let spacing = rules.ascent.spacing.depth().as_m();
+    let spacing = rules.ascent.spacing.change().as_m();
     rules.ascent.safety_stop.map(|stop| {
         let level = (stop.depth.as_m() / spacing - SAME_DEPTH_M).ceil() * spacing;
         (level.max(last_stop_m(rules)), stop)
@@ -108,7 +109,7 @@ pub(crate) fn safety_level(rules: &DiveRules) -> Option<(f64, SafetyStop)> {
 
 /// Depths that a staged ascent asks at on the way from one depth up to another, the last included.
 pub(crate) fn levels_between(rules: &DiveRules, from_m: f64, to_m: f64) -> Vec<f64> {
-    let spacing = rules.ascent.spacing.depth().as_m();
+    let spacing = rules.ascent.spacing.change().as_m();
     let least = last_stop_m(rules).max(to_m + SAME_DEPTH_M) - SAME_DEPTH_M / 2.0;
     let mut depths: Vec<f64> = (1..100)
         .map(|number| f64::from(number) * spacing)

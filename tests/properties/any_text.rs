@@ -13,7 +13,7 @@ fn gets_an_answer(text: &str) -> Result<(), TestCaseError> {
         Ok(plan) => match brief(plan) {
             Ok(briefing) => {
                 let words = briefing.findings.iter();
-                let words = words.map(|finding| finding.message(briefing.plan.units));
+                let words = words.map(|finding| finding.message(briefing.plan.units()));
                 prop_assert!(words.into_iter().all(|message| !message.is_empty()));
             }
             Err(BriefingError::Check(check)) => prop_assert!(false, "internal check: {check}"),

@@ -1,11 +1,12 @@
 //! Random rules and levels, and the dives flown by them.
 
-use hangbar::ascent::{AscentRules, LastStop, SafetyStop};
-use hangbar::environment::{Environment, Water};
-use hangbar::mix::Mix;
-use hangbar::schedule::{DiveRules, Level, Schedule, ScheduleError, fly};
+use hangbar::dive::{Schedule, ScheduleError, fly};
+use hangbar::plan::{AscentRules, LastStop, SafetyStop};
+use hangbar::plan::{DiveRules, Level};
+use hangbar::quantity::{Depth, FOOT_M, Pressure, Speed, Time};
+use hangbar::site::Mix;
+use hangbar::site::{Environment, Water};
 use hangbar::tissue::{CompartmentSet, FirstCompartment, GradientFactors, Tissues};
-use hangbar::units::{Depth, FOOT_M, Pressure, Speed, Time};
 use proptest::prelude::*;
 
 pub(crate) const METRIC_LEVEL_M: f64 = 3.0;

@@ -1,8 +1,9 @@
 //! More conservative factors.
 
-use hangbar::schedule::{DiveRules, Schedule};
+use hangbar::dive::Schedule;
+use hangbar::plan::DiveRules;
+use hangbar::quantity::Depth;
 use hangbar::tissue::GradientFactors;
-use hangbar::units::Depth;
 use proptest::prelude::*;
 
 use crate::again::{ascent_minutes, factor_at, safety_level};
@@ -75,7 +76,7 @@ proptest! {
         let (Ok(stricter), Ok(milder)) = dives else {
             return Err(TestCaseError::reject("cannot be scheduled"));
         };
-        let anchor = |dive: &Schedule| dive.anchor.map(Depth::as_m);
+        let anchor = |dive: &Schedule| dive.anchor().map(Depth::as_m);
         let stricter_everywhere =
             is_stricter_everywhere((strict, anchor(&stricter)), (mild, anchor(&milder)));
         prop_assume!(!milder.staged || stricter_everywhere);

@@ -1,10 +1,11 @@
 //! Cylinders, gas limits and ponies.
 
 use hangbar::briefing::{Briefing, BriefingError, brief};
-use hangbar::cylinder::{Charge, GasConditions, GasLaw};
-use hangbar::gas_budget::{DiverBudget, PonyVerdict};
-use hangbar::plan_file::{self, Overrides};
-use hangbar::units::{FreeVolume, GaugePressure, PSI_BAR, Pressure, Temperature, WaterVolume};
+use hangbar::gas::{DiverBudget, PonyVerdict};
+use hangbar::plan_file;
+use hangbar::plan_file::Overrides;
+use hangbar::quantity::{FreeVolume, GaugePressure, PSI_BAR, Pressure, Temperature, WaterVolume};
+use hangbar::site::{Charge, GasConditions, GasLaw};
 use proptest::prelude::*;
 
 use crate::dives::{any_mix, stays};
@@ -99,7 +100,7 @@ proptest! {
         let spec = Spec { team, stays: shallow, decompression: Vec::new(), ..spec };
         let text = spec.text(Spelling::Metric);
         let planned = briefed(read(&text)?)?;
-        let limit = planned.divers[0].gas_limit.minutes;
+        let limit = planned.limits[0].gas_limit.minutes;
         prop_assume!(limit < 100);
         is_the_last_minute_that_passes(&text, &planned, limit, DiverBudget::reserve_holds)?;
     }
@@ -143,13 +144,13 @@ proptest! {
         let conditions = planned.plan.gas_conditions();
         let charge = Charge::new(WaterVolume::from_l(LITRES), spec.bottom, &conditions);
         let used = budget.start.as_l() - charge.contents(leaving).as_l();
-        let floor = charge.contents(planned.plan.reserve.floor).as_l();
+        let floor = charge.contents(planned.plan.reserve().floor).as_l();
         let need = used + budget.reserve.as_l().max(floor);
         prop_assume!(need < budget.start.as_l());
         let limit_with = |litres| -> Result<f64, TestCaseError> {
             let fill = charge.pressure(FreeVolume::from_l(litres)).as_bar();
             prop_assume!(fill >= 1.0);
-            Ok(f64::from(with_fill(fill)?.divers[0].gas_limit.minutes))
+            Ok(f64::from(with_fill(fill)?.limits[0].gas_limit.minutes))
         };
         let (less, more) = (limit_with(need * (1.0 - HAIR))?, limit_with(need * (1.0 + HAIR))?);
         prop_assert!(less < 1.0, "{less} min with less than {first} min need");
@@ -166,7 +167,7 @@ proptest! {
         let spec = Spec { team, decompression: Vec::new(), ..spec };
         let text = spec.text(Spelling::Metric);
         let planned = briefed(read(&text)?)?;
-        let limit = planned.divers[0].pony.unwrap().covers_until.minutes;
+        let limit = planned.limits[0].pony_covers_until.unwrap().minutes;
         prop_assume!(limit < 60);
         is_the_last_minute_that_passes(&text, &planned, limit, |budget| {
             budget.pony.is_some_and(|pony| pony.verdict == PonyVerdict::CoversAll)

@@ -1,11 +1,13 @@
 //! No-stop limits put back, and what is left to them.
 
 use hangbar::briefing::{Briefing, NoStopMargin, brief};
-use hangbar::no_stop::no_stop_limit;
-use hangbar::plan_file::{self, Overrides};
-use hangbar::schedule::{DiveRules, Level, ScheduleError};
+use hangbar::dive::ScheduleError;
+use hangbar::dive::no_stop_limit;
+use hangbar::plan::{DiveRules, Level};
+use hangbar::plan_file;
+use hangbar::plan_file::Overrides;
+use hangbar::quantity::{Depth, Time};
 use hangbar::tissue::Tissues;
-use hangbar::units::{Depth, Time};
 use proptest::prelude::*;
 
 use crate::config;
@@ -33,7 +35,8 @@ fn goes_straight_up(rules: &DiveRules, depth_m: f64, bottom_min: f64) -> bool {
 
 fn limit_min(rules: &DiveRules, depth_m: f64) -> Option<f64> {
     let clean = Tissues::clean(rules.environment.surface());
-    no_stop_limit(rules, &clean, Depth::from_m(depth_m)).map(|time| time.as_min())
+    let limit = no_stop_limit(rules, &clean, Depth::from_m(depth_m)).unwrap();
+    limit.time().map(|time| time.as_min())
 }
 
 fn the_limit_put_back_fits(rules: &DiveRules, depth_m: f64) -> Result<(), TestCaseError> {
@@ -128,7 +131,7 @@ proptest! {
         let minutes = (stay + (depth + deeper) / spec.descent_m_min()).max(LEAST_LEVEL_MIN);
         let briefing = brief_at(depth, minutes)?;
         let here = margin_min(&briefing);
-        if let Some(limit) = briefing.no_stop_limit {
+        if let Some(limit) = briefing.no_stop_limit.time() {
             let want = limit.as_min() - minutes;
             prop_assert!((here - want).abs() <= BESIDE_THE_LIMIT_MIN, "margin {here}, not {want} min");
         }

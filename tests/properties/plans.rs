@@ -3,10 +3,10 @@
 use std::fmt::Write as _;
 
 use hangbar::briefing::{Briefing, BriefingError, brief};
-use hangbar::mix::Mix;
 use hangbar::plan::Plan;
 use hangbar::plan_file;
-use hangbar::units::{CUBIC_FOOT_L, FOOT_M, PSI_BAR};
+use hangbar::quantity::{CUBIC_FOOT_L, FOOT_M, PSI_BAR};
+use hangbar::site::Mix;
 use proptest::prelude::*;
 
 use crate::dives::{IMPERIAL_LEVEL_M, METRIC_LEVEL_M, decompression, factors, stays};

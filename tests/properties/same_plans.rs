@@ -1,8 +1,8 @@
 //! Two plans that say the same in other words have the same briefing.
 
 use hangbar::briefing::Briefing;
-use hangbar::mix::Mix;
-use hangbar::units::{Depth, GaugePressure, Speed, Time};
+use hangbar::quantity::{Depth, GaugePressure, RunTime, Speed, Time};
+use hangbar::site::Mix;
 use proptest::prelude::*;
 
 use crate::config;
@@ -17,15 +17,15 @@ fn figures(briefing: &Briefing) -> Vec<(String, f64)> {
     let mut add = |name: String, value: f64| all.push((name, value));
     let some = |value: Option<f64>| value.unwrap_or(-1.0);
     let dive = &briefing.schedule;
-    let current = briefing.plan.site.current;
+    let current = briefing.plan.site().current;
     add("current".into(), some(current.map(Speed::as_m_min)));
     add(
         "no-stop limit".into(),
-        some(briefing.no_stop_limit.map(Time::as_min)),
+        some(briefing.no_stop_limit.time().map(Time::as_min)),
     );
     add("no-stop margin".into(), margin_min(briefing).min(1e9));
     add("staged".into(), f64::from(u8::from(dive.staged)));
-    add("anchor".into(), some(dive.anchor.map(Depth::as_m)));
+    add("anchor".into(), some(dive.anchor().map(Depth::as_m)));
     for (index, segment) in dive.segments.iter().enumerate() {
         let name = |what: &str| format!("segment {index}, {what} ({:?})", segment.kind);
         add(name("from"), segment.from.as_m());
@@ -42,7 +42,7 @@ fn figures(briefing: &Briefing) -> Vec<(String, f64)> {
     add("oxygen pressure".into(), briefing.oxygen.max_po2_bar);
     add("CNS".into(), briefing.oxygen.cns_pct);
     add("OTU".into(), briefing.oxygen.otu);
-    for budget in &briefing.divers {
+    for (budget, limits) in briefing.divers.iter().zip(&briefing.limits) {
         let name = |what: &str| format!("{}, {what}", budget.name);
         add(name("start"), budget.start.as_l());
         add(name("planned use"), budget.planned_use.as_l());
@@ -60,15 +60,15 @@ fn figures(briefing: &Briefing) -> Vec<(String, f64)> {
         add(name("reserve"), budget.reserve.as_l());
         add(name("minimum gas"), budget.minimum_gas.as_bar());
         add(name("turn"), budget.turn.as_bar());
-        add(name("turn due"), some(budget.turn_due.map(Time::as_min)));
-        add(name("gas limit"), f64::from(budget.gas_limit.minutes));
+        add(name("turn due"), some(budget.turn_due.map(RunTime::as_min)));
+        add(name("gas limit"), f64::from(limits.gas_limit.minutes));
         if let Some(pony) = &budget.pony {
             add(name("pony need, ascent"), pony.need_ascent.as_l());
             add(name("pony need, full"), pony.need_full.as_l());
             add(name("pony have"), pony.have.as_l());
             add(
                 name("pony covers until"),
-                f64::from(pony.covers_until.minutes),
+                f64::from(limits.pony_covers_until.map_or(0, |limit| limit.minutes)),
             );
         }
         for stage in &budget.stages {

@@ -1,7 +1,7 @@
 //! Ways down, along and up: what every schedule keeps to.
 
-use hangbar::schedule::SegmentKind;
-use hangbar::units::Depth;
+use hangbar::dive::SegmentKind;
+use hangbar::quantity::Depth;
 use proptest::prelude::*;
 
 use crate::again::{Diver, factor_at, is_whole, levels_between, safety_level};
@@ -105,7 +105,7 @@ proptest! {
             return Err(TestCaseError::reject("cannot be scheduled"));
         };
         prop_assume!(dive.staged);
-        let anchor = dive.anchor.map(Depth::as_m);
+        let anchor = dive.anchor().map(Depth::as_m);
         let factor = |depth| factor_at(rules.factors, anchor, depth);
         let mut diver = Diver::at_the_surface(&rules);
         for segment in &dive.way_down {

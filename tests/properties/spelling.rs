@@ -1,6 +1,6 @@
 //! Quantities of a plan spelled in the one or the other units.
 
-use hangbar::units::{CUBIC_FOOT_L, FOOT_M, KNOT_M_MIN, PSI_BAR};
+use hangbar::quantity::{CUBIC_FOOT_L, FOOT_M, KNOT_M_MIN, PSI_BAR};
 
 /// In which units the quantities of a plan are spelled.
 #[derive(Clone, Copy, Debug)]

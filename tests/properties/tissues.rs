@@ -1,7 +1,7 @@
 //! Exchange of gas with the tissues.
 
+use hangbar::quantity::{Pressure, Time};
 use hangbar::tissue::{COMPARTMENTS, CompartmentSet, Loading, Tissues};
-use hangbar::units::{Pressure, Time};
 use proptest::prelude::*;
 
 use crate::config;

@@ -2,8 +2,8 @@
 //!
 //! The whole table is remembered; it stands in `tests/remembered`.
 
+use hangbar::quantity::Pressure;
 use hangbar::tissue::{COMPARTMENTS, CompartmentSet, FirstCompartment, Loading, Tissues};
-use hangbar::units::Pressure;
 
 use crate::checks::{EXACT, assert_close, printed};
 use crate::zh_l16c::{COMPARTMENT_NAMES, held};

@@ -1,11 +1,11 @@
 //! What breathing takes at depth: worked examples.
 
-use hangbar::cylinder::{Charge, GasLaw};
-use hangbar::environment::Environment;
-use hangbar::mix::Mix;
+use hangbar::dive::SegmentKind;
 use hangbar::plan_file;
-use hangbar::schedule::SegmentKind;
-use hangbar::units::{ATM_BAR, BreathingRate, Depth, FreeVolume, WaterVolume};
+use hangbar::quantity::{ATM_BAR, BreathingRate, Depth, FreeVolume, WaterVolume};
+use hangbar::site::Environment;
+use hangbar::site::Mix;
+use hangbar::site::{Charge, GasLaw};
 
 use crate::checks::{assert_close, printed};
 use crate::dives::{conditions, feet_an_atmosphere, segment, ten_metres_a_bar};
@@ -43,7 +43,7 @@ fn psi_a_minute_at_the_surface_gives_the_lecturers_750_psi_at_66_feet() {
         "#,
     )
     .unwrap();
-    let diver = &plan.divers[0];
+    let diver = &plan.divers()[0];
     let charge = Charge::new(diver.cylinder.water, Mix::AIR, &plan.gas_conditions());
     let left = |water: &Environment| {
         let used = use_at(water, Depth::from_ft(66.0), 10.0, diver.breathing);
@@ -52,7 +52,7 @@ fn psi_a_minute_at_the_surface_gives_the_lecturers_750_psi_at_66_feet() {
     let drawn = |water: &Environment| 3000.0 - left(water).as_psi();
     let rule = feet_an_atmosphere(33.0);
     assert_close("750 psi in 10 min", SOURCE, drawn(&rule), 750.0, 1e-6);
-    let sea = drawn(&plan.rules.environment);
+    let sea = drawn(&plan.rules().environment);
     assert_close(
         "750 psi in 10 min, in sea water",
         SOURCE,

@@ -1,8 +1,8 @@
 //! What cylinders of known inner volume hold.
 
-use hangbar::cylinder::{Charge, GasLaw, water_volume_of_rating};
-use hangbar::mix::Mix;
-use hangbar::units::{FreeVolume, GaugePressure, WaterVolume};
+use hangbar::quantity::{FreeVolume, GaugePressure, WaterVolume};
+use hangbar::site::Mix;
+use hangbar::site::{Charge, GasLaw, water_volume_of_rating};
 
 use crate::checks::{assert_close, printed};
 use crate::dives::conditions;

@@ -1,9 +1,9 @@
 //! Density of gases at the surface.
 
-use hangbar::environment::Environment;
-use hangbar::mix::Mix;
-use hangbar::oxygen::gas_density_g_l;
-use hangbar::units::Depth;
+use hangbar::quantity::Depth;
+use hangbar::site::Environment;
+use hangbar::site::Mix;
+use hangbar::site::gas_density_g_l;
 
 use crate::checks::assert_close;
 

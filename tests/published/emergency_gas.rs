@@ -7,12 +7,12 @@
 //! (The 3 min follow from the 28.38; a page break hides the line.)
 
 use hangbar::briefing::brief;
-use hangbar::cylinder::{Charge, GasLaw};
-use hangbar::gas_budget::{PonyBudget, PonyVerdict};
-use hangbar::mix::Mix;
+use hangbar::dive::SegmentKind;
+use hangbar::gas::{PonyBudget, PonyVerdict};
 use hangbar::plan_file;
-use hangbar::schedule::SegmentKind;
-use hangbar::units::{BreathingRate, CUBIC_FOOT_L, Depth, FreeVolume, WaterVolume};
+use hangbar::quantity::{BreathingRate, CUBIC_FOOT_L, Depth, FreeVolume, WaterVolume};
+use hangbar::site::Mix;
+use hangbar::site::{Charge, GasLaw};
 
 use crate::checks::{assert_close, printed};
 use crate::consumption::use_at;

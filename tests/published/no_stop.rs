@@ -7,8 +7,8 @@
 //! factors that are the default here it is stricter than the table.
 //! What this model says to the tenth of a minute is held in `tests/regression.rs`.
 
-use hangbar::limit_table::NAVY_AIR_LIMITS;
-use hangbar::units::{Depth, Time};
+use hangbar::dive::NAVY_AIR_LIMITS;
+use hangbar::quantity::{Depth, Time};
 
 use crate::checks::{EXACT, assert_between, assert_close};
 use crate::dives::{imperial, limit_min};

@@ -1,9 +1,10 @@
 //! Oxygen: single exposures, doses, operating depths.
 
-use hangbar::environment::Environment;
-use hangbar::mix::Mix;
-use hangbar::oxygen::{cns_rate_per_min, operating_depth, otu_rate_per_min, oxygen_pressure};
-use hangbar::units::{Depth, Pressure};
+use hangbar::oxygen::{cns_rate_per_min, otu_rate_per_min};
+use hangbar::quantity::{Depth, Pressure};
+use hangbar::site::Environment;
+use hangbar::site::Mix;
+use hangbar::site::{operating_depth, oxygen_pressure};
 
 use crate::checks::{EXACT, LAST_BITS, assert_close, printed};
 use crate::dives::{doses, feet_an_atmosphere, ten_metres_a_bar};

@@ -1,7 +1,7 @@
 //! Pressure at depth and at altitude.
 
-use hangbar::environment::{Environment, standard_atmosphere};
-use hangbar::units::{Altitude, Depth, GaugePressure, Pressure};
+use hangbar::quantity::{Altitude, Depth, GaugePressure, Pressure};
+use hangbar::site::{Environment, standard_atmosphere};
 
 use crate::checks::{assert_close, printed};
 

@@ -3,10 +3,10 @@
 //! Pure nitrogen and pure helium are in both sources but not in these tables: a breathing gas
 //! here holds at least 5 % of oxygen, so neither can be made. They are reached through the mixes.
 
-use hangbar::cylinder::{Charge, GasLaw};
-use hangbar::mix::Mix;
-use hangbar::real_gas::RealGas;
-use hangbar::units::{ATM_BAR, GaugePressure, Pressure, Temperature, WaterVolume};
+use hangbar::quantity::{ATM_BAR, GaugePressure, Pressure, Temperature, WaterVolume};
+use hangbar::site::Mix;
+use hangbar::site::RealGas;
+use hangbar::site::{Charge, GasLaw};
 
 use crate::checks::assert_close;
 use crate::csv::{number, rows};

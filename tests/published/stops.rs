@@ -6,7 +6,7 @@
 //! with factors of 100 asks for no fewer minutes than the Navy's row and no more than its
 //! row for the next longer time; and with the factors that are the default here it asks for more.
 
-use hangbar::units::Depth;
+use hangbar::quantity::Depth;
 
 use crate::checks::assert_between;
 use crate::csv::{number, rows};

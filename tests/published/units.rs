@@ -1,9 +1,9 @@
 //! Constants, conversions, and what a metre of water weighs.
 
-use hangbar::environment::Water;
-use hangbar::units::{
+use hangbar::quantity::{
     ATM_BAR, BreathingRate, CUBIC_FOOT_L, FOOT_M, GRAVITY_M_S2, GaugePressure, KNOT_M_MIN, PSI_BAR,
 };
+use hangbar::site::Water;
 
 use crate::checks::{EXACT, LAST_BITS, assert_close, printed};
 

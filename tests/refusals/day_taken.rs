@@ -3,7 +3,7 @@
 use approx::assert_relative_eq;
 use hangbar::plan::TimeOfDay;
 use hangbar::plan_file::{Overrides, read, read_with};
-use hangbar::units::FOOT_M;
+use hangbar::quantity::FOOT_M;
 
 use crate::plans::{DRIFT, SAME, WALL, edited, fills, only};
 
@@ -69,25 +69,25 @@ fn limits_hold_for_overrides_as_for_the_file() {
         ..Overrides::default()
     };
     let plan = read_with(WALL, &deepest).unwrap();
-    assert_relative_eq!(plan.levels[0].depth.as_m(), 200.0);
+    assert_relative_eq!(plan.levels()[0].depth.as_m(), 200.0);
     let shortest = Overrides {
         bottom_time: Some("0.9 min".to_owned()),
         ..Overrides::default()
     };
     let plan = read_with(WALL, &shortest).unwrap();
-    assert_relative_eq!(plan.levels[0].time.as_min(), 0.9);
+    assert_relative_eq!(plan.levels()[0].time.as_min(), 0.9);
     let fullest = Overrides {
         fills: fills(&[("Bram", "3300 psi"), ("Juno", "5000 psi")]),
         ..Overrides::default()
     };
     let plan = read_with(WALL, &fullest).unwrap();
     assert_relative_eq!(
-        plan.divers[0].cylinder.fill.as_psi(),
+        plan.divers()[0].cylinder.fill.as_psi(),
         5000.0,
         epsilon = SAME
     );
     assert_relative_eq!(
-        plan.divers[1].cylinder.fill.as_psi(),
+        plan.divers()[1].cylinder.fill.as_psi(),
         3300.0,
         epsilon = SAME
     );
@@ -101,8 +101,8 @@ fn a_bottom_time_stretches_or_cuts_the_last_of_several_levels() {
             ..Overrides::default()
         };
         let plan = read_with(DRIFT, &overrides).unwrap();
-        assert_relative_eq!(plan.levels[0].time.as_min(), 12.0);
-        assert_relative_eq!(plan.levels[1].time.as_min(), last, epsilon = SAME);
+        assert_relative_eq!(plan.levels()[0].time.as_min(), 12.0);
+        assert_relative_eq!(plan.levels()[1].time.as_min(), last, epsilon = SAME);
     }
 }
 
@@ -115,9 +115,9 @@ fn a_depth_takes_the_place_of_the_only_level_of_a_list() {
         ..Overrides::default()
     };
     let plan = read_with(&one_level, &overrides).unwrap();
-    assert_eq!(plan.levels.len(), 1);
-    assert_relative_eq!(plan.levels[0].depth.as_m(), 70.0 * FOOT_M);
-    assert_relative_eq!(plan.levels[0].time.as_min(), 12.0);
+    assert_eq!(plan.levels().len(), 1);
+    assert_relative_eq!(plan.levels()[0].depth.as_m(), 70.0 * FOOT_M);
+    assert_relative_eq!(plan.levels()[0].time.as_min(), 12.0);
 }
 
 #[test]
@@ -133,8 +133,8 @@ fn overrides_may_stand_for_keys_that_the_file_leaves_out() {
         ..Overrides::default()
     };
     let plan = read_with(&text, &overrides).unwrap();
-    assert_relative_eq!(plan.levels[0].depth.as_m(), 20.0);
-    assert_relative_eq!(plan.levels[0].time.as_min(), 30.0);
-    assert_eq!(plan.splash, TimeOfDay::new(11, 5));
-    assert_relative_eq!(plan.divers[0].cylinder.fill.as_bar(), 200.0);
+    assert_relative_eq!(plan.levels()[0].depth.as_m(), 20.0);
+    assert_relative_eq!(plan.levels()[0].time.as_min(), 30.0);
+    assert_eq!(plan.splash(), TimeOfDay::new(11, 5));
+    assert_relative_eq!(plan.divers()[0].cylinder.fill.as_bar(), 200.0);
 }

@@ -149,9 +149,9 @@ fn staged_is_true_or_false_without_quotes() {
             &format!("\"30 min\"\nstaged = {value}\n"),
         )
     };
-    assert!(read(&with("true")).unwrap().staged);
-    assert!(!read(&with("false")).unwrap().staged);
-    assert!(!read(REEF).unwrap().staged);
+    assert!(read(&with("true")).unwrap().staged());
+    assert!(!read(&with("false")).unwrap().staged());
+    assert!(!read(REEF).unwrap().staged());
     for (value, found) in [
         ("\"yes\"", "the text \"yes\""),
         ("\"true\"", "the text \"true\""),

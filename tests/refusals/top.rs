@@ -91,12 +91,16 @@ fn an_hour_has_one_digit_or_two_in_the_file_and_on_the_command_line() {
         let want = TimeOfDay::new(hour, minute);
         let quoted = format!("\"{text}\"");
         let plan = read(&edited(REEF, "\"10:15\"", &quoted)).unwrap();
-        assert_eq!(plan.splash, want, "{text}");
+        assert_eq!(plan.splash(), want, "{text}");
         let overrides = Overrides {
             splash: Some(text.to_owned()),
             ..Overrides::default()
         };
-        assert_eq!(read_with(REEF, &overrides).unwrap().splash, want, "{text}");
+        assert_eq!(
+            read_with(REEF, &overrides).unwrap().splash(),
+            want,
+            "{text}"
+        );
     }
 }
 

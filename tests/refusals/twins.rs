@@ -34,7 +34,7 @@ fn cylinder(place: &str, form: &str, size: &str) -> (f64, Option<f64>) {
         Ok(plan) => plan,
         Err(errors) => panic!("{place} {size}:\n{errors}"),
     };
-    let diver = &plan.divers[0];
+    let diver = &plan.divers()[0];
     let cylinder = match place {
         "pony" => diver.pony.unwrap(),
         "stage" => diver.stages[0].cylinder,
@@ -67,7 +67,7 @@ fn twins_hold_twice_what_one_of_them_holds_wherever_a_cylinder_may_stand() {
 fn a_breathing_rate_in_pressure_is_one_of_both_twins() {
     let rate = |size: &str| {
         let text = with_cylinder(PLACES[0].1, size).replace("15 L/min", "1 bar/min");
-        read(&text).unwrap().divers[0].breathing.as_l_min()
+        read(&text).unwrap().divers()[0].breathing.as_l_min()
     };
     let (one, both) = (rate("size = \"12 L\""), rate("size = \"2x12 L\""));
     assert!((both - 2.0 * one).abs() < SAME, "{one} and {both}");

@@ -1,7 +1,7 @@
 //! Coefficients of ZH-L16C: the whole table.
 
+use hangbar::quantity::Pressure;
 use hangbar::tissue::{COMPARTMENTS, CompartmentSet, FirstCompartment, Loading, Tissues};
-use hangbar::units::Pressure;
 
 use crate::checks::{EXACT, LAST_BITS, assert_close, printed};
 use crate::csv::{number, rows};

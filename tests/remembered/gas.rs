@@ -1,10 +1,10 @@
 //! Gases and cylinders.
 
-use hangbar::cylinder::{Charge, GasLaw, water_volume_of_rating};
-use hangbar::environment::Environment;
-use hangbar::mix::Mix;
-use hangbar::oxygen::gas_density_g_l;
-use hangbar::units::{Depth, FreeVolume, GaugePressure};
+use hangbar::quantity::{Depth, FreeVolume, GaugePressure};
+use hangbar::site::Environment;
+use hangbar::site::Mix;
+use hangbar::site::gas_density_g_l;
+use hangbar::site::{Charge, GasLaw, water_volume_of_rating};
 
 use crate::checks::{assert_between, assert_close};
 use crate::dives::conditions;

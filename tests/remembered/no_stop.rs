@@ -1,8 +1,8 @@
 //! No-stop limits of other tables.
 
-use hangbar::schedule::DiveRules;
+use hangbar::plan::DiveRules;
+use hangbar::quantity::Depth;
 use hangbar::tissue::GradientFactors;
-use hangbar::units::Depth;
 
 use crate::checks::{assert_between, assert_close};
 use crate::dives::{imperial, limit_min};

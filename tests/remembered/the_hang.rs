@@ -1,9 +1,10 @@
 //! The trade's hang, which nobody wrote down.
 
-use hangbar::ascent::{AscentRules, LastStop};
-use hangbar::schedule::{DiveRules, Level, SegmentKind};
+use hangbar::dive::SegmentKind;
+use hangbar::plan::{AscentRules, LastStop};
+use hangbar::plan::{DiveRules, Level};
+use hangbar::quantity::{Depth, Speed, Time};
 use hangbar::tissue::GradientFactors;
-use hangbar::units::{Depth, Speed, Time};
 
 use crate::checks::assert_close;
 use crate::dives::{fly_clean, square, stop_minutes};

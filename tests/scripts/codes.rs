@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use hangbar::dive::CeilingBreach;
 use hangbar::finding::{CODES, Fact, Finding, StopsNeeded};
 use hangbar::plan::Hang;
-use hangbar::quantity::{Depth, FreeVolume, GaugePressure, Speed, Time};
+use hangbar::quantity::{Depth, FreeVolume, GaugePressure, RunTime, Speed, Time};
 use hangbar::site::Mix;
 use hangbar::tissue::Excess;
 
@@ -113,7 +113,7 @@ fn facts() -> Vec<Fact> {
         },
         Fact::ReserveBroken {
             depth,
-            leave: time,
+            leave: RunTime::SPLASH + time,
             only_level: true,
             left: None,
             minimum: pressure,

@@ -5,15 +5,16 @@
     reason = "each program of tests has its own choice of these"
 )]
 
-use hangbar::ascent::AscentRules;
-use hangbar::cylinder::{GasConditions, GasLaw};
-use hangbar::environment::{Environment, Water};
-use hangbar::mix::Mix;
-use hangbar::no_stop::no_stop_limit;
+use hangbar::dive::no_stop_limit;
+use hangbar::dive::{Schedule, Segment, SegmentKind, fly};
 use hangbar::oxygen::OxygenExposure;
-use hangbar::schedule::{DiveRules, Level, Schedule, Segment, SegmentKind, fly};
+use hangbar::plan::AscentRules;
+use hangbar::plan::{DiveRules, Level};
+use hangbar::quantity::{ATM_BAR, Depth, FOOT_M, GRAVITY_M_S2, Pressure, RunTime, Speed, Temperature, Time};
+use hangbar::site::Mix;
+use hangbar::site::{Environment, Water};
+use hangbar::site::{GasConditions, GasLaw};
 use hangbar::tissue::{GradientFactors, Tissues};
-use hangbar::units::{ATM_BAR, Depth, FOOT_M, GRAVITY_M_S2, Pressure, Speed, Temperature, Time};
 
 /// One atmosphere at the surface and so many feet of water to another, as the manuals reckon.
 pub(crate) fn feet_an_atmosphere(feet: f64) -> Environment {
@@ -38,8 +39,8 @@ pub(crate) fn segment(
         kind,
         from,
         to,
-        start: Time::from_min(0.0),
-        end: Time::from_min(minutes),
+        start: RunTime::SPLASH,
+        end: RunTime::from_min(minutes),
         gas,
     }
 }
@@ -74,7 +75,8 @@ pub(crate) fn stop_minutes(schedule: &Schedule) -> f64 {
 /// The no-stop limit from clean tissues: minutes, or none.
 pub(crate) fn limit_min(rules: &DiveRules, depth: Depth) -> Option<f64> {
     let clean = Tissues::clean(rules.environment.surface());
-    no_stop_limit(rules, &clean, depth).map(|time| time.as_min())
+    let limit = no_stop_limit(rules, &clean, depth).expect("a depth that may be dived to");
+    limit.time().map(|time| time.as_min())
 }
 
 /// A descent of 60 ft/min, stops every 10 ft, no safety stop.

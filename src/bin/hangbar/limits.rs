@@ -94,7 +94,8 @@ fn reckon(args: &LimitsArgs) -> Result<Limits, Refusal> {
         return Err(Refusal::Dive(message));
     }
     Ok(Limits {
-        rows: limit_table(plan.rules(), &columns, &depths, args.oxygen_limit),
+        rows: limit_table(plan.rules(), &columns, &depths, args.oxygen_limit)
+            .map_err(|error| Refusal::Dive(error.to_string()))?,
         plan,
         units,
         columns,
@@ -154,7 +155,8 @@ impl Limits {
         let span = last.depth - first.depth;
         let at = |piece: u32| first.depth + span * (f64::from(piece) / f64::from(PIECES));
         let depths: Vec<Depth> = (0..=PIECES).map(at).collect();
-        limit_table(self.plan.rules(), &self.columns, &depths, self.oxygen_limit)
+        // Depths between those of the table are none that it could refuse.
+        limit_table(self.plan.rules(), &self.columns, &depths, self.oxygen_limit).unwrap_or_default()
     }
 
     /// `air 40/85`

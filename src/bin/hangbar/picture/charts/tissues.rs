@@ -253,7 +253,6 @@ mod tests {
     use hangbar::dive::trace;
     use hangbar::plan_file::read;
     use hangbar::quantity::{Time, UnitSystem};
-    use hangbar::tissue::Tissues;
 
     use super::super::super::characters;
     use super::{Chart, Trace, uptake_chart};
@@ -264,8 +263,7 @@ mod tests {
     fn chart(plan: &str, shown: &[usize]) -> Chart {
         let briefing = brief(read(plan).unwrap()).unwrap();
         let rules = briefing.plan.rules();
-        let clean = Tissues::clean(rules.environment.surface());
-        let samples = trace(rules, &briefing.schedule, &clean, Time::from_min(0.5)).unwrap();
+        let samples = trace(rules, &briefing.schedule, Time::from_min(0.5)).unwrap();
         uptake_chart(&Trace {
             briefing,
             units: UnitSystem::Metric,
