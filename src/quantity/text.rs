@@ -1,7 +1,7 @@
 //! Quantities as text: `"28 m"`, `"3000 psi"`, `"0.6 cuft/min"`. One table holds every unit, so
 //! that reading and the messages about it agree.
 
-use super::units::{ATM_BAR, CELSIUS_ZERO_K, CUBIC_FOOT_L, FOOT_M, KNOT_M_MIN, PSI_BAR};
+use super::units::{ATM_BAR, CELSIUS_ZERO_K, CUBIC_FOOT_L, FOOT_M, KNOT_M_MIN, POUND_KG, PSI_BAR};
 
 /// What a quantity measures. Values are held in the first unit of the kind, except temperatures,
 /// which are held in kelvin.
@@ -33,6 +33,8 @@ pub enum Kind {
     Temperature,
     /// Density of water, kg/m³.
     Density,
+    /// Mass, kg.
+    Mass,
 }
 
 /// One unit: how it is spelled (the first is how it is printed) and what it is worth.
@@ -106,6 +108,8 @@ const UNITS: &[Unit] = &[
     },
     unit(Kind::Density, &["kg/m3", "kg/m³"], 1.0),
     unit(Kind::Density, &["kg/L"], 1000.0),
+    unit(Kind::Mass, &["kg"], 1.0),
+    unit(Kind::Mass, &["lb", "lbs"], POUND_KG),
 ];
 
 /// Why a text is not a quantity of the kind asked for.
@@ -159,6 +163,7 @@ impl Kind {
             Self::Capacity => "capacity",
             Self::Temperature => "temperature",
             Self::Density => "density",
+            Self::Mass => "mass",
         }
     }
 
@@ -234,7 +239,9 @@ impl Kind {
     }
 
     fn refuse_unit(self, unit: &str) -> QuantityError {
-        if let Some(other) = UNITS.iter().find(|known| known.is_spelled(unit)) {
+        // No plan holds a mass: there a kilogram is a slip for some other unit.
+        let mut others = UNITS.iter().filter(|known| known.kind != Kind::Mass);
+        if let Some(other) = others.find(|known| known.is_spelled(unit)) {
             return QuantityError::OtherKind {
                 unit: unit.to_owned(),
                 measures: other.kind,
