@@ -9,7 +9,7 @@ mod rules;
 mod team;
 
 pub use checked::{Plan, Site, Surface};
-pub use clock::TimeOfDay;
+pub use clock::{TimeOfDay, TimeOfDayError};
 pub use profile::{Level, level_travel};
 pub use reserve::{Hang, OutBound, ReserveRules, SwimPlan, TurnRule, share_returning_against};
 pub use rules::{AscentRules, DiveRules, LastStop, SafetyStop, StopSpacing};

@@ -17,7 +17,8 @@ mod text;
 mod units;
 mod written;
 
-pub(crate) use serde_text::from_text;
+pub(crate) use serde_text::{from_text, serde_as_text};
+pub(crate) use text::plain_decimal;
 pub use text::{Kind, QuantityError, nearest};
 pub use units::{
     ATM_BAR, Altitude, AtmMinutes, BreathingRate, CELSIUS_ZERO_K, CUBIC_FOOT_L, Depth, FOOT_M,

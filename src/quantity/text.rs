@@ -293,6 +293,14 @@ impl Unit {
     }
 }
 
+/// Digits with at most one point, spaces around them allowed: `32`, `31.5`. No sign, no exponent,
+/// no `nan`.
+pub(crate) fn plain_decimal(text: &str) -> Option<f64> {
+    let digits = text.trim();
+    let plain = digits.chars().all(|c| c.is_ascii_digit() || c == '.');
+    digits.parse().ok().filter(|_| plain)
+}
+
 /// The candidate that is nearly the word, if one is: at most a third of its letters differ, or
 /// one where it is short.
 #[must_use]
