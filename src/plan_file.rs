@@ -66,6 +66,7 @@ pub struct Overrides {
 /// let refused = refused.unwrap_err();
 /// assert_eq!(refused.problems().len(), 1);
 /// assert_eq!(refused.problems()[0].meant.as_deref(), Some("depth"));
+/// assert!(refused.to_string().starts_with("line 2, column 1, [profile]: unknown key `depht`"));
 /// # Ok::<(), hangbar::plan_file::PlanErrors>(())
 /// ```
 pub fn read(text: &str) -> Result<Plan, PlanErrors> {
