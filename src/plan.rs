@@ -14,7 +14,7 @@ mod team;
 pub(crate) use builder::{LONGEST_EMERGENCY, LONGEST_NAME, LONGEST_TITLE, may_be_shown};
 pub use builder::{PlanBuilder, PlanError};
 pub use checked::Plan;
-pub use clock::TimeOfDay;
+pub use clock::{TimeOfDay, TimeOfDayError};
 pub use profile::{Level, level_travel};
 pub use ranges::OutOfRange;
 pub use reserve::{Hang, OutBound, ReserveRules, SwimPlan, TurnRule, share_returning_against};

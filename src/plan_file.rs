@@ -60,12 +60,13 @@ pub struct Overrides {
 ///     bottom_time = "40 min"
 ///     "#,
 /// )?;
-/// assert_eq!(plan.levels.len(), 1);
+/// assert_eq!(plan.levels().len(), 1);
 ///
 /// let refused = hangbar::plan_file::read("[profile]\ndepht = \"18 m\"\nbottom_time = \"9 min\"");
 /// let refused = refused.unwrap_err();
 /// assert_eq!(refused.problems().len(), 1);
 /// assert_eq!(refused.problems()[0].meant.as_deref(), Some("depth"));
+/// assert!(refused.to_string().starts_with("line 2, column 1, [profile]: unknown key `depht`"));
 /// # Ok::<(), hangbar::plan_file::PlanErrors>(())
 /// ```
 pub fn read(text: &str) -> Result<Plan, PlanErrors> {

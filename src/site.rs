@@ -8,7 +8,7 @@ mod real_gas;
 
 pub use breathing::{gas_density_g_l, operating_depth, oxygen_pressure};
 pub use cylinder::{Charge, Cylinder, GasConditions, GasLaw, water_volume_of_rating};
-pub use environment::{Environment, Water, standard_atmosphere};
+pub use environment::{Environment, Water, WaterError, standard_atmosphere};
 pub(crate) use environment::{LAPSE_K_M, SEA_LEVEL_K, TROPOSPHERE_EXPONENT};
 pub use mix::{LEAST_OXYGEN_PCT, Mix, MixError};
 pub use real_gas::{MolarDensity, RealGas};

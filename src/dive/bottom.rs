@@ -3,7 +3,7 @@
 use super::error::ScheduleError;
 use super::flight::Flight;
 use super::segment::{Moment, Segment, SegmentKind};
-use crate::plan::ranges::{BOTTOM, DEPTH};
+use crate::plan::ranges::{DEPTH, STAY};
 use crate::plan::{DiveRules, Level, OutOfRange, check_tissues, level_travel};
 use crate::quantity::{Depth, RunTime, UnitSystem};
 use crate::tissue::{Excess, Tissues};
@@ -49,7 +49,7 @@ pub(super) fn check(
     check_tissues(start)?;
     for level in levels {
         DEPTH.check(level.depth.as_m(), UnitSystem::Metric)?;
-        BOTTOM.check(level.time.as_min(), UnitSystem::Metric)?;
+        STAY.check(level.time.as_min(), UnitSystem::Metric)?;
     }
     Ok(())
 }

@@ -4,9 +4,9 @@ use super::checked::Plan;
 use super::clock::TimeOfDay;
 use super::profile::{Level, level_travel};
 use super::ranges::{
-    AIR_PRESSURE, ALTITUDE, BOTTOM, BREATHING, CURRENT, DENSITY, DEPTH, FILL, FLOOR, HANG_DEPTH,
-    HANG_TIME, OVERDUE_AFTER, OVERFILL, OutOfRange, SORT_OUT, STRESS, SWIM_SPEED,
-    WATER_TEMPERATURE, WATER_VOLUME, WORKING, check_number,
+    AIR_PRESSURE, ALTITUDE, BREATHING, CURRENT, DENSITY, DEPTH, FILL, FLOOR, HANG_DEPTH, HANG_TIME,
+    OVERDUE_AFTER, OVERFILL, OutOfRange, SORT_OUT, STAY, STRESS, SWIM_SPEED, WATER_TEMPERATURE,
+    WATER_VOLUME, WORKING, check_number,
 };
 use super::reserve::ReserveRules;
 use super::rules::DiveRules;
@@ -257,18 +257,16 @@ impl PlanBuilder {
             return Err(PlanError::NoLevel);
         }
         let mut from = Depth::SURFACE;
-        let mut bottom_time = Time::from_min(0.0);
         for (index, level) in self.levels.iter().enumerate() {
             DEPTH.check(level.depth.as_m(), self.units)?;
-            BOTTOM.check(level.time.as_min(), self.units)?;
+            STAY.check(level.time.as_min(), self.units)?;
             let (down, up) = (self.rules.descent_rate, self.rules.ascent.rate);
             if level_travel(from, level.depth, down, up).is_over(level.time) {
                 return Err(PlanError::LevelTooShort { number: index + 1 });
             }
             from = level.depth;
-            bottom_time = bottom_time + level.time;
         }
-        Ok(BOTTOM.check(bottom_time.as_min(), self.units)?)
+        Ok(())
     }
 
     fn check_reserve(&self) -> Result<(), PlanError> {

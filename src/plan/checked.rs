@@ -3,7 +3,6 @@
 use super::builder::PlanBuilder;
 use super::clock::TimeOfDay;
 use super::profile::{Level, level_travel};
-use super::ranges::LEVEL_TIME;
 use super::reserve::ReserveRules;
 use super::rules::DiveRules;
 use super::site::{Site, Surface};
@@ -156,7 +155,9 @@ impl Plan {
     /// where it falls into the travel to a level, or is no time to dive.
     #[must_use]
     pub fn left_at(&self, bottom_time: Time) -> Option<Self> {
-        LEVEL_TIME.check(bottom_time.as_min(), self.units()).ok()?;
+        if !(bottom_time.as_min().is_finite() && bottom_time > Time::from_min(0.0)) {
+            return None;
+        }
         let mut levels = Vec::with_capacity(self.levels().len());
         let (mut start, mut from) = (Time::from_min(0.0), Depth::from_m(0.0));
         for (index, level) in self.levels().iter().enumerate() {

@@ -1,10 +1,33 @@
 //! Times of day.
 
+use std::fmt;
+use std::str::FromStr;
+
+use crate::quantity::serde_as_text;
+
 /// A time of day, without a date.
+///
+/// Reads one or two digits of the hour and two of the minute, prints two and two; serde takes and
+/// gives the same text.
+///
+/// # Example
+/// ```
+/// use hangbar::plan::TimeOfDay;
+/// let splash: TimeOfDay = "9:40".parse()?;
+/// assert_eq!(splash.to_string(), "09:40");
+/// assert_eq!(serde_json::to_string(&splash)?, "\"09:40\"");
+/// assert!("24:00".parse::<TimeOfDay>().is_err());
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct TimeOfDay {
     minutes: u16,
 }
+
+/// Why a text is no time of day.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("`{0}` is not a time of day from 00:00 to 23:59, with two digits of minutes, as 9:40")]
+pub struct TimeOfDayError(String);
 
 impl TimeOfDay {
     /// From hours and minutes; `None` unless `hour < 24` and `minute < 60`.
@@ -40,8 +63,26 @@ impl TimeOfDay {
     }
 }
 
-impl std::fmt::Display for TimeOfDay {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+impl fmt::Display for TimeOfDay {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{:02}:{:02}", self.hour(), self.minute())
     }
 }
+
+impl FromStr for TimeOfDay {
+    type Err = TimeOfDayError;
+
+    fn from_str(text: &str) -> Result<Self, TimeOfDayError> {
+        let digits = |text: &str, counts: std::ops::RangeInclusive<usize>| {
+            let plain = text.bytes().all(|byte| byte.is_ascii_digit());
+            (plain && counts.contains(&text.len())).then(|| text.parse::<u16>().ok())?
+        };
+        let time = text
+            .trim()
+            .split_once(':')
+            .and_then(|(hour, minute)| Self::new(digits(hour, 1..=2)?, digits(minute, 2..=2)?));
+        time.ok_or_else(|| TimeOfDayError(text.to_owned()))
+    }
+}
+
+serde_as_text!(TimeOfDay, "a time of day, as \"09:40\"");

@@ -234,7 +234,7 @@ pub(crate) const STRESS: RangeInclusive<f64> = 1.0..=5.0;
 /// A fill may be above the cylinder's working pressure by this share.
 pub(crate) const OVERFILL: f64 = 0.10;
 /// A level left early on the day may be shorter than any that a file may ask for.
-pub(crate) const BOTTOM: Accepted = accepted("bottom time", Kind::Time, 0.0, 1440.0, "22 min");
+pub(crate) const STAY: Accepted = accepted("time of a level", Kind::Time, 0.0, 1440.0, "22 min");
 /// Inert gas in a compartment: that of 200 m and more, breathed for days.
 pub(crate) const TISSUE: Accepted = accepted(
     "inert gas in a compartment",

@@ -85,9 +85,15 @@ impl PlanErrors {
     }
 }
 
+/// One line: the first problem, and how many more there are. [`PlanErrors::render`] shows all.
 impl fmt::Display for PlanErrors {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&self.render("plan"))
+        match self.problems.as_slice() {
+            [] => f.write_str("the plan is incomplete"),
+            [only] => write!(f, "{only}"),
+            [first, _] => write!(f, "{first} (and 1 more problem)"),
+            [first, rest @ ..] => write!(f, "{first} (and {} more problems)", rest.len()),
+        }
     }
 }
 
@@ -142,51 +148,77 @@ fn floor_boundary(text: &str, mut index: usize) -> usize {
     index
 }
 
+/// One line: the place, what was found, what is accepted.
+impl fmt::Display for Problem {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match (&self.position, self.overridden_by) {
+            (Some(at), _) => write!(f, "line {}, column {}", at.line, at.column)?,
+            (None, Some(option)) => write!(f, "option {option}")?,
+            (None, None) => f.write_str("plan")?,
+        }
+        let table_and_key = self.table_and_key();
+        if !table_and_key.is_empty() {
+            write!(f, ", {table_and_key}")?;
+        }
+        write!(f, ": {}", self.message)?;
+        match self.advice() {
+            Some(advice) => write!(f, "; {advice}"),
+            None => Ok(()),
+        }
+    }
+}
+
+impl std::error::Error for Problem {}
+
 impl Problem {
+    fn table_and_key(&self) -> String {
+        let key = self.key.as_ref().map(|key| format!("key `{key}`"));
+        let table = Some(self.table.clone()).filter(|table| !table.is_empty());
+        let both: Vec<String> = table.into_iter().chain(key).collect();
+        both.join(", ")
+    }
+
+    /// What to write instead.
+    fn advice(&self) -> Option<String> {
+        match (&self.accepted, &self.meant) {
+            (Some(accepted), Some(meant)) => {
+                Some(format!("did you mean `{meant}`? accepted: {accepted}"))
+            }
+            (Some(accepted), None) => Some(format!("accepted: {accepted}")),
+            (None, Some(meant)) => Some(format!("did you mean `{meant}`?")),
+            (None, None) => None,
+        }
+    }
+
     fn render(&self, file: &str) -> String {
         let mut out = format!("error: {}\n", self.message);
-        let mut where_in_plan = self.table.clone();
-        if let Some(key) = &self.key {
-            if !where_in_plan.is_empty() {
-                where_in_plan.push_str(", ");
-            }
-            where_in_plan.push_str(&format!("key `{key}`"));
-        }
-        let advice = match (&self.accepted, &self.meant) {
-            (Some(accepted), Some(meant)) => {
-                format!("did you mean `{meant}`? accepted: {accepted}")
-            }
-            (Some(accepted), None) => format!("accepted: {accepted}"),
-            (None, Some(meant)) => format!("did you mean `{meant}`?"),
-            (None, None) => String::new(),
-        };
-        match &self.position {
+        let table_and_key = self.table_and_key();
+        let pad = match &self.position {
             Some(at) => {
                 let gutter = at.line.to_string();
                 let pad = " ".repeat(gutter.len());
                 out.push_str(&format!("{pad}--> {file}:{}:{}", at.line, at.column));
-                if !where_in_plan.is_empty() {
-                    out.push_str(&format!("  {where_in_plan}"));
+                if !table_and_key.is_empty() {
+                    out.push_str(&format!("  {table_and_key}"));
                 }
                 let (line, lead) = visible(&at.text, at.column - 1);
                 out.push_str(&format!("\n{gutter} | {line}\n"));
                 let carets = "^".repeat(at.width);
                 out.push_str(&format!("{pad} | {}{carets}\n", " ".repeat(lead)));
-                if !advice.is_empty() {
-                    out.push_str(&format!("{pad} = {advice}\n"));
-                }
+                pad
             }
             None => {
                 let option = self.overridden_by.unwrap_or_default();
                 out.push_str(&format!(" --> option {option}"));
-                if !where_in_plan.is_empty() {
-                    out.push_str(&format!(" in place of {where_in_plan}"));
+                if !table_and_key.is_empty() {
+                    out.push_str(&format!(" in place of {table_and_key}"));
                 }
                 out.push('\n');
-                if !advice.is_empty() {
-                    out.push_str(&format!("  = {advice}\n"));
-                }
+                " ".to_owned()
             }
+        };
+        if let Some(advice) = self.advice() {
+            out.push_str(&format!("{pad} = {advice}\n"));
         }
         out
     }

@@ -154,21 +154,8 @@ pub(super) fn on_the_day<'t>(
     }
 }
 
-/// One or two digits of the hour, two of the minute.
 fn time_of_day(reader: &mut Reader, given: &Given<&str>, accepted: &str) -> Option<TimeOfDay> {
-    let time = given
-        .value
-        .trim()
-        .split_once(':')
-        .and_then(|(hour, minute)| {
-            let digits = |text: &str| text.bytes().all(|byte| byte.is_ascii_digit());
-            let written = (1..=2).contains(&hour.len()) && minute.len() == 2;
-            if written && digits(hour) && digits(minute) {
-                TimeOfDay::new(hour.parse().ok()?, minute.parse().ok()?)
-            } else {
-                None
-            }
-        });
+    let time = given.value.parse().ok();
     if time.is_none() {
         let message = format!("`splash` is \"{}\"", given.value);
         reader.refuse("", given, message, accepted);
@@ -251,9 +238,6 @@ fn water_of(
     accepted: String,
 ) -> Option<Water> {
     match given.value.trim() {
-        "sea" => Some(Water::Sea),
-        "fresh" => Some(Water::Fresh),
-        "en13319" => Some(Water::En13319),
         text if text.starts_with(|c: char| c.is_ascii_digit()) => {
             let density = reader.read_quantity(table, given, &DENSITY)?;
             Some(Water::Density {
@@ -261,7 +245,11 @@ fn water_of(
             })
         }
         text => {
-            let meant = crate::quantity::nearest(text, ["sea", "fresh", "en13319"]);
+            let named = Water::named(text);
+            if named.is_some() {
+                return named;
+            }
+            let meant = crate::quantity::nearest(text, Water::names());
             reader.refuse_at(
                 given.at.clone(),
                 table,

@@ -2,7 +2,7 @@
 //! that reading and the messages about it agree.
 
 use super::units::{
-    ATM_BAR, CELSIUS_ZERO_K, CUBIC_FOOT_L, FOOT_M, KNOT_M_MIN, PSI_BAR, UnitSystem,
+    ATM_BAR, CELSIUS_ZERO_K, CUBIC_FOOT_L, FOOT_M, KNOT_M_MIN, POUND_KG, PSI_BAR, UnitSystem,
 };
 
 /// What a quantity measures. Values are held in the first unit of the kind, except temperatures,
@@ -35,6 +35,8 @@ pub enum Kind {
     Temperature,
     /// Density of water, kg/m³.
     Density,
+    /// Mass, kg.
+    Mass,
 }
 
 /// One unit: how it is spelled (the first is how it is printed) and what it is worth.
@@ -108,6 +110,8 @@ const UNITS: &[Unit] = &[
     },
     unit(Kind::Density, &["kg/m3", "kg/m³"], 1.0),
     unit(Kind::Density, &["kg/L"], 1000.0),
+    unit(Kind::Mass, &["kg"], 1.0),
+    unit(Kind::Mass, &["lb", "lbs"], POUND_KG),
 ];
 
 /// Why a text is not a quantity of the kind asked for.
@@ -161,6 +165,7 @@ impl Kind {
             Self::Capacity => "capacity",
             Self::Temperature => "temperature",
             Self::Density => "density",
+            Self::Mass => "mass",
         }
     }
 
@@ -236,7 +241,9 @@ impl Kind {
     }
 
     fn refuse_unit(self, unit: &str) -> QuantityError {
-        if let Some(other) = UNITS.iter().find(|known| known.is_spelled(unit)) {
+        // No plan holds a mass: there a kilogram is a slip for some other unit.
+        let mut others = UNITS.iter().filter(|known| known.kind != Kind::Mass);
+        if let Some(other) = others.find(|known| known.is_spelled(unit)) {
             return QuantityError::OtherKind {
                 unit: unit.to_owned(),
                 measures: other.kind,
@@ -304,6 +311,14 @@ impl Unit {
             .iter()
             .any(|spelling| spelling.eq_ignore_ascii_case(&squeezed))
     }
+}
+
+/// Digits with at most one point, spaces around them allowed: `32`, `31.5`. No sign, no exponent,
+/// no `nan`.
+pub(crate) fn plain_decimal(text: &str) -> Option<f64> {
+    let digits = text.trim();
+    let plain = digits.chars().all(|c| c.is_ascii_digit() || c == '.');
+    digits.parse().ok().filter(|_| plain)
 }
 
 /// The candidate that is nearly the word, if one is: at most a third of its letters differ, or

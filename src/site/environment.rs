@@ -1,6 +1,11 @@
 //! The water and the air above it: depth to ambient pressure and back.
 
-use crate::quantity::{ATM_BAR, Altitude, Depth, GRAVITY_M_S2, Pressure};
+use std::fmt;
+use std::str::FromStr;
+
+use crate::quantity::{
+    ATM_BAR, Altitude, Depth, GRAVITY_M_S2, Kind, Pressure, QuantityError, serde_as_text,
+};
 
 const PA_PER_BAR: f64 = 1e5;
 /// ISO 2533 troposphere: lapse rate, K/m.
@@ -11,6 +16,19 @@ pub(crate) const SEA_LEVEL_K: f64 = 288.15;
 pub(crate) const TROPOSPHERE_EXPONENT: f64 = 5.255_876_1;
 
 /// What the site is filled with.
+///
+/// As text, `sea`, `fresh`, `en13319`, or a density as `1030 kg/m3`; serde takes and gives the same.
+///
+/// # Example
+/// ```
+/// use hangbar::site::Water;
+/// let lake: Water = "fresh".parse()?;
+/// assert_eq!(lake, Water::Fresh);
+/// assert_eq!(serde_json::to_string(&lake)?, "\"fresh\"");
+/// assert_eq!("1.03 kg/L".parse::<Water>()?.to_string(), "1030 kg/m3");
+/// assert!("0 kg/m3".parse::<Water>().is_err());
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub enum Water {
     /// Sea water of 1025 kg/m³.
@@ -27,7 +45,45 @@ pub enum Water {
     },
 }
 
+/// Why a text is no water.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum WaterError {
+    /// Neither a name nor a density.
+    #[error("`{0}` is not a kind of water; accepted: sea, fresh, en13319 or a density in kg/m3")]
+    Name(String),
+    /// The density cannot be read.
+    #[error(transparent)]
+    Density(#[from] QuantityError),
+    /// A density of nothing.
+    #[error("`{0}` is not a density above 0 kg/m3")]
+    NoDensity(String),
+}
+
 impl Water {
+    /// The kinds that have a name.
+    const NAMED: [Self; 3] = [Self::Sea, Self::Fresh, Self::En13319];
+
+    /// The kind of that name.
+    pub(crate) fn named(name: &str) -> Option<Self> {
+        let mut named = Self::NAMED.into_iter();
+        named.find(|water| water.name() == Some(name))
+    }
+
+    /// The names, for messages.
+    pub(crate) fn names() -> impl Iterator<Item = &'static str> {
+        Self::NAMED.into_iter().filter_map(Self::name)
+    }
+
+    const fn name(self) -> Option<&'static str> {
+        match self {
+            Self::Sea => Some("sea"),
+            Self::Fresh => Some("fresh"),
+            Self::En13319 => Some("en13319"),
+            Self::Density { .. } => None,
+        }
+    }
+
     /// Pressure that a metre of this water adds.
     ///
     /// ```text
@@ -44,6 +100,41 @@ impl Water {
         kg_per_m3 * GRAVITY_M_S2 / PA_PER_BAR
     }
 }
+
+impl fmt::Display for Water {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if let Self::Density { kg_per_m3 } = self {
+            write!(f, "{kg_per_m3} kg/m3")
+        } else {
+            f.write_str(self.name().unwrap_or_default())
+        }
+    }
+}
+
+impl FromStr for Water {
+    type Err = WaterError;
+
+    fn from_str(text: &str) -> Result<Self, WaterError> {
+        let trimmed = text.trim();
+        if let Some(water) = Self::named(trimmed) {
+            return Ok(water);
+        }
+        if !trimmed.starts_with(|c: char| c.is_ascii_digit()) {
+            return Err(WaterError::Name(text.to_owned()));
+        }
+        let kg_per_m3 = Kind::Density.parse(trimmed)?;
+        if kg_per_m3 > 0.0 {
+            Ok(Self::Density { kg_per_m3 })
+        } else {
+            Err(WaterError::NoDensity(text.to_owned()))
+        }
+    }
+}
+
+serde_as_text!(
+    Water,
+    "the name of a water or its density, as \"1030 kg/m3\""
+);
 
 /// Pressure of the standard atmosphere at a height.
 ///

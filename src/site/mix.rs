@@ -3,6 +3,8 @@
 use std::fmt;
 use std::str::FromStr;
 
+use crate::quantity::{plain_decimal, serde_as_text};
+
 /// Least oxygen that a mix may hold, per cent.
 pub const LEAST_OXYGEN_PCT: f64 = 5.0;
 
@@ -13,7 +15,7 @@ const HELIUM_G_MOL: f64 = 4.0026;
 
 /// A breathing gas. Fractions are mole fractions; what is neither oxygen nor helium is nitrogen.
 ///
-/// Prints as it was named: `air`, `EAN32`, `18/45`, `oxygen`.
+/// Prints as it was named: `air`, `EAN32`, `18/45`, `oxygen`. Serde takes and gives the same text.
 ///
 /// # Example
 /// ```
@@ -21,7 +23,10 @@ const HELIUM_G_MOL: f64 = 4.0026;
 /// let mix: Mix = "18/45".parse()?;
 /// assert!((mix.nitrogen() - 0.37).abs() < 1e-12);
 /// assert!("EAN4".parse::<Mix>().is_err());
-/// # Ok::<(), hangbar::site::MixError>(())
+///
+/// assert_eq!(serde_json::to_string(&mix)?, "\"18/45\"");
+/// assert!(serde_json::from_str::<Mix>("32").is_err());
+/// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 #[derive(Clone, Copy, Debug)]
 pub struct Mix {
@@ -178,14 +183,9 @@ impl FromStr for Mix {
     }
 }
 
-/// Digits with at most one point: `32`, `31.5`. No sign, no exponent, no `nan`.
+/// Digits with at most one point, a finite number.
 fn percent(text: &str) -> Option<f64> {
-    let plain = text.trim().chars().all(|c| c.is_ascii_digit() || c == '.');
-    if !plain {
-        return None;
-    }
-    text.trim()
-        .parse()
-        .ok()
-        .filter(|value: &f64| value.is_finite())
+    plain_decimal(text).filter(|value| value.is_finite())
 }
+
+serde_as_text!(Mix, "the name of a gas, as \"EAN32\"");

@@ -1,17 +1,37 @@
 //! Gradient factors.
 
+use std::fmt;
+use std::str::FromStr;
+
+use crate::quantity::{plain_decimal, serde_as_text};
+
 /// Gradient factors: the share of the tolerated supersaturation that may be used, at the first
 /// stop (low) and at the surface (high).
+///
+/// As text, the two per cents: `40/85`. Serde takes and gives the same.
+///
+/// # Example
+/// ```
+/// use hangbar::tissue::GradientFactors;
+/// let factors: GradientFactors = "30/70".parse()?;
+/// assert_eq!(factors.to_string(), "30/70");
+/// assert_eq!(serde_json::to_string(&factors)?, "\"30/70\"");
+/// assert!("70/30".parse::<GradientFactors>().is_err());
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct GradientFactors {
-    low: f64,
-    high: f64,
+    low_pct: f64,
+    high_pct: f64,
 }
 
 /// Why a pair of gradient factors is refused.
-#[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum FactorError {
+    /// The text is no pair of per cents.
+    #[error("`{0}` is not a low and a high per cent, as 40/85")]
+    NoPair(String),
     /// A factor outside 5 to 100 per cent.
     #[error("a gradient factor of {0} % is outside 5 % to 100 %")]
     OutOfRange(f64),
@@ -42,22 +62,19 @@ impl GradientFactors {
         if low_pct > high_pct {
             return Err(FactorError::LowOverHigh(low_pct, high_pct));
         }
-        Ok(Self {
-            low: low_pct / 100.0,
-            high: high_pct / 100.0,
-        })
+        Ok(Self { low_pct, high_pct })
     }
 
     /// The low factor, 0.05 to 1.
     #[must_use]
     pub const fn low(self) -> f64 {
-        self.low
+        self.low_pct / 100.0
     }
 
     /// The high factor, 0.05 to 1.
     #[must_use]
     pub const fn high(self) -> f64 {
-        self.high
+        self.high_pct / 100.0
     }
 }
 
@@ -65,8 +82,30 @@ impl Default for GradientFactors {
     /// 40/85.
     fn default() -> Self {
         Self {
-            low: 0.40,
-            high: 0.85,
+            low_pct: 40.0,
+            high_pct: 85.0,
         }
     }
 }
+
+impl fmt::Display for GradientFactors {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}/{}", self.low_pct, self.high_pct)
+    }
+}
+
+impl FromStr for GradientFactors {
+    type Err = FactorError;
+
+    fn from_str(text: &str) -> Result<Self, FactorError> {
+        let pair = text.split_once('/');
+        let pair = pair.and_then(|(low, high)| plain_decimal(low).zip(plain_decimal(high)));
+        let (low, high) = pair.ok_or_else(|| FactorError::NoPair(text.to_owned()))?;
+        Self::from_pct(low, high)
+    }
+}
+
+serde_as_text!(
+    GradientFactors,
+    "the low and the high per cent, as \"40/85\""
+);

@@ -107,7 +107,7 @@ pub(crate) fn ascent_rules() -> impl Strategy<Value = AscentRules> {
         1 => Just(Some(None)),
         1 => (depth_m(20.0), 0.5..8.0).prop_map(|(depth, minutes)| {
             Some(Some(SafetyStop {
-                depth: Depth::from_m(depth.max(1.0)),
+                depth: Depth::from_m(depth.clamp(1.0, 20.0)),
                 time: Time::from_min(minutes),
             }))
         }),

@@ -51,7 +51,7 @@ fn every_key_of_a_good_plan_with_one_depth_arrives_in_the_plan() {
     assert_relative_eq!(plan.reserve().sort_out.as_min(), 2.0);
     assert_relative_eq!(plan.reserve().floor.as_bar(), 40.0);
     assert_eq!(plan.reserve().turn, TurnRule::Third);
-    let [juno, bram] = &plan.divers()[..] else {
+    let [juno, bram] = plan.divers() else {
         panic!(
             "two divers are in the plan, {} were read",
             plan.divers().len()
@@ -124,7 +124,7 @@ fn every_key_of_a_good_plan_with_a_current_a_hang_buddies_and_a_boat_arrives_in_
     let hang = plan.reserve().hang.unwrap();
     assert_relative_eq!(hang.depth.as_m(), 4.0);
     assert_relative_eq!(hang.time.as_min(), 8.0);
-    let [selka, tarn] = &plan.divers()[..] else {
+    let [selka, tarn] = plan.divers() else {
         panic!(
             "two divers are in the plan, {} were read",
             plan.divers().len()

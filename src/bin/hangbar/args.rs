@@ -8,7 +8,7 @@ use hangbar::plan_file::Overrides;
 use hangbar::quantity::Kind;
 use hangbar::quantity::{Depth, DepthChange, Pressure, Time, UnitSystem};
 use hangbar::site::Mix;
-use hangbar::tissue::GradientFactors;
+use hangbar::tissue::{FactorError, GradientFactors};
 
 use crate::screen::WIDEST;
 
@@ -346,16 +346,10 @@ pub(crate) enum TableFormat {
 }
 
 fn factors(text: &str) -> Result<GradientFactors, String> {
-    let accepted = "accepted: the low and the high per cent, as 40/85";
-    let pair = text.split_once('/').and_then(|(low, high)| {
-        let percent = |text: &str| {
-            let plain = text.trim().chars().all(|c| c.is_ascii_digit() || c == '.');
-            text.trim().parse::<f64>().ok().filter(|_| plain)
-        };
-        Some((percent(low)?, percent(high)?))
-    });
-    let (low, high) = pair.ok_or(accepted)?;
-    GradientFactors::from_pct(low, high).map_err(|error| error.to_string())
+    text.parse().map_err(|error| match error {
+        FactorError::NoPair(_) => "accepted: the low and the high per cent, as 40/85".to_owned(),
+        error => error.to_string(),
+    })
 }
 
 fn table_depth(text: &str) -> Result<Depth, String> {

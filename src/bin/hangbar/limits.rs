@@ -156,7 +156,8 @@ impl Limits {
         let at = |piece: u32| first.depth + span * (f64::from(piece) / f64::from(PIECES));
         let depths: Vec<Depth> = (0..=PIECES).map(at).collect();
         // Depths between those of the table are none that it could refuse.
-        limit_table(self.plan.rules(), &self.columns, &depths, self.oxygen_limit).unwrap_or_default()
+        limit_table(self.plan.rules(), &self.columns, &depths, self.oxygen_limit)
+            .unwrap_or_default()
     }
 
     /// `air 40/85`
