@@ -2,8 +2,7 @@
 
 use super::trial::reckon;
 use crate::dive::SAME_MOMENT_MIN;
-use crate::finding::{Fact, Finding, Weight};
-use crate::finding::{Verdict, is_about};
+use crate::finding::{Finding, Help, Verdict, Weight};
 use crate::gas::DiverBudget;
 use crate::plan::Level;
 use crate::plan::Plan;
@@ -54,15 +53,15 @@ pub fn nearest_go(plan: &Plan, divers: &[DiverBudget], findings: &[Finding]) -> 
             .iter()
             .filter(|finding| finding.weight() == Weight::NoGo)
     };
-    let any = |about: fn(&Fact) -> bool| no_gos().any(|finding| about(&finding.fact));
+    let any = |help: Help| no_gos().any(|finding| finding.help() == help);
     let mut nearest = NearestGo::default();
-    if !any(is_about::site_or_gas) {
-        if !any(is_about::depth) {
+    if !any(Help::Other) {
+        if !any(Help::Depth) {
             nearest.bottom_time_min = bottom_time(plan, divers);
         }
         nearest.depth = depth(plan);
     }
-    if no_gos().all(|finding| is_about::amount_of_gas(&finding.fact)) {
+    if no_gos().all(|finding| finding.help() == Help::MainGas) {
         let short: Vec<usize> = (0..plan.divers.len())
             .filter(|index| {
                 let name = plan.divers[*index].name.as_str();
