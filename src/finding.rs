@@ -1,8 +1,34 @@
-//! What there is to say about a plan: reasons for a no-go, cautions, notes, and the rules behind them.
+//! What there is to say about a plan: reasons for a no-go, cautions, notes, and the rules behind
+//! them.
+//!
+//! One file a subject: there the rules stand with their thresholds and with the weight, code and
+//! words of what they find. A new finding is a variant there, its row in the table of kinds, its
+//! sentence and its rule; a new subject is a file more and a line in the list in `facts`.
 
+mod case;
+mod current;
+mod density;
 mod facts;
-mod rules;
+mod kind;
+mod oxygen;
+mod ponies;
+mod reserve;
+mod stages;
+mod stops;
+mod team;
+mod verdict;
 
-pub use facts::{CODES, Fact, Finding, StopsNeeded, Weight};
-pub use rules::Verdict;
-pub(crate) use rules::{Case, findings, is_about};
+pub(crate) use case::Case;
+pub use current::CurrentFact;
+pub use density::DensityFact;
+pub(crate) use facts::findings;
+pub use facts::{CODES, Fact, Finding};
+pub(crate) use kind::Help;
+pub use kind::Weight;
+pub use oxygen::OxygenFact;
+pub use ponies::PonyFact;
+pub use reserve::ReserveFact;
+pub use stages::StageFact;
+pub use stops::{StopsFact, StopsNeeded};
+pub use team::TeamFact;
+pub use verdict::Verdict;

@@ -22,8 +22,7 @@ pub fn operating_depth(environment: &Environment, gas: Mix, limit: Pressure) -> 
 /// Σ fraction·M · P/(R·T)      M: g/mol   P: kPa   R: J/(mol·K)   T: 273.15 K
 /// ```
 /// # Source
-/// Ideal gas law; limits 5.2 and 6.2 g/L from memory: G. Anthony, S. J. Mitchell, *Respiratory
-/// physiology of rebreather diving* (2016).
+/// Ideal gas law.
 #[must_use]
 pub fn gas_density_g_l(environment: &Environment, gas: Mix, depth: Depth) -> f64 {
     let ambient_kpa = environment.ambient(depth).as_bar() * KPA_PER_BAR;

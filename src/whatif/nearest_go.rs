@@ -1,7 +1,7 @@
 //! The dives nearest to a no-go plan that are none: one change each, worked out.
 
 use super::trial::Trial;
-use crate::finding::{Fact, Finding, Verdict, Weight, is_about};
+use crate::finding::{Finding, Help, Verdict, Weight};
 use crate::gas::DiverLimits;
 use crate::plan::{Level, Plan};
 use crate::quantity::{
@@ -53,15 +53,15 @@ pub fn nearest_go(plan: &Plan, limits: &[DiverLimits], findings: &[Finding]) -> 
             .iter()
             .filter(|finding| finding.weight() == Weight::NoGo)
     };
-    let any = |about: fn(&Fact) -> bool| no_gos().any(|finding| about(&finding.fact));
+    let any = |help: Help| no_gos().any(|finding| finding.help() == help);
     let mut nearest = NearestGo::default();
-    if !any(is_about::site_or_gas) {
-        if !any(is_about::depth) {
+    if !any(Help::Other) {
+        if !any(Help::Depth) {
             nearest.bottom_time_min = bottom_time(plan, limits);
         }
         nearest.depth = depth(plan);
     }
-    if no_gos().all(|finding| is_about::amount_of_gas(&finding.fact)) {
+    if no_gos().all(|finding| finding.help() == Help::MainGas) {
         let short: Vec<usize> = (0..plan.divers().len())
             .filter(|index| {
                 let name = plan.divers()[*index].name.as_str();

@@ -3,7 +3,10 @@
 use std::collections::BTreeMap;
 
 use hangbar::dive::CeilingBreach;
-use hangbar::finding::{CODES, Fact, Finding, StopsNeeded};
+use hangbar::finding::{
+    CODES, CurrentFact, DensityFact, Fact, Finding, OxygenFact, PonyFact, ReserveFact, StageFact,
+    StopsFact, StopsNeeded, TeamFact,
+};
 use hangbar::plan::Hang;
 use hangbar::quantity::{Depth, FreeVolume, GaugePressure, RunTime, Speed, Time};
 use hangbar::site::Mix;
@@ -60,44 +63,46 @@ fn facts() -> Vec<Fact> {
         first_stop: Some(depth),
         since: None,
     };
-    let between = |asked| Fact::StopsInBetween {
-        between: Vec::new(),
-        asked,
+    let between = |asked| {
+        Fact::Stops(StopsFact::InBetween {
+            between: Vec::new(),
+            asked,
+        })
     };
     vec![
-        Fact::OxygenOverLimit {
+        Fact::Oxygen(OxygenFact::OverLimit {
             gas,
             po2_bar,
             depth,
             limit_bar,
             operating_depth: depth,
-        },
-        Fact::OxygenHigh {
+        }),
+        Fact::Oxygen(OxygenFact::High {
             gas,
             po2_bar,
             depth,
             limit_bar,
-        },
-        Fact::OxygenTooLow {
+        }),
+        Fact::Oxygen(OxygenFact::TooLow {
             gas,
             po2_bar,
             limit_bar,
-        },
-        Fact::OxygenDoseOverLimit { cns_pct },
-        Fact::OxygenDoseHigh { cns_pct },
-        Fact::DensityOverLimit {
+        }),
+        Fact::Oxygen(OxygenFact::DoseOverLimit { cns_pct }),
+        Fact::Oxygen(OxygenFact::DoseHigh { cns_pct }),
+        Fact::Density(DensityFact::OverLimit {
             gas,
             density_g_l,
             depth,
             limit_g_l,
-        },
-        Fact::DensityHigh {
+        }),
+        Fact::Density(DensityFact::High {
             gas,
             density_g_l,
             depth,
             limit_g_l,
-        },
-        Fact::CeilingPassed(CeilingBreach {
+        }),
+        Fact::Stops(StopsFact::CeilingPassed(CeilingBreach {
             from: depth,
             to: depth,
             at: depth,
@@ -106,69 +111,69 @@ fn facts() -> Vec<Fact> {
                 total_bar: 2.0,
                 limit_bar: 1.9,
             },
-        }),
-        Fact::MinimumAboveFill {
+        })),
+        Fact::Reserve(ReserveFact::MinimumAboveFill {
             fill: pressure,
             minimum: pressure,
-        },
-        Fact::ReserveBroken {
+        }),
+        Fact::Reserve(ReserveFact::Broken {
             depth,
             leave: RunTime::SPLASH + time,
             only_level: true,
             left: None,
             minimum: pressure,
-        },
-        Fact::HangShort {
+        }),
+        Fact::Reserve(ReserveFact::HangShort {
             hang: Hang { depth, time },
             left: None,
             minimum: pressure,
-        },
-        Fact::HangTooDeep {
+        }),
+        Fact::Reserve(ReserveFact::HangTooDeep {
             hang: Hang { depth, time },
             last: depth,
-        },
-        Fact::ShorterNeedsMore {
+        }),
+        Fact::Reserve(ReserveFact::ShorterNeedsMore {
             bad: Vec::new(),
             bottom_time: time,
-        },
-        Fact::CurrentTooStrong {
+        }),
+        Fact::Current(CurrentFact::TooStrong {
             current: speed,
             swim: speed,
-        },
-        Fact::GasRunsOut {
+        }),
+        Fact::Reserve(ReserveFact::GasRunsOut {
             planned_use: volume,
             start: volume,
-        },
-        Fact::StageShort {
+        }),
+        Fact::Stage(StageFact::Short {
             gas,
             need: volume,
             have: volume,
-        },
-        Fact::StageMissing { gas },
-        Fact::DepthLimit {
+        }),
+        Fact::Stage(StageFact::Missing { gas }),
+        Fact::Team(TeamFact::DepthLimit {
             limit: depth,
             deepest: depth,
-        },
-        Fact::Staged(stops),
-        Fact::StagedUnplanned(stops),
+        }),
+        Fact::Stops(StopsFact::Staged(stops)),
+        Fact::Stops(StopsFact::StagedUnplanned(stops)),
         between(false),
         between(true),
-        Fact::PonyAscentOnly {
+        Fact::Pony(PonyFact::AscentOnly {
             need: volume,
             have: volume,
-        },
-        Fact::PonyShort {
+        }),
+        Fact::Pony(PonyFact::Short {
             need: volume,
             have: volume,
-        },
-        Fact::BackBelowFloor {
+        }),
+        Fact::Reserve(ReserveFact::BackBelowFloor {
             end: pressure,
             floor: pressure,
-        },
-        Fact::CurrentNotInTurn { current: speed },
-        Fact::GasNotBreathed { gas },
-        Fact::Alone,
-        Fact::GasNotReckoned,
+        }),
+        Fact::Current(CurrentFact::NotInTurn { current: speed }),
+        Fact::Stage(StageFact::NotBreathed { gas }),
+        Fact::Team(TeamFact::Alone),
+        Fact::Team(TeamFact::NoTeam),
     ]
 }
 

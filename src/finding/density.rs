@@ -1,0 +1,105 @@
+//! How dense the gas gets: how hard it is to breathe.
+
+use super::case::Case;
+use super::kind::{Help, Subject, Weight, Wording, kinds};
+use crate::quantity::Depth;
+use crate::quantity::show::hundredths_up;
+use crate::site::{Mix, gas_density_g_l};
+
+/// Gas density above which there is a caution, g/L.
+///
+/// Source: from memory: G. Anthony, S. J. Mitchell, *Respiratory physiology of rebreather diving*
+/// (2016).
+const ADVISED_G_L: f64 = 5.2;
+/// Gas density above which there is a no-go, g/L. Source: that of [`ADVISED_G_L`].
+const LIMIT_G_L: f64 = 6.2;
+
+/// What can be found about the density of the gas.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub enum DensityFact {
+    /// The gas is too dense to breathe at work.
+    OverLimit {
+        /// The gas.
+        gas: Mix,
+        /// Its density, g/L.
+        density_g_l: f64,
+        /// Where.
+        depth: Depth,
+        /// The limit, g/L.
+        limit_g_l: f64,
+    },
+    /// The gas is denser than advised.
+    High {
+        /// The gas.
+        gas: Mix,
+        /// Its density, g/L.
+        density_g_l: f64,
+        /// Where.
+        depth: Depth,
+        /// What is advised, g/L.
+        limit_g_l: f64,
+    },
+}
+
+impl Subject for DensityFact {
+    kinds! {
+        Self::OverLimit { .. } =>
+            "gas-density-over-limit", "gas too dense", Weight::NoGo, Help::Depth;
+        Self::High { .. } =>
+            "gas-density-high", "gas dense", Weight::Caution, Help::Depth;
+    }
+
+    fn message(&self, Wording { show, .. }: &Wording<'_>) -> String {
+        match self {
+            Self::OverLimit {
+                gas,
+                density_g_l,
+                depth,
+                limit_g_l,
+            } => format!(
+                "The density of {gas} at {} is {} g/L; the limit is {limit_g_l} g/L.",
+                show.depth(*depth),
+                hundredths_up(*density_g_l),
+            ),
+            Self::High {
+                gas,
+                density_g_l,
+                depth,
+                limit_g_l,
+            } => format!(
+                "The density of {gas} at {} is {} g/L, above the advised {limit_g_l} g/L: work \
+                 is hard to breathe for.",
+                show.depth(*depth),
+                hundredths_up(*density_g_l),
+            ),
+        }
+    }
+
+    fn of_team(case: &Case<'_>) -> Vec<Self> {
+        let uses = case.deepest_use_of_each_gas().into_iter();
+        uses.filter_map(|(gas, depth)| too_dense(case, gas, depth))
+            .collect()
+    }
+}
+
+fn too_dense(case: &Case<'_>, gas: Mix, depth: Depth) -> Option<DensityFact> {
+    let density_g_l = gas_density_g_l(&case.plan.rules().environment, gas, depth);
+    if density_g_l > LIMIT_G_L {
+        Some(DensityFact::OverLimit {
+            gas,
+            density_g_l,
+            depth,
+            limit_g_l: LIMIT_G_L,
+        })
+    } else if density_g_l > ADVISED_G_L {
+        Some(DensityFact::High {
+            gas,
+            density_g_l,
+            depth,
+            limit_g_l: ADVISED_G_L,
+        })
+    } else {
+        None
+    }
+}

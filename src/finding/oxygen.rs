@@ -1,0 +1,192 @@
+//! Oxygen: too much and too little of it, and the dose.
+
+use super::case::Case;
+use super::kind::{Help, Subject, Weight, Wording, kinds};
+use crate::dive::DECOMPRESSION_PO2_BAR;
+use crate::quantity::show::{hundredths_down, hundredths_up, whole_up};
+use crate::quantity::{Depth, Pressure};
+use crate::site::{Mix, operating_depth, oxygen_pressure};
+
+/// Oxygen pressure of the bottom gas above which there is a caution, bar.
+///
+/// Source: common practice; BSAC's nitrox notes give operating depths at it.
+const PO2_ADVISED_BAR: f64 = 1.4;
+/// Oxygen pressure of any gas above which there is a no-go, bar: that up to which a gas is
+/// switched to, for its reason.
+const PO2_LIMIT_BAR: f64 = DECOMPRESSION_PO2_BAR;
+/// Oxygen pressure at the surface under which a gas leaner than air may not be breathed there,
+/// bar (common practice, no source).
+const PO2_LEAST_BAR: f64 = 0.16;
+/// CNS share above which there is a caution, per cent (common practice, no source).
+const CNS_ADVISED_PCT: f64 = 80.0;
+/// CNS share above which there is a no-go, per cent: the whole of a limit of
+/// [`SINGLE_EXPOSURE`](crate::oxygen::SINGLE_EXPOSURE).
+const CNS_LIMIT_PCT: f64 = 100.0;
+
+/// What can be found about oxygen.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub enum OxygenFact {
+    /// Oxygen pressure above the limit for any gas.
+    OverLimit {
+        /// The gas.
+        gas: Mix,
+        /// Its oxygen pressure, bar.
+        po2_bar: f64,
+        /// Where.
+        depth: Depth,
+        /// The limit, bar.
+        limit_bar: f64,
+        /// Deepest depth at which it is kept.
+        operating_depth: Depth,
+    },
+    /// Oxygen pressure of the bottom gas above what is advised.
+    High {
+        /// The gas.
+        gas: Mix,
+        /// Its oxygen pressure, bar.
+        po2_bar: f64,
+        /// Where.
+        depth: Depth,
+        /// What is advised, bar.
+        limit_bar: f64,
+    },
+    /// The bottom gas holds too little oxygen to be breathed at the surface.
+    TooLow {
+        /// The gas.
+        gas: Mix,
+        /// Its oxygen pressure at the surface, bar.
+        po2_bar: f64,
+        /// The least that keeps a diver conscious, bar.
+        limit_bar: f64,
+    },
+    /// The single-exposure oxygen limits are used up.
+    DoseOverLimit {
+        /// Share used, per cent.
+        cns_pct: f64,
+    },
+    /// The single-exposure oxygen limits are nearly used up.
+    DoseHigh {
+        /// Share used, per cent.
+        cns_pct: f64,
+    },
+}
+
+impl Subject for OxygenFact {
+    kinds! {
+        Self::OverLimit { .. } =>
+            "oxygen-over-limit", "oxygen too high", Weight::NoGo, Help::Depth;
+        Self::High { .. } =>
+            "oxygen-high", "oxygen high", Weight::Caution, Help::Depth;
+        Self::TooLow { .. } =>
+            "oxygen-too-low", "oxygen too low", Weight::NoGo, Help::Other;
+        Self::DoseOverLimit { .. } =>
+            "oxygen-dose-over-limit", "oxygen dose over", Weight::NoGo, Help::TimeOrDepth;
+        Self::DoseHigh { .. } =>
+            "oxygen-dose-high", "oxygen dose high", Weight::Caution, Help::TimeOrDepth;
+    }
+
+    fn message(&self, Wording { show, .. }: &Wording<'_>) -> String {
+        match self {
+            Self::OverLimit {
+                gas,
+                po2_bar,
+                depth,
+                limit_bar,
+                operating_depth,
+            } => format!(
+                "The oxygen pressure of {gas} at {} is {} bar; the limit is {limit_bar} bar, \
+                 which this gas reaches at {}.",
+                show.depth(*depth),
+                hundredths_up(*po2_bar),
+                show.depth_limit(*operating_depth),
+            ),
+            Self::High {
+                gas,
+                po2_bar,
+                depth,
+                limit_bar,
+            } => format!(
+                "The oxygen pressure of {gas} at {} is {} bar, above the advised {limit_bar:.1} \
+                 bar for a bottom gas.",
+                show.depth(*depth),
+                hundredths_up(*po2_bar),
+            ),
+            Self::TooLow {
+                gas,
+                po2_bar,
+                limit_bar,
+            } => format!(
+                "The oxygen pressure of {gas} at the surface is {} bar; under {limit_bar} bar a \
+                 diver may pass out.",
+                hundredths_down(*po2_bar),
+            ),
+            Self::DoseOverLimit { cns_pct } => format!(
+                "The dive uses {} % of the oxygen (CNS) limits for a single exposure.",
+                whole_up(*cns_pct)
+            ),
+            Self::DoseHigh { cns_pct } => format!(
+                "The dive uses {} % of the oxygen (CNS) limits for a single exposure; over \
+                 {CNS_ADVISED_PCT} % is close to them.",
+                whole_up(*cns_pct)
+            ),
+        }
+    }
+
+    fn of_team(case: &Case<'_>) -> Vec<Self> {
+        let mut facts: Vec<Self> = too_low(case).into_iter().collect();
+        let uses = case.deepest_use_of_each_gas().into_iter();
+        facts.extend(uses.filter_map(|(gas, depth)| too_high(case, gas, depth)));
+        facts.extend(dose(case.oxygen.cns_pct));
+        facts
+    }
+}
+
+/// A bottom gas leaner than air must keep a diver conscious at the surface.
+fn too_low(case: &Case<'_>) -> Option<OxygenFact> {
+    let rules = case.plan.rules();
+    let gas = rules.bottom_gas;
+    let surface = Depth::from_m(0.0);
+    let po2_bar = oxygen_pressure(&rules.environment, gas, surface).as_bar();
+    (po2_bar < PO2_LEAST_BAR && Mix::AIR.is_richer_than(gas)).then_some(OxygenFact::TooLow {
+        gas,
+        po2_bar,
+        limit_bar: PO2_LEAST_BAR,
+    })
+}
+
+/// Any gas may be breathed up to the limit; up to what is advised if it is the bottom gas.
+fn too_high(case: &Case<'_>, gas: Mix, depth: Depth) -> Option<OxygenFact> {
+    let rules = case.plan.rules();
+    let environment = &rules.environment;
+    let po2_bar = oxygen_pressure(environment, gas, depth).as_bar();
+    if po2_bar > PO2_LIMIT_BAR {
+        let limit = Pressure::from_bar(PO2_LIMIT_BAR);
+        Some(OxygenFact::OverLimit {
+            gas,
+            po2_bar,
+            depth,
+            limit_bar: PO2_LIMIT_BAR,
+            operating_depth: operating_depth(environment, gas, limit),
+        })
+    } else if gas.is_same_gas(rules.bottom_gas) && po2_bar > PO2_ADVISED_BAR {
+        Some(OxygenFact::High {
+            gas,
+            po2_bar,
+            depth,
+            limit_bar: PO2_ADVISED_BAR,
+        })
+    } else {
+        None
+    }
+}
+
+fn dose(cns_pct: f64) -> Option<OxygenFact> {
+    if cns_pct > CNS_LIMIT_PCT {
+        Some(OxygenFact::DoseOverLimit { cns_pct })
+    } else if cns_pct > CNS_ADVISED_PCT {
+        Some(OxygenFact::DoseHigh { cns_pct })
+    } else {
+        None
+    }
+}
