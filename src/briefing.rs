@@ -17,9 +17,11 @@ use crate::whatif::{
     Deviation, LateTable, LongestGo, NearestGo, Outcome, deviate, late_table, longest_go,
     nearest_go,
 };
+use serde::Serialize;
 
 /// How the end of the bottom time stands to the end of the no-stop dive.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum NoStopMargin {
     /// So much longer at the last level would still be a no-stop dive.
     Left(Time),
@@ -35,7 +37,8 @@ pub enum NoStopMargin {
 }
 
 /// Everything worked out from a plan.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[non_exhaustive]
 pub struct Briefing {
     /// The plan.
     pub plan: Plan,
@@ -70,7 +73,8 @@ pub struct Briefing {
 }
 
 /// A team carried along by the current.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[non_exhaustive]
 pub struct Drift {
     /// The current.
     pub current: Speed,

@@ -3,6 +3,7 @@
 use crate::dive::Segment;
 use crate::site::Environment;
 use crate::site::oxygen_pressure;
+use serde::Serialize;
 
 /// Oxygen pressure below which neither dose grows, atm.
 const THRESHOLD_ATM: f64 = 0.5;
@@ -98,7 +99,8 @@ fn ramp_mean(from: f64, to: f64, rate: fn(f64) -> f64, integral: fn(f64) -> f64)
 }
 
 /// Oxygen doses of a dive.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+#[non_exhaustive]
 pub struct OxygenExposure {
     /// Greatest oxygen pressure on any gas, bar.
     pub max_po2_bar: f64,

@@ -12,14 +12,14 @@
 //! ```
 
 mod differences;
-mod serde_text;
+pub(crate) mod serde_text;
 pub mod show;
 mod text;
 mod units;
 mod written;
 
 pub use differences::{DepthChange, Minutes, RunTime};
-pub(crate) use serde_text::{from_text, serde_as_text};
+pub(crate) use serde_text::serde_as_text;
 pub(crate) use text::plain_decimal;
 pub use text::{Kind, QuantityError, nearest};
 pub use units::{

@@ -7,9 +7,10 @@ use super::segment::{Moment, Segment};
 use super::staged::Staged;
 use super::straight::{is_no_stop, straight};
 use crate::plan::DiveRules;
+use serde::Serialize;
 
 /// The way up from one moment to the surface.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub(crate) struct Ascent {
     /// Segments in order of time.
     pub segments: Vec<Segment>,

@@ -7,12 +7,13 @@ use crate::plan::ranges::{DEPTH, STAY};
 use crate::plan::{DiveRules, Level, OutOfRange, check_tissues, level_travel};
 use crate::quantity::{Depth, RunTime, UnitSystem};
 use crate::tissue::{Excess, Tissues};
+use serde::Serialize;
 
 /// A rise between levels is looked at in so many steps.
 const RISE_STEPS: u32 = 32;
 
 /// A rise between two levels that passes the low-factor ceiling.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct CeilingBreach {
     /// Level that the rise starts from.
     pub from: Depth,
@@ -25,7 +26,7 @@ pub struct CeilingBreach {
 }
 
 /// The way down and along, up to leaving the last level.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub(super) struct Bottom {
     /// Segments in order of time.
     pub segments: Vec<Segment>,

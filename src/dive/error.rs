@@ -56,3 +56,10 @@ pub enum ScheduleError {
         excess: Excess,
     },
 }
+
+/// As its message.
+impl serde::Serialize for ScheduleError {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_str(self)
+    }
+}

@@ -2,6 +2,7 @@
 
 use crate::quantity::Depth;
 use crate::tissue::GradientFactors;
+use serde::Serialize;
 
 /// The gradient factor over the depths of one dive.
 ///
@@ -10,7 +11,7 @@ use crate::tissue::GradientFactors;
 /// ```
 /// On a staged ascent it is low everywhere until something bars the way up; the first depth at
 /// which it does is the anchor. High everywhere on a no-stop dive.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct FactorLine {
     low: f64,
     high: f64,

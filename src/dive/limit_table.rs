@@ -8,9 +8,10 @@ use crate::site::Mix;
 use crate::site::oxygen_pressure;
 use crate::site::{Environment, Water};
 use crate::tissue::{GradientFactors, Tissues};
+use serde::Serialize;
 
 /// A gas and a factor pair: one column.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct LimitColumn {
     /// The gas breathed.
     pub gas: Mix,
@@ -19,7 +20,8 @@ pub struct LimitColumn {
 }
 
 /// What there is to say for one depth and column.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum LimitCell {
     /// The oxygen pressure is above the limit: no number.
     OverOxygenLimit {
@@ -38,7 +40,8 @@ pub enum LimitCell {
 }
 
 /// One depth: a cell for each column.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[non_exhaustive]
 pub struct LimitRow {
     /// The depth.
     pub depth: Depth,
@@ -47,7 +50,7 @@ pub struct LimitRow {
 }
 
 /// A no-stop limit that somebody else has published.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct PublishedLimit {
     /// The depth.
     pub depth: Depth,

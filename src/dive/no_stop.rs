@@ -6,6 +6,7 @@ use crate::plan::ranges::DEPTH;
 use crate::plan::{DiveRules, OutOfRange, check_tissues};
 use crate::quantity::{Depth, RunTime, Time, UnitSystem};
 use crate::tissue::{Coefficients, Tissues, WATER_VAPOUR_BAR, WITHIN_BAR, exchange};
+use serde::Serialize;
 
 /// A limit that this many minutes do not reach is no limit.
 pub const BOUND_MIN: f64 = 999.0;
@@ -13,7 +14,8 @@ pub const BOUND_MIN: f64 = 999.0;
 const HALVINGS: u32 = 60;
 
 /// What a no-stop limit comes to.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Reach {
     /// Even touching the depth is too much: the limit is 0.
     Nothing,
@@ -24,7 +26,7 @@ pub enum Reach {
 }
 
 /// A no-stop limit and what decides it.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 #[non_exhaustive]
 pub struct NoStopLimit {
     /// The limit.

@@ -9,9 +9,10 @@ use super::segment::{Moment, Segment, SegmentKind};
 use crate::plan::{DiveRules, Level, Plan};
 use crate::quantity::{Depth, RunTime, Time};
 use crate::tissue::{Gradient, Tissues};
+use serde::Serialize;
 
 /// A finished dive from the surface back to it.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 #[non_exhaustive]
 pub struct Schedule {
     /// The diver on leaving the surface.

@@ -3,9 +3,11 @@
 use crate::quantity::{ATM_BAR, AtmMinutes, Depth, DepthChange, RunTime, Time};
 use crate::site::{Environment, Mix};
 use crate::tissue::Tissues;
+use serde::Serialize;
 
 /// What happens during a segment.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum SegmentKind {
     /// Going deeper.
     Descent,
@@ -22,7 +24,7 @@ pub enum SegmentKind {
 }
 
 /// A stretch of the dive with one gas and a depth that is constant or changes linearly.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Segment {
     /// What happens.
     pub kind: SegmentKind,
@@ -96,7 +98,7 @@ impl Segment {
 }
 
 /// The diver at one moment of a dive.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Moment {
     /// Run time.
     pub run_time: RunTime,

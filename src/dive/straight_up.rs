@@ -6,6 +6,7 @@ use super::segment::{Moment, Segment};
 use super::straight::is_no_stop;
 use crate::plan::DiveRules;
 use crate::quantity::{Depth, RunTime};
+use serde::Serialize;
 
 /// A stretch is looked at in pieces no longer than this, minutes.
 const PIECE_MIN: f64 = 0.25;
@@ -15,7 +16,7 @@ const MOST_PIECES: f64 = 400.0;
 const HALVINGS: u32 = 40;
 
 /// Run times between which a straight ascent would surface above the high gradient factor.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct NotStraightUp {
     /// From when on.
     pub from: RunTime,

@@ -9,9 +9,11 @@ use crate::plan::DiveRules;
 use crate::quantity::{Depth, Pressure, RunTime, Time};
 use crate::site::Mix;
 use crate::tissue::{COMPARTMENTS, Gradient, Tissues, WATER_VAPOUR_BAR};
+use serde::Serialize;
 
 /// One compartment at one moment.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[non_exhaustive]
 pub struct CompartmentSample {
     /// Inert gas in it.
     pub inert_bar: f64,
@@ -30,7 +32,8 @@ pub struct CompartmentSample {
 }
 
 /// The diver at one moment.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[non_exhaustive]
 pub struct Sample {
     /// Run time.
     pub run_time: RunTime,

@@ -5,9 +5,11 @@ use super::kind::{Help, Subject, Weight, Wording, kinds};
 use crate::plan::TurnRule;
 use crate::quantity::Speed;
 use crate::quantity::show::{hundredths_down, hundredths_up};
+use serde::Serialize;
 
 /// What can be found about the current.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 #[non_exhaustive]
 pub enum CurrentFact {
     /// A current that must be swum against cannot be.

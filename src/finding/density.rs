@@ -5,6 +5,7 @@ use super::kind::{Help, Subject, Weight, Wording, kinds};
 use crate::quantity::Depth;
 use crate::quantity::show::hundredths_up;
 use crate::site::{Mix, gas_density_g_l};
+use serde::Serialize;
 
 /// Gas density above which there is a caution, g/L.
 ///
@@ -15,7 +16,8 @@ const ADVISED_G_L: f64 = 5.2;
 const LIMIT_G_L: f64 = 6.2;
 
 /// What can be found about the density of the gas.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 #[non_exhaustive]
 pub enum DensityFact {
     /// The gas is too dense to breathe at work.

@@ -14,13 +14,15 @@ use crate::gas::DiverBudget;
 use crate::plan::Diver;
 use crate::quantity::UnitSystem;
 use crate::quantity::show::Show;
+use serde::Serialize;
 
 /// Makes [`Fact`] of a list of subjects, and asks each of them for its codes, kinds, words and
 /// rules.
 macro_rules! subjects {
     ($($(#[$about:meta])+ $subject:ident($fact:ident),)+) => {
         /// What can be found, with the figures that a sentence about it needs.
-        #[derive(Clone, Debug, PartialEq)]
+        #[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
         #[non_exhaustive]
         pub enum Fact {
             $($(#[$about])+ $subject($fact),)+
@@ -111,7 +113,7 @@ const fn joined<const N: usize>(lists: &[&[&'static str]]) -> [&'static str; N] 
 }
 
 /// One thing found, with its figures.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Finding {
     /// The diver it is about; `None` for the whole team.
     pub diver: Option<String>,

@@ -4,9 +4,11 @@ use super::case::Case;
 use crate::gas::DiverBudget;
 use crate::plan::Diver;
 use crate::quantity::show::Show;
+use serde::Serialize;
 
 /// How much a finding weighs.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Weight {
     /// The dive is off as planned.
     NoGo,
@@ -29,7 +31,8 @@ impl Weight {
 }
 
 /// What would make a finding go away. The search for the nearest go asks it of no-gos.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub(crate) enum Help {
     /// A shorter dive or a shallower one.
     TimeOrDepth,

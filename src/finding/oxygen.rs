@@ -6,6 +6,7 @@ use crate::dive::DECOMPRESSION_PO2_BAR;
 use crate::quantity::show::{hundredths_down, hundredths_up, whole_up};
 use crate::quantity::{Depth, Pressure};
 use crate::site::{Mix, operating_depth, oxygen_pressure};
+use serde::Serialize;
 
 /// Oxygen pressure of the bottom gas above which there is a caution, bar.
 ///
@@ -24,7 +25,8 @@ const CNS_ADVISED_PCT: f64 = 80.0;
 const CNS_LIMIT_PCT: f64 = 100.0;
 
 /// What can be found about oxygen.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 #[non_exhaustive]
 pub enum OxygenFact {
     /// Oxygen pressure above the limit for any gas.

@@ -5,9 +5,11 @@ use super::kind::{Help, Subject, Weight, Wording, kinds};
 use crate::gas::{DiverBudget, PonyBudget, PonyVerdict};
 use crate::plan::Diver;
 use crate::quantity::FreeVolume;
+use serde::Serialize;
 
 /// What can be found about a pony bottle.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 #[non_exhaustive]
 pub enum PonyFact {
     /// It covers a straight ascent but not the stops.

@@ -6,9 +6,11 @@ use crate::gas::{DiverBudget, LevelBudget, ShorterIsWorse, WorseBecause};
 use crate::plan::{Diver, Hang};
 use crate::quantity::show::{Show, list, minutes, minutes_down, minutes_up};
 use crate::quantity::{Depth, FreeVolume, GaugePressure, RunTime, Time};
+use serde::Serialize;
 
 /// What can be found about the main cylinder.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 #[non_exhaustive]
 pub enum ReserveFact {
     /// The fill does not even hold the minimum gas.

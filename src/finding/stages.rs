@@ -6,9 +6,11 @@ use crate::gas::{DiverBudget, StageBudget};
 use crate::plan::Diver;
 use crate::quantity::FreeVolume;
 use crate::site::Mix;
+use serde::Serialize;
 
 /// What can be found about decompression gases.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 #[non_exhaustive]
 pub enum StageFact {
     /// A stage cylinder holds less than the plan needs.

@@ -8,9 +8,11 @@ use crate::quantity::show::{
     Show, hundredths_down, hundredths_up, list, minutes, minutes_down, minutes_up,
 };
 use crate::quantity::{Depth, Time};
+use serde::Serialize;
 
 /// What can be found about stops.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 #[non_exhaustive]
 pub enum StopsFact {
     /// A rise between levels passes the low-factor ceiling.
@@ -29,7 +31,7 @@ pub enum StopsFact {
 }
 
 /// Compulsory stops.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct StopsNeeded {
     /// Time of the stops of the same ascent without a safety stop.
     pub compulsory: Time,

@@ -5,9 +5,11 @@ use super::kind::{Help, Subject, Weight, Wording, kinds};
 use crate::gas::DiverBudget;
 use crate::plan::Diver;
 use crate::quantity::Depth;
+use serde::Serialize;
 
 /// What can be found about the team.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 #[non_exhaustive]
 pub enum TeamFact {
     /// The dive is deeper than the diver is qualified for.

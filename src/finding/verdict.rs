@@ -3,9 +3,11 @@
 use super::facts::Finding;
 use super::kind::Weight;
 use crate::plan::Plan;
+use serde::Serialize;
 
 /// What all findings of a dive come to.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Verdict {
     /// Nothing was found that forbids the dive.
     Go,

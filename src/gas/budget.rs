@@ -3,9 +3,11 @@
 use super::pony::PonyBudget;
 use crate::quantity::{Depth, FreeVolume, GaugePressure, Mass, RunTime, UnitSystem};
 use crate::site::Mix;
+use serde::Serialize;
 
 /// What decides how much gas a diver must leave a level with.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum NeedBy {
     /// The reserve: two on one cylinder, or one alone, in trouble.
     Reserve,
@@ -16,7 +18,8 @@ pub enum NeedBy {
 }
 
 /// One diver's gas on leaving one level.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[non_exhaustive]
 pub struct LevelBudget {
     /// The level.
     pub depth: Depth,
@@ -46,7 +49,8 @@ impl LevelBudget {
 }
 
 /// What the hang takes of one diver's main cylinder.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[non_exhaustive]
 pub struct HangBudget {
     /// The gas it takes, unstressed.
     pub takes: FreeVolume,
@@ -56,7 +60,8 @@ pub struct HangBudget {
 }
 
 /// A decompression gas on one diver's side.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[non_exhaustive]
 pub struct StageBudget {
     /// The gas.
     pub gas: Mix,
@@ -69,7 +74,8 @@ pub struct StageBudget {
 }
 
 /// One diver's gas.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[non_exhaustive]
 pub struct DiverBudget {
     /// The diver's name.
     pub name: String,

@@ -5,12 +5,14 @@ use crate::dive::{Flight, Moment, Schedule, ScheduleError, Segment, SegmentKind,
 use crate::plan::DiveRules;
 use crate::quantity::{AtmMinutes, RunTime, Time};
 use crate::site::Mix;
+use serde::Serialize;
 
 /// Bottom times are looked at up to this whole minute.
 pub const GREATEST_BOTTOM_TIME_MIN: u32 = 999;
 
 /// The greatest whole bottom time up to which something holds, and why it is no greater.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[non_exhaustive]
 pub struct BottomTimeLimit {
     /// Greatest whole bottom time such that it holds for each one up to it; 0 if for none.
     pub minutes: u32,
@@ -19,7 +21,8 @@ pub struct BottomTimeLimit {
 }
 
 /// What ends the search for a bottom time.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum LimitEnd {
     /// The gas is not enough.
     Gas {
@@ -39,7 +42,7 @@ pub enum LimitEnd {
 
 /// Bottom times shorter than the planned one for which the gas is not enough, although it is for
 /// the planned one.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct ShorterIsWorse {
     /// The first of them, whole minutes.
     pub from_min: u32,
@@ -50,7 +53,8 @@ pub struct ShorterIsWorse {
 }
 
 /// Why a shorter dive asks for more gas than the planned one.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum WorseBecause {
     /// The planned dive switches to a decompression gas on its way up; the shorter one has no
     /// stop at which it would, and breathes the bottom gas all the way.
@@ -62,7 +66,8 @@ pub enum WorseBecause {
 }
 
 /// For how long one diver's gas lasts.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[non_exhaustive]
 pub struct DiverLimits {
     /// The bottom time up to which what must be left at each level's end is.
     pub gas_limit: BottomTimeLimit,

@@ -6,9 +6,11 @@ use crate::dive::Segment;
 use crate::plan::{Diver, Plan, partners};
 use crate::quantity::{BreathingRate, Depth, FreeVolume, GaugePressure, RunTime, Time};
 use crate::site::Charge;
+use serde::Serialize;
 
 /// How far somebody else's gas, or the pony's, goes.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum RescueOutcome {
     /// To the surface with every stop.
     EveryStop {
@@ -32,7 +34,8 @@ pub enum RescueOutcome {
 }
 
 /// One way out for a diver without gas, from the level end at which it has least to spare.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[non_exhaustive]
 pub struct Rescue {
     /// Who gives gas; `None` for the own pony.
     pub donor: Option<String>,
@@ -45,7 +48,8 @@ pub struct Rescue {
 }
 
 /// What is left to a diver whose gas is gone.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[non_exhaustive]
 pub struct LostGas {
     /// The diver.
     pub name: String,

@@ -7,9 +7,11 @@ use crate::dive::{
 use crate::plan::{DiveRules, Hang};
 use crate::quantity::{ATM_BAR, AtmMinutes, BreathingRate, Depth, FreeVolume, RunTime, Time};
 use crate::site::Mix;
+use serde::Serialize;
 
 /// The way up of an emergency that begins at one moment: sort-out at that depth, then up.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[non_exhaustive]
 pub struct Emergency {
     /// Sort-out and a straight ascent without stops.
     pub direct: Vec<Segment>,
@@ -69,7 +71,8 @@ impl Emergency {
 }
 
 /// The end of a level: the diver there, and what an emergency there takes.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[non_exhaustive]
 pub struct LevelEnd {
     /// The diver on leaving it.
     pub moment: Moment,
@@ -113,7 +116,8 @@ impl LevelEnd {
 }
 
 /// Exposure of the main cylinder in an emergency.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[non_exhaustive]
 pub struct EmergencyExposure {
     /// With a straight ascent without stops.
     pub direct: AtmMinutes,

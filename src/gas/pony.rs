@@ -3,12 +3,14 @@
 use super::need::LevelEnd;
 use crate::quantity::{BreathingRate, FreeVolume, GaugePressure};
 use crate::site::{Charge, Cylinder, GasConditions, Mix};
+use serde::Serialize;
 
 /// A pony bottle is emptied down to this in an emergency.
 pub const PONY_EMPTY: GaugePressure = GaugePressure::from_bar(10.0);
 
 /// What a pony bottle is good for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum PonyVerdict {
     /// The ascent with every stop.
     CoversAll,
@@ -19,7 +21,8 @@ pub enum PonyVerdict {
 }
 
 /// A diver's pony bottle: an emergency supply that counts for nothing else.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[non_exhaustive]
 pub struct PonyBudget {
     /// Sort-out and a straight ascent, from the worst level end.
     pub need_ascent: FreeVolume,

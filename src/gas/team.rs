@@ -6,9 +6,10 @@ use super::limits::{BottomTimes, DiverLimits};
 use super::need::LevelEnd;
 use crate::dive::{Schedule, ScheduleError};
 use crate::plan::Plan;
+use serde::Serialize;
 
 /// The gas of a team.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 #[non_exhaustive]
 pub struct TeamGas {
     /// The end of each level and what an emergency there takes, in order.

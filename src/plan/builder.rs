@@ -1,6 +1,5 @@
 //! How a plan comes about: given part by part, checked as a whole.
 
-use super::checked::Plan;
 use super::clock::TimeOfDay;
 use super::profile::{Level, level_travel};
 use super::ranges::{
@@ -15,6 +14,7 @@ use super::start::Start;
 use super::team::{Diver, buddy_fault};
 use crate::quantity::{Depth, GaugePressure, Time, UnitSystem};
 use crate::site::{Cylinder, GasLaw, Mix, Water};
+use serde::Serialize;
 
 /// Longest title, in characters.
 pub(crate) const LONGEST_TITLE: usize = 200;
@@ -109,7 +109,7 @@ pub enum PlanError {
 /// assert_eq!(plan.divers()[0].name, "Ines");
 /// # Ok::<(), PlanError>(())
 /// ```
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct PlanBuilder {
     pub(super) title: Option<String>,
     pub(super) units: UnitSystem,
@@ -218,12 +218,8 @@ impl PlanBuilder {
         self
     }
 
-    /// Checks all of it together.
-    ///
-    /// # Errors
-    /// [`PlanError`], the first that is found: every quantity is held to the range that a plan file
-    /// is held to.
-    pub fn build(mut self) -> Result<Plan, PlanError> {
+    /// Puts the site's water and air into the rules, and checks all of it together.
+    pub(super) fn check(&mut self) -> Result<(), PlanError> {
         self.site.check(self.units)?;
         self.rules.environment = self.site.environment();
         self.rules.check(self.units)?;
@@ -237,7 +233,7 @@ impl PlanBuilder {
         }
         match buddy_fault(&self.divers) {
             Some(name) => Err(PlanError::Buddy { name }),
-            None => Ok(Plan { parts: self }),
+            None => Ok(()),
         }
     }
 

@@ -1,6 +1,6 @@
 //! The plan itself.
 
-use super::builder::PlanBuilder;
+use super::builder::{PlanBuilder, PlanError};
 use super::clock::TimeOfDay;
 use super::profile::{Level, level_travel};
 use super::reserve::ReserveRules;
@@ -10,6 +10,7 @@ use super::start::Start;
 use super::team::Diver;
 use crate::quantity::{Depth, Time, UnitSystem};
 use crate::site::{GasConditions, GasLaw};
+use serde::Serialize;
 
 /// A plan in which everything has been checked: only a [`PlanBuilder`] makes one.
 ///
@@ -29,9 +30,21 @@ use crate::site::{GasConditions, GasLaw};
 /// assert!(matches!(refused, Err(PlanError::OutOfRange(_))));
 /// # Ok::<(), PlanError>(())
 /// ```
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Plan {
-    pub(super) parts: PlanBuilder,
+    parts: PlanBuilder,
+}
+
+impl PlanBuilder {
+    /// Checks all of it together.
+    ///
+    /// # Errors
+    /// [`PlanError`], the first that is found: every quantity is held to the range that a plan file
+    /// is held to.
+    pub fn build(mut self) -> Result<Plan, PlanError> {
+        self.check()?;
+        Ok(Plan { parts: self })
+    }
 }
 
 impl Plan {

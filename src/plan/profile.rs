@@ -1,9 +1,10 @@
 //! The levels of a profile.
 
 use crate::quantity::{Depth, Speed, Time};
+use serde::Serialize;
 
 /// A depth and how long it is held, the travel to it included.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Level {
     /// Depth of the level.
     pub depth: Depth,

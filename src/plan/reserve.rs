@@ -1,9 +1,11 @@
 //! What must be kept back, and which share of the rest goes out.
 
 use crate::quantity::{Depth, GaugePressure, Speed, Time, UnitSystem};
+use serde::Serialize;
 
 /// Which share of the gas above the reserve is used on the way out.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum TurnRule {
     /// Out and back: half.
     #[default]
@@ -41,7 +43,7 @@ pub fn share_returning_against(current: Speed, swim: Speed) -> f64 {
 
 /// A hang that each diver must be able to make on the own main cylinder, over and above the
 /// planned way up.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Hang {
     /// Where.
     pub depth: Depth,
@@ -50,7 +52,7 @@ pub struct Hang {
 }
 
 /// A current and which way the dive goes out in it.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct SwimPlan {
     /// The current.
     pub current: Speed,
@@ -61,7 +63,8 @@ pub struct SwimPlan {
 }
 
 /// Which way a dive goes out.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum OutBound {
     /// With the current: the way back is against it.
     With,
@@ -70,7 +73,7 @@ pub enum OutBound {
 }
 
 /// Rules of the reserve.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct ReserveRules {
     /// How much harder divers in trouble breathe.
     pub stress: f64,

@@ -8,12 +8,13 @@ use crate::quantity::{Depth, DepthChange, Speed, Time, UnitSystem};
 use crate::site::Environment;
 use crate::site::Mix;
 use crate::tissue::{CompartmentSet, GradientFactors};
+use serde::Serialize;
 
 /// Depths closer than this share of a stop level are the same level.
 const SAME_LEVEL: f64 = 1e-9;
 
 /// Everything but the levels that decides a schedule.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct DiveRules {
     /// Water and air.
     pub environment: Environment,
@@ -80,7 +81,7 @@ impl Default for DiveRules {
 }
 
 /// A stop that is made without the tissues asking for it.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct SafetyStop {
     /// Its depth.
     pub depth: Depth,
@@ -89,7 +90,8 @@ pub struct SafetyStop {
 }
 
 /// Distance between the levels of a staged ascent.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum StopSpacing {
     /// 3 m.
     ThreeMetres,
@@ -115,7 +117,8 @@ impl StopSpacing {
 }
 
 /// The shallowest level of a staged ascent.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum LastStop {
     /// One spacing: 3 m or 10 ft.
     OneSpacing,
@@ -124,7 +127,7 @@ pub enum LastStop {
 }
 
 /// How the way up is made.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct AscentRules {
     /// Speed on the way up.
     pub rate: Speed,

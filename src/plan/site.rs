@@ -2,9 +2,10 @@
 
 use crate::quantity::{ATM_BAR, Altitude, Pressure, Speed, Temperature, Time};
 use crate::site::{Environment, Water, standard_atmosphere};
+use serde::Serialize;
 
 /// The site.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Site {
     /// The water.
     pub water: Water,
@@ -43,7 +44,7 @@ impl Site {
 }
 
 /// What the boat above must know.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Surface {
     /// The team is overdue so long after the planned surfacing.
     pub overdue_after: Time,

@@ -3,9 +3,10 @@
 use super::ranges::{DOSE, OutOfRange, TISSUE, check_number};
 use crate::quantity::{Pressure, UnitSystem};
 use crate::tissue::Tissues;
+use serde::Serialize;
 
 /// The team on leaving the surface.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 #[non_exhaustive]
 pub struct Start {
     /// Tissues.

@@ -3,9 +3,10 @@
 use crate::quantity::{BreathingRate, Depth, UnitSystem};
 use crate::site::Cylinder;
 use crate::site::Mix;
+use serde::Serialize;
 
 /// A diver as the gas arithmetic sees one.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Diver {
     /// Name; unique in a team.
     pub name: String,
@@ -43,7 +44,7 @@ impl Diver {
 }
 
 /// Gas of a decompression stage cylinder.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Stage {
     /// What is in it.
     pub gas: Mix,

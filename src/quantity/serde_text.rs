@@ -20,7 +20,7 @@ macro_rules! serde_as_text {
         /// From text.
         impl<'de> serde::Deserialize<'de> for $name {
             fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-                $crate::quantity::from_text(deserializer, $expected)
+                $crate::quantity::serde_text::from_text(deserializer, $expected)
             }
         }
     };

@@ -260,7 +260,8 @@ impl std::ops::Mul<AtmMinutes> for BreathingRate {
 }
 
 /// Which units a plan is written in and a briefing is read out in.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum UnitSystem {
     /// Metres, bar, litres.
     #[default]

@@ -8,8 +8,8 @@ use super::differences::{DepthChange, RunTime};
 use super::serde_text::serde_as_text;
 use super::text::{Kind, QuantityError};
 use super::units::{
-    Altitude, BreathingRate, Depth, FreeVolume, GaugePressure, Mass, Pressure, Speed, Temperature,
-    Time, WaterVolume,
+    Altitude, AtmMinutes, BreathingRate, Depth, FreeVolume, GaugePressure, Mass, Pressure, Speed,
+    Temperature, Time, WaterVolume,
 };
 
 /// Reading of one type, and serde; the texts and their reading go into the example.
@@ -65,6 +65,7 @@ read_as_text!(GaugePressure: Kind::GaugePressure, from_bar, "200 bar" is "200 ba
 write_as_text!(GaugePressure: as_bar, "bar");
 read_as_text!(Time: Kind::Time, from_min, "1.5 h" is "90 min", not "22 m");
 write_as_text!(Time: as_min, "min");
+write_as_text!(AtmMinutes: as_atm_min, "atm min");
 read_as_text!(RunTime: Kind::Time, from_min, "0.5 h" is "30 min", not "22 m");
 write_as_text!(RunTime: as_min, "min");
 read_as_text!(DepthChange: Kind::Depth, from_m, "-10 ft" is "-3.048 m", not "3");
@@ -102,6 +103,13 @@ impl fmt::Display for Temperature {
 
 /// No sum with 273.15 K has a finer last bit than so many decimals show.
 const MOST_DECIMALS: usize = 14;
+
+/// As text.
+impl serde::Serialize for AtmMinutes {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_str(self)
+    }
+}
 
 #[cfg(test)]
 mod tests {

@@ -6,11 +6,13 @@ use crate::quantity::{
     ATM_BAR, FreeVolume, GaugePressure, KPA_PER_BAR, MOLAR_GAS_CONSTANT, Mass, Pressure,
     Temperature, WaterVolume,
 };
+use serde::Serialize;
 
 const G_PER_KG: f64 = 1000.0;
 
 /// How cylinder contents are reckoned.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum GasLaw {
     /// Real gas, GERG-2008.
     #[default]
@@ -20,7 +22,7 @@ pub enum GasLaw {
 }
 
 /// A cylinder and its fill.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Cylinder {
     /// Inner volume.
     pub water: WaterVolume,
@@ -43,7 +45,7 @@ pub fn water_volume_of_rating(capacity: FreeVolume, working: GaugePressure) -> W
 }
 
 /// What all cylinders of a site have in common.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct GasConditions {
     /// Real or ideal.
     pub law: GasLaw,

@@ -1,5 +1,6 @@
 //! The water and the air above it: depth to ambient pressure and back.
 
+use serde::Serialize;
 use std::fmt;
 use std::str::FromStr;
 
@@ -169,7 +170,7 @@ pub fn standard_atmosphere(altitude: Altitude) -> Pressure {
 /// let sea = Environment::new(Pressure::from_atm(1.0), Water::Sea);
 /// assert!((sea.ambient(Depth::from_m(30.0)).as_bar() - 4.028794875).abs() < 1e-12);
 /// ```
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Environment {
     surface: Pressure,
     bar_per_m: f64,

@@ -1,12 +1,13 @@
 //! The coefficients of ZH-L16C.
 
 use crate::quantity::Time;
+use serde::Serialize;
 
 /// Number of compartments.
 pub const COMPARTMENTS: usize = 16;
 
 /// Half-time and limit line of one inert gas in one compartment: `M(P) = a + P/b`.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Coefficients {
     /// Half-time.
     pub half_time: Time,
@@ -17,7 +18,7 @@ pub struct Coefficients {
 }
 
 /// One compartment: its two gases.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Compartment {
     /// Nitrogen.
     pub nitrogen: Coefficients,
@@ -26,7 +27,8 @@ pub struct Compartment {
 }
 
 /// Which of the two fastest compartments stands first; never both.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum FirstCompartment {
     /// The 5-minute one, "1b".
     #[default]
@@ -78,7 +80,7 @@ const ZH_L16C: [Compartment; COMPARTMENTS] = [
 /// # Source
 /// A. A. Bühlmann, E. B. Völlm, P. Nussberger, *Tauchmedizin*, 5th ed. (2002), ZH-L16 set C;
 /// E. C. Baker, *Understanding M-values* (c. 1998).
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct CompartmentSet([Compartment; COMPARTMENTS]);
 
 impl CompartmentSet {

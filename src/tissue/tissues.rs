@@ -6,6 +6,7 @@ use super::coefficients::Compartment;
 use super::coefficients::CompartmentSet;
 use crate::quantity::{Pressure, Time};
 use crate::site::Mix;
+use serde::Serialize;
 
 /// Water vapour in the lung at 37 °C, bar.
 ///
@@ -17,7 +18,7 @@ pub const SURFACE_NITROGEN: f64 = 0.79;
 pub const WITHIN_BAR: f64 = 1e-9;
 
 /// Inert gas in one compartment, bar.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
 pub struct Loading {
     /// Pressure of nitrogen.
     pub n2_bar: f64,
@@ -34,7 +35,7 @@ impl Loading {
 }
 
 /// The greatest gradient in use and where.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Gradient {
     /// `(p − P)/(M(P) − P)`: 1 on the M-value line, negative below ambient pressure.
     pub fraction: f64,
@@ -43,7 +44,7 @@ pub struct Gradient {
 }
 
 /// A compartment that stands over its limit.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Excess {
     /// The compartment, 0 to 15, fastest first.
     pub index: usize,
@@ -83,7 +84,7 @@ pub fn exchange(
 }
 
 /// Inert gas in all sixteen compartments, fastest first. A value: a dive can start from any.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Tissues([Loading; COMPARTMENTS]);
 
 impl Tissues {

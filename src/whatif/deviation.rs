@@ -7,12 +7,13 @@ use crate::gas::{DiverBudget, PonyVerdict};
 use crate::plan::ranges::{DEEPER, HARDER_PCT, LATE, check_number};
 use crate::plan::{Diver, Level, OutOfRange, Plan};
 use crate::quantity::{Depth, DepthChange, GaugePressure, RunTime, Time, UnitSystem};
+use serde::Serialize;
 
 /// Overstaying is looked into up to so many whole minutes.
 pub const LATE_BOUND_MIN: u32 = 60;
 
 /// A way in which a dive differs from its plan.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Deviation {
     /// The bottom is left so much later.
     pub late: Time,
@@ -108,7 +109,8 @@ impl Deviation {
 }
 
 /// How a diver's gas ends.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Ending {
     /// At the surface with so much left.
     Left(GaugePressure),
@@ -122,7 +124,8 @@ pub enum Ending {
 }
 
 /// One diver in a dive that differs from its plan.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[non_exhaustive]
 pub struct DiverOutcome {
     /// The diver.
     pub name: String,
@@ -137,7 +140,8 @@ pub struct DiverOutcome {
 }
 
 /// A dive that differs from its plan.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[non_exhaustive]
 pub struct Outcome {
     /// Whether it is still a no-stop dive.
     pub no_stop: bool,
@@ -206,7 +210,8 @@ pub fn deviate(plan: &Plan, deviation: &Deviation) -> Result<Outcome, ScheduleEr
 
 /// From which whole minute of overstaying something is bad. Nobody can tell where the dive cannot
 /// be scheduled, and that is an answer of its own.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum BadFrom {
     /// As planned already.
     AsPlanned,
@@ -286,7 +291,8 @@ impl BadFrom {
 }
 
 /// From which whole minute of overstaying each thing is bad.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[non_exhaustive]
 pub struct LateTable {
     /// It is no longer a no-stop dive.
     pub stops: BadFrom,
@@ -295,7 +301,8 @@ pub struct LateTable {
 }
 
 /// From which whole minute of overstaying each thing is bad for one diver.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[non_exhaustive]
 pub struct DiverLate {
     /// The diver.
     pub name: String,

@@ -7,9 +7,11 @@ use crate::gas::{DiverLimits, GREATEST_BOTTOM_TIME_MIN, LimitEnd};
 use crate::plan::Plan;
 use crate::quantity::Time;
 use crate::quantity::show::whole_minutes;
+use serde::Serialize;
 
 /// The longest whole bottom time that a screen may speak of, the last level stretched.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[non_exhaustive]
 pub struct LongestGo {
     /// Whole minutes.
     pub minutes: u32,
@@ -18,7 +20,8 @@ pub struct LongestGo {
 }
 
 /// What ends the bottom time of a go.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum LongestEnd {
     /// The no-stop limit: beyond it stops are compulsory.
     NoStop,

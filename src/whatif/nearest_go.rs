@@ -8,6 +8,7 @@ use crate::quantity::{
     Depth, DepthChange, FreeVolume, GaugePressure, PSI_BAR, Time, UnitSystem, WaterVolume,
 };
 use crate::site::{Charge, Cylinder};
+use serde::Serialize;
 
 /// A fill beyond this is none to propose where nobody said what the cylinder is rated for, bar.
 const GREATEST_UNRATED_FILL_BAR: f64 = 232.0;
@@ -17,7 +18,8 @@ const GREATEST_CYLINDER_L: f64 = 30.0;
 const SHALLOWEST_M: f64 = 3.0;
 
 /// Changes of a no-go plan, each of which by itself makes it a go.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+#[non_exhaustive]
 pub struct NearestGo {
     /// The longest bottom time, whole minutes; shorter than the plan's.
     pub bottom_time_min: Option<u32>,
