@@ -3,12 +3,24 @@
 use crate::plan::{Plan, PlanBuilder};
 use toml::de::DeTable;
 
+mod ascent;
+mod buddies;
+mod cylinder;
+mod described;
+mod gas;
+mod model;
+mod on_the_day;
 mod problem;
 mod profile;
 mod reader;
-mod sections;
+mod reserve;
+mod site;
+mod surface;
 mod team;
+mod values;
+mod whole;
 
+pub use on_the_day::Overrides;
 use problem::{Place, Raw};
 pub use problem::{PlanErrors, Position, Problem};
 use reader::Reader;
@@ -20,28 +32,6 @@ const MOST_SYNTAX_PROBLEMS: usize = 3;
 /// What a line of a plan looks like.
 const TOML_ACCEPTED: &str = "lines as depth = \"28 m\" under a [profile]: each key once, all text in quotes, every \
      bracket and quote closed";
-
-/// What differs from the plan on the day. Quantities are text with a unit, as in the file.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Overrides {
-    /// Depth instead of the plan's; the plan must have one level.
-    pub depth: Option<String>,
-    /// Bottom time instead of the plan's: a longer one stretches the last level, a shorter one cuts
-    /// the profile where it falls.
-    pub bottom_time: Option<String>,
-    /// Time of day of leaving the surface, as "09:40".
-    pub splash: Option<String>,
-    /// Water instead of the plan's.
-    pub water: Option<String>,
-    /// Altitude instead of the plan's altitude or surface pressure.
-    pub altitude: Option<String>,
-    /// Speed on the way down instead of the plan's.
-    pub descent_rate: Option<String>,
-    /// Speed on the way up instead of the plan's.
-    pub ascent_rate: Option<String>,
-    /// Fills of main cylinders, as diver's name and pressure.
-    pub fills: Vec<(String, String)>,
-}
 
 /// Reads a plan from the text of its file.
 ///
@@ -92,7 +82,7 @@ pub fn read_with(text: &str, overrides: &Overrides) -> Result<Plan, PlanErrors> 
         return Err(PlanErrors::new(text, syntax_problems(text, &errors)));
     }
     let mut reader = Reader::default();
-    let plan = sections::plan(&mut reader, &root, overrides);
+    let plan = whole::read(&mut reader, &root, overrides);
     let mut problems = reader.into_problems();
     if problems.is_empty() {
         // A section gives nothing only after it has said why, and asks for all that the plan is

@@ -173,10 +173,9 @@ impl PlanBuilder {
         self
     }
 
-    /// Stops are meant.
+    /// Whether stops are meant; they are not where nobody says so.
     #[must_use]
-    pub fn staged(self) -> Self {
-        let staged = true;
+    pub fn staged(self, staged: bool) -> Self {
         Self { staged, ..self }
     }
 

@@ -1,16 +1,14 @@
-//! The `[profile]` section: levels, what takes their place on the day, swimming in a current.
+//! `[profile]`: levels, what takes their place on the day, swimming in a current.
 
-use super::Overrides;
+use super::on_the_day::Overrides;
 use super::problem::Place;
 use super::reader::{Given, Reader, Table};
-use super::sections::on_the_day;
 use crate::plan::ranges::{Accepted, DEPTH, DESCENT_RATE, LEVEL_TIME, SWIM_SPEED};
-use crate::plan::{DiveRules, Level, level_travel};
-use crate::plan::{OutBound, SwimPlan};
+use crate::plan::{DiveRules, Level, OutBound, SwimPlan, level_travel};
 use crate::quantity::show::{hundredths_up, short_down, short_up};
 use crate::quantity::{Depth, Speed, Time};
 
-pub(super) const PROFILE_KEYS: &[&str] = &[
+const KEYS: &[&str] = &[
     "depth",
     "bottom_time",
     "level",
@@ -20,38 +18,56 @@ pub(super) const PROFILE_KEYS: &[&str] = &[
     "staged",
 ];
 const LEVEL_KEYS: &[&str] = &["depth", "time"];
+const WANTED: &str = "`depth` and `bottom_time`, or one [[profile.level]] or more";
 
+/// Levels, each with the key and the place to blame should it be too short.
 pub(super) type Levels = Vec<Given<Level>>;
 
-pub(super) fn profile(
+pub(super) struct Profile {
+    /// `None` where a problem has been noted.
+    pub(super) levels: Option<Levels>,
+    pub(super) descent_rate: Speed,
+    pub(super) staged: bool,
+    pub(super) swim: Option<SwimPlan>,
+}
+
+pub(super) fn read(
     reader: &mut Reader,
     root: &Table<'_>,
-    table: Option<&Table<'_>>,
     standard: &DiveRules,
+    current: Option<Speed>,
     overrides: &Overrides,
-) -> Option<(Levels, Speed)> {
-    const WANTED: &str = "`depth` and `bottom_time`, or one [[profile.level]] or more";
-    let Some(table) = table else {
+) -> Profile {
+    let Some(table) = reader.section(root, "profile", KEYS) else {
         if !root.has("profile") {
             reader.missing(root, "profile", format!("a table [profile] with {WANTED}"));
         }
-        return None;
+        return Profile {
+            levels: None,
+            descent_rate: standard.descent_rate,
+            staged: false,
+            swim: None,
+        };
     };
-    let mut rate = reader.quantity(table, "descent_rate", &DESCENT_RATE);
-    if let Some(text) = &overrides.descent_rate {
-        let option = "--descent-rate";
-        rate = overridden(
-            reader,
-            &table.name,
-            "descent_rate",
-            &DESCENT_RATE,
-            text,
-            option,
-        );
+    let rate = reader.quantity(&table, "descent_rate", &DESCENT_RATE);
+    let rate = match overrides.descent_rate() {
+        Some(given) => reader.read_quantity(&table.name, &given, &DESCENT_RATE),
+        None => rate,
+    };
+    let levels = levels(reader, &table, overrides);
+    let staged = reader.flag(&table, "staged");
+    Profile {
+        levels,
+        descent_rate: rate.map_or(standard.descent_rate, |given| {
+            Speed::from_m_min(given.value)
+        }),
+        staged: staged.is_some_and(|given| given.value),
+        swim: swim(reader, &table, current),
     }
-    let rate = rate.map_or(standard.descent_rate, |given| {
-        Speed::from_m_min(given.value)
-    });
+}
+
+/// One level by its two keys, or a list of them; not both.
+fn levels(reader: &mut Reader, table: &Table<'_>, overrides: &Overrides) -> Option<Levels> {
     let square = table.has("depth") || table.has("bottom_time");
     if square && table.has("level") {
         reader.refuse_at(
@@ -64,20 +80,136 @@ pub(super) fn profile(
         );
         return None;
     }
-    let levels = if table.has("level") {
-        levels(reader, table, overrides)
+    if table.has("level") {
+        let levels = listed_levels(reader, table)?;
+        let levels = at_the_days_depth(reader, table, levels, overrides)?;
+        left_at_the_days_time(reader, table, levels, overrides)
     } else {
         one_level(reader, table, overrides).map(|level| vec![level])
+    }
+}
+
+/// `depth` and `bottom_time`, each from the override if there is one.
+fn one_level(
+    reader: &mut Reader,
+    table: &Table<'_>,
+    overrides: &Overrides,
+) -> Option<Given<Level>> {
+    let depth = or_instead(reader, table, "depth", &DEPTH, overrides.depth());
+    let instead = overrides.bottom_time();
+    let time = or_instead(reader, table, "bottom_time", &LEVEL_TIME, instead);
+    let (depth, time) = (depth?, time?);
+    let level = Level {
+        depth: Depth::from_m(depth.value),
+        time: Time::from_min(time.value),
     };
-    Some((levels?, rate))
+    // Should the time be too short, then what was changed on the day is to blame.
+    let blamed = match (&depth.at, &time.at) {
+        (Place::Override(_), Place::Span(_)) => depth,
+        _ => time,
+    };
+    Some(blamed.map(|_| level))
+}
+
+/// The file's own value is checked even where something else takes its place.
+fn or_instead(
+    reader: &mut Reader,
+    table: &Table<'_>,
+    key: &'static str,
+    accepted: &Accepted,
+    instead: Option<Given<&str>>,
+) -> Option<Given<f64>> {
+    match instead {
+        Some(given) => {
+            reader.quantity(table, key, accepted);
+            reader.read_quantity(&table.name, &given, accepted)
+        }
+        None => reader.required(table, key, accepted),
+    }
+}
+
+/// `[[profile.level]]`; never empty.
+fn listed_levels(reader: &mut Reader, profile: &Table<'_>) -> Option<Levels> {
+    let tables = reader.tables(profile, "level", LEVEL_KEYS)?;
+    let mut levels: Vec<Option<Given<Level>>> = Vec::new();
+    for table in &tables {
+        let depth = reader.required(table, "depth", &DEPTH);
+        let time = reader.required(table, "time", &LEVEL_TIME);
+        levels.push(depth.zip(time).map(|(depth, time)| {
+            time.map(|minutes| Level {
+                depth: Depth::from_m(depth.value),
+                time: Time::from_min(minutes),
+            })
+        }));
+    }
+    let levels: Levels = levels.into_iter().collect::<Option<_>>()?;
+    if levels.is_empty() {
+        reader.missing(profile, "level", "one [[profile.level]] or more");
+        return None;
+    }
+    Some(levels)
+}
+
+/// The levels with the day's depth in place of that of the only one.
+fn at_the_days_depth(
+    reader: &mut Reader,
+    profile: &Table<'_>,
+    mut levels: Levels,
+    overrides: &Overrides,
+) -> Option<Levels> {
+    let Some(given) = overrides.depth() else {
+        return Some(levels);
+    };
+    let depth = reader.read_quantity(&profile.name, &given, &DEPTH)?;
+    let [level] = levels.as_mut_slice() else {
+        let count = levels.len();
+        let message = format!("`--depth` cannot say which of the plan's {count} levels it means");
+        let accepted = "--depth for a plan with one level; otherwise change the file";
+        reader.refuse(&profile.name, &depth, message, accepted);
+        return None;
+    };
+    level.value.depth = Depth::from_m(depth.value);
+    level.at = depth.at;
+    level.key = "depth";
+    Some(levels)
+}
+
+/// The levels up to the day's bottom time.
+fn left_at_the_days_time(
+    reader: &mut Reader,
+    profile: &Table<'_>,
+    mut levels: Levels,
+    overrides: &Overrides,
+) -> Option<Levels> {
+    if let Some(given) = overrides.bottom_time() {
+        let time = reader.read_quantity(&profile.name, &given, &LEVEL_TIME)?;
+        cut_or_stretch(&mut levels, &time);
+    }
+    Some(levels)
+}
+
+/// Ends the profile at a bottom time: in the level where it falls, or in the last one, stretched.
+/// Later levels are dropped.
+fn cut_or_stretch(levels: &mut Levels, bottom_time: &Given<f64>) {
+    let mut start = Time::from_min(0.0);
+    let count = levels.len();
+    for index in 0..count {
+        let left = Time::from_min(bottom_time.value) - start;
+        let level = &mut levels[index];
+        let time = level.value.time;
+        if index + 1 == count || !left.is_over(time) {
+            level.value.time = left;
+            level.at = bottom_time.at.clone();
+            level.key = "bottom_time";
+            levels.truncate(index + 1);
+            return;
+        }
+        start = start + time;
+    }
 }
 
 /// How the team swims in the current; all three keys go together.
-pub(super) fn swim(
-    reader: &mut Reader,
-    profile: &Table<'_>,
-    current: Option<Speed>,
-) -> Option<SwimPlan> {
+fn swim(reader: &mut Reader, profile: &Table<'_>, current: Option<Speed>) -> Option<SwimPlan> {
     let speed = reader.quantity(profile, "swim_speed", &SWIM_SPEED);
     let ways = [("with", OutBound::With), ("against", OutBound::Against)];
     let out = reader.word(profile, "out", &ways);
@@ -106,153 +238,6 @@ pub(super) fn swim(
         swim: Speed::from_m_min(speed?.value),
         out: out?.value,
     })
-}
-
-/// `depth` and `bottom_time`, each from the override if there is one.
-fn one_level(
-    reader: &mut Reader,
-    table: &Table<'_>,
-    overrides: &Overrides,
-) -> Option<Given<Level>> {
-    let depth = or_override(
-        reader,
-        table,
-        "depth",
-        &DEPTH,
-        overrides.depth.as_deref(),
-        "--depth",
-    );
-    let time = or_override(
-        reader,
-        table,
-        "bottom_time",
-        &LEVEL_TIME,
-        overrides.bottom_time.as_deref(),
-        "--bottom-time",
-    );
-    let (depth, time) = (depth?, time?);
-    let level = Level {
-        depth: Depth::from_m(depth.value),
-        time: Time::from_min(time.value),
-    };
-    // Should the time be too short, then what was changed on the day is to blame.
-    let blamed = match (&depth.at, &time.at) {
-        (Place::Override(_), Place::Span(_)) => depth,
-        _ => time,
-    };
-    Some(blamed.map(|_| level))
-}
-
-fn or_override(
-    reader: &mut Reader,
-    table: &Table<'_>,
-    key: &'static str,
-    accepted: &Accepted,
-    instead: Option<&str>,
-    option: &'static str,
-) -> Option<Given<f64>> {
-    // The file's own value is checked even where something else takes its place.
-    let own = required(reader, table, key, accepted, instead.is_some());
-    match instead {
-        Some(text) => overridden(reader, &table.name, key, accepted, text, option),
-        None => own,
-    }
-}
-
-pub(super) fn required(
-    reader: &mut Reader,
-    table: &Table<'_>,
-    key: &'static str,
-    accepted: &Accepted,
-    may_miss: bool,
-) -> Option<Given<f64>> {
-    if !table.has(key) && !may_miss {
-        reader.missing(table, key, accepted.describe());
-    }
-    reader.quantity(table, key, accepted)
-}
-
-fn overridden(
-    reader: &mut Reader,
-    table: &str,
-    key: &'static str,
-    accepted: &Accepted,
-    text: &str,
-    option: &'static str,
-) -> Option<Given<f64>> {
-    let given = on_the_day(key, text, option);
-    reader.read_quantity(table, &given, accepted)
-}
-
-fn levels(reader: &mut Reader, profile: &Table<'_>, overrides: &Overrides) -> Option<Levels> {
-    let tables = reader.tables(profile, "level", LEVEL_KEYS)?;
-    let mut levels: Vec<Option<Given<Level>>> = Vec::new();
-    for table in &tables {
-        let depth = required(reader, table, "depth", &DEPTH, false);
-        let time = required(reader, table, "time", &LEVEL_TIME, false);
-        levels.push(depth.zip(time).map(|(depth, time)| {
-            time.map(|minutes| Level {
-                depth: Depth::from_m(depth.value),
-                time: Time::from_min(minutes),
-            })
-        }));
-    }
-    let mut levels: Levels = levels.into_iter().collect::<Option<_>>()?;
-    let count = levels.len();
-    let Some(last) = levels.last_mut() else {
-        reader.missing(profile, "level", "one [[profile.level]] or more");
-        return None;
-    };
-    if let Some(text) = &overrides.depth {
-        let depth = overridden(reader, &profile.name, "depth", &DEPTH, text, "--depth")?;
-        if count > 1 {
-            let message =
-                format!("`--depth` cannot say which of the plan's {count} levels it means");
-            reader.refuse(
-                &profile.name,
-                &depth,
-                message,
-                "--depth for a plan with one level; otherwise change the file",
-            );
-            return None;
-        }
-        last.value.depth = Depth::from_m(depth.value);
-        last.at = depth.at;
-        last.key = "depth";
-    }
-    if let Some(text) = &overrides.bottom_time {
-        let option = "--bottom-time";
-        let time = overridden(
-            reader,
-            &profile.name,
-            "bottom_time",
-            &LEVEL_TIME,
-            text,
-            option,
-        )?;
-        cut_or_stretch(&mut levels, &time);
-    }
-    Some(levels)
-}
-
-/// Ends the profile at a bottom time: in the level where it falls, or in the last one, stretched.
-/// Later levels are dropped.
-fn cut_or_stretch(levels: &mut Levels, bottom_time: &Given<f64>) {
-    let mut start = Time::from_min(0.0);
-    let count = levels.len();
-    for index in 0..count {
-        let left = Time::from_min(bottom_time.value) - start;
-        let level = &mut levels[index];
-        let time = level.value.time;
-        if index + 1 == count || !left.is_over(time) {
-            level.value.time = left;
-            level.at = bottom_time.at.clone();
-            level.key = "bottom_time";
-            levels.truncate(index + 1);
-            return;
-        }
-        start = start + time;
-    }
 }
 
 /// A level must last at least as long as the travel to it.

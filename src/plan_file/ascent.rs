@@ -1,0 +1,117 @@
+//! `[ascent]`: the way up.
+
+use super::described::describe;
+use super::on_the_day::Overrides;
+use super::reader::{Reader, Table};
+use crate::plan::ranges::{ASCENT_RATE, DEPTH, SAFETY_DEPTH, SAFETY_TIME};
+use crate::plan::{AscentRules, LastStop, SafetyStop, StopSpacing};
+use crate::quantity::{Depth, Speed, Time};
+
+const KEYS: &[&str] = &["rate", "stop_spacing", "last_stop", "safety_stop"];
+const SAFETY_STOP_KEYS: &[&str] = &["depth", "time"];
+const SAFETY_STOP_EXAMPLE: &str = "{ depth = \"5 m\", time = \"3 min\" }";
+
+/// What the file says in place of the standard; `None` where `ascent` is no table.
+pub(super) fn read(
+    reader: &mut Reader,
+    root: &Table<'_>,
+    standard: AscentRules,
+) -> Option<AscentRules> {
+    let mut rules = standard;
+    let Some(table) = reader.section(root, "ascent", KEYS) else {
+        return (!root.has("ascent")).then_some(rules);
+    };
+    if let Some(rate) = reader.quantity(&table, "rate", &ASCENT_RATE) {
+        rules.rate = Speed::from_m_min(rate.value);
+    }
+    rules.spacing = spacing(reader, &table).unwrap_or(rules.spacing);
+    rules.last_stop = last_stop(reader, &table, rules.spacing).unwrap_or(rules.last_stop);
+    if table.has("safety_stop") {
+        rules.safety_stop = safety_stop(reader, &table, rules.safety_stop);
+    }
+    Some(rules)
+}
+
+/// The rules with the day's speed.
+pub(super) fn on_the_day(
+    reader: &mut Reader,
+    overrides: &Overrides,
+    rules: AscentRules,
+) -> AscentRules {
+    let given = overrides.ascent_rate();
+    let rate = given.and_then(|given| reader.read_quantity("[ascent]", &given, &ASCENT_RATE));
+    AscentRules {
+        rate: rate.map_or(rules.rate, |rate| Speed::from_m_min(rate.value)),
+        ..rules
+    }
+}
+
+fn spacing(reader: &mut Reader, table: &Table<'_>) -> Option<StopSpacing> {
+    let text = reader.quantity_text(table, "stop_spacing", &DEPTH)?;
+    let given = reader.read_quantity(&table.name, &text, &DEPTH)?;
+    let asked = Depth::from_m(given.value);
+    let known = [StopSpacing::ThreeMetres, StopSpacing::TenFeet];
+    let spacing = known.into_iter().find(|known| known.below(1).is_at(asked));
+    if spacing.is_none() {
+        let message = format!(
+            "`stop_spacing` is {}; stops are 3 m or 10 ft apart",
+            text.value.trim()
+        );
+        reader.refuse(&table.name, &given, message, "\"3 m\" or \"10 ft\"");
+    }
+    spacing
+}
+
+fn last_stop(reader: &mut Reader, table: &Table<'_>, spacing: StopSpacing) -> Option<LastStop> {
+    let text = reader.quantity_text(table, "last_stop", &DEPTH)?;
+    let given = reader.read_quantity(&table.name, &text, &DEPTH)?;
+    let asked = Depth::from_m(given.value);
+    if asked.is_at(spacing.below(1)) {
+        return Some(LastStop::OneSpacing);
+    }
+    if asked.is_at(spacing.below(2)) {
+        return Some(LastStop::TwoSpacings);
+    }
+    let accepted = match spacing {
+        StopSpacing::ThreeMetres => "\"3 m\" or \"6 m\" with stops 3 m apart",
+        StopSpacing::TenFeet => "\"10 ft\" or \"20 ft\" with stops 10 ft apart",
+    };
+    let message = format!(
+        "`last_stop` is {}; the last stop is one or two stop spacings deep",
+        text.value.trim()
+    );
+    reader.refuse(&table.name, &given, message, accepted);
+    None
+}
+
+/// A table, or false for none.
+fn safety_stop(
+    reader: &mut Reader,
+    ascent: &Table<'_>,
+    standard: Option<SafetyStop>,
+) -> Option<SafetyStop> {
+    let value = ascent.value("safety_stop")?;
+    if value.get_ref().as_bool() == Some(false) {
+        return None;
+    }
+    if !value.get_ref().is_table() {
+        reader.refuse_at(
+            ascent.place_of("safety_stop"),
+            &ascent.name,
+            Some("safety_stop"),
+            format!("`safety_stop` is {}", describe(value.get_ref())),
+            format!("{SAFETY_STOP_EXAMPLE}, or false for none, without quotes"),
+            None,
+        );
+        return None;
+    }
+    let keys = SAFETY_STOP_KEYS;
+    let table = reader.inner_table(ascent, "safety_stop", keys, SAFETY_STOP_EXAMPLE)?;
+    let depth = reader.quantity(&table, "depth", &SAFETY_DEPTH);
+    let time = reader.quantity(&table, "time", &SAFETY_TIME);
+    let standard = standard?;
+    Some(SafetyStop {
+        depth: depth.map_or(standard.depth, |given| Depth::from_m(given.value)),
+        time: time.map_or(standard.time, |given| Time::from_min(given.value)),
+    })
+}

@@ -1,0 +1,100 @@
+//! `[gas]`: what is breathed on the bottom and on the way up.
+
+use toml::Spanned;
+use toml::de::DeValue;
+
+use super::described::describe;
+use super::problem::Place;
+use super::reader::{Given, Reader, Table};
+use crate::plan::ranges::SWITCH_TIME;
+use crate::plan::{AscentRules, DiveRules};
+use crate::quantity::Time;
+use crate::site::Mix;
+
+const KEYS: &[&str] = &["bottom", "decompression", "switch_time"];
+const LIST_ACCEPTED: &str = "a list of gases in quotes, as [\"EAN50\"]";
+
+pub(super) struct Gases {
+    pub(super) bottom: Mix,
+    /// `None` where one of them is no gas.
+    pub(super) decompression: Option<Vec<Mix>>,
+    switch_time: Option<Time>,
+}
+
+impl Gases {
+    /// The way up with the pause that the plan makes for a switch.
+    pub(super) fn pause_in(&self, ascent: AscentRules) -> AscentRules {
+        AscentRules {
+            switch_time: self.switch_time.unwrap_or(ascent.switch_time),
+            ..ascent
+        }
+    }
+}
+
+pub(super) fn read(reader: &mut Reader, root: &Table<'_>, standard: &DiveRules) -> Gases {
+    let Some(table) = reader.section(root, "gas", KEYS) else {
+        return Gases {
+            bottom: standard.bottom_gas,
+            decompression: Some(standard.decompression.clone()),
+            switch_time: None,
+        };
+    };
+    let bottom = reader.mix(&table, "bottom").unwrap_or(standard.bottom_gas);
+    let decompression = decompression(reader, &table);
+    let time = reader.quantity(&table, "switch_time", &SWITCH_TIME);
+    Gases {
+        bottom,
+        decompression,
+        switch_time: time.map(|given| Time::from_min(given.value)),
+    }
+}
+
+fn decompression(reader: &mut Reader, table: &Table<'_>) -> Option<Vec<Mix>> {
+    let Some(value) = table.value("decompression") else {
+        return Some(Vec::new());
+    };
+    let Some(items) = value.get_ref().as_array() else {
+        let place = table.place_of("decompression");
+        let message = format!(
+            "`decompression` is {}, not a list",
+            describe(value.get_ref())
+        );
+        let key = Some("decompression");
+        reader.refuse_at(place, &table.name, key, message, LIST_ACCEPTED, None);
+        return None;
+    };
+    let mut gases: Option<Vec<Mix>> = Some(Vec::new());
+    for item in items.iter() {
+        let gas = listed(reader, table, item, gases.as_deref().unwrap_or_default());
+        gases = gases.zip(gas).map(|(mut gases, gas)| {
+            gases.push(gas);
+            gases
+        });
+    }
+    gases
+}
+
+/// A gas of the list; one that is listed already is refused.
+fn listed(
+    reader: &mut Reader,
+    table: &Table<'_>,
+    item: &Spanned<DeValue<'_>>,
+    known: &[Mix],
+) -> Option<Mix> {
+    let given = Given {
+        value: (),
+        at: Place::Span(item.span()),
+        key: "decompression",
+    };
+    let Some(name) = item.get_ref().as_str() else {
+        let message = format!("`decompression` holds {}", describe(item.get_ref()));
+        reader.refuse(&table.name, &given, message, LIST_ACCEPTED);
+        return None;
+    };
+    let gas = reader.read_mix(&table.name, &given.clone().map(|()| name))?;
+    if known.iter().any(|known| known.is_same_gas(gas)) {
+        let message = format!("`{gas}` is listed twice");
+        reader.refuse(&table.name, &given, message, "each gas once");
+    }
+    Some(gas)
+}

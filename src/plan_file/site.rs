@@ -1,0 +1,95 @@
+//! `[site]`: the water and the air above it.
+
+use super::on_the_day::Overrides;
+use super::reader::{Given, Reader, Table};
+use crate::plan::Site;
+use crate::plan::ranges::{AIR_PRESSURE, ALTITUDE, CURRENT, DENSITY, WATER_TEMPERATURE};
+use crate::quantity::{Altitude, Pressure, Speed, Temperature, nearest};
+use crate::site::Water;
+
+const KEYS: &[&str] = &[
+    "water",
+    "altitude",
+    "surface_pressure",
+    "temperature",
+    "current",
+];
+
+pub(super) fn read(reader: &mut Reader, root: &Table<'_>, overrides: &Overrides) -> Site {
+    let mut site = Site::default();
+    if let Some(table) = reader.section(root, "site", KEYS) {
+        site.water = water(reader, &table).unwrap_or_default();
+        (site.altitude, site.surface_pressure) = air(reader, &table);
+        if let Some(temperature) = reader.quantity(&table, "temperature", &WATER_TEMPERATURE) {
+            site.temperature = Temperature::from_kelvin(temperature.value);
+        }
+        let current = reader.quantity(&table, "current", &CURRENT);
+        site.current = current.map(|given| Speed::from_m_min(given.value));
+    }
+    if let Some(given) = overrides.water() {
+        let water = water_of(reader, "[site]", &given, water_accepted());
+        site.water = water.unwrap_or_default();
+    }
+    if let Some(given) = overrides.altitude()
+        && let Some(altitude) = reader.read_quantity("[site]", &given, &ALTITUDE)
+    {
+        site.altitude = Some(Altitude::from_m(altitude.value));
+        site.surface_pressure = None;
+    }
+    site
+}
+
+/// The altitude and the pressure of the air; at most one of them may be given.
+fn air(reader: &mut Reader, table: &Table<'_>) -> (Option<Altitude>, Option<Pressure>) {
+    let altitude = reader.quantity(table, "altitude", &ALTITUDE);
+    let pressure = reader.quantity(table, "surface_pressure", &AIR_PRESSURE);
+    if table.has("altitude") && table.has("surface_pressure") {
+        reader.refuse_at(
+            table.place_of("surface_pressure"),
+            &table.name,
+            Some("surface_pressure"),
+            "both `altitude` and `surface_pressure` are given",
+            "one of the two",
+            None,
+        );
+    }
+    let altitude = altitude.map(|given| Altitude::from_m(given.value));
+    let pressure = pressure.map(|given| Pressure::from_bar(given.value));
+    (altitude, pressure)
+}
+
+fn water_accepted() -> String {
+    format!(
+        "\"sea\", \"fresh\", \"en13319\" or a density, {}",
+        DENSITY.describe()
+    )
+}
+
+fn water(reader: &mut Reader, table: &Table<'_>) -> Option<Water> {
+    let accepted = water_accepted();
+    let given = reader.text(table, "water", &accepted)?;
+    water_of(reader, &table.name, &given, accepted)
+}
+
+fn water_of(
+    reader: &mut Reader,
+    table: &str,
+    given: &Given<&str>,
+    accepted: String,
+) -> Option<Water> {
+    let text = given.value.trim();
+    if text.starts_with(|c: char| c.is_ascii_digit()) {
+        let density = reader.read_quantity(table, given, &DENSITY)?;
+        return Some(Water::Density {
+            kg_per_m3: density.value,
+        });
+    }
+    let named = Water::named(text);
+    if named.is_none() {
+        let meant = nearest(text, Water::names()).map(str::to_owned);
+        let message = format!("`water` is \"{text}\"");
+        let (place, key) = (given.at.clone(), Some("water"));
+        reader.refuse_at(place, table, key, message, accepted, meant);
+    }
+    named
+}

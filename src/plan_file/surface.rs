@@ -1,0 +1,20 @@
+//! `[surface]`: what the boat above must know.
+
+use super::reader::{Reader, Table};
+use crate::plan::ranges::OVERDUE_AFTER;
+use crate::plan::{LONGEST_EMERGENCY, Surface};
+use crate::quantity::Time;
+
+const KEYS: &[&str] = &["overdue_after", "emergency"];
+
+pub(super) fn read(reader: &mut Reader, root: &Table<'_>) -> Surface {
+    let mut surface = Surface::default();
+    if let Some(table) = reader.section(root, "surface", KEYS) {
+        if let Some(time) = reader.quantity(&table, "overdue_after", &OVERDUE_AFTER) {
+            surface.overdue_after = Time::from_min(time.value);
+        }
+        let emergency = reader.label(&table, "emergency", LONGEST_EMERGENCY);
+        surface.emergency = emergency.map(|given| given.value);
+    }
+    surface
+}

@@ -1,0 +1,270 @@
+//! Single values of the file: words, numbers, quantities, gases.
+
+use std::ops::RangeInclusive;
+
+use toml::de::DeValue;
+
+use super::described::counted;
+use super::problem::Place;
+use super::reader::{Given, Reader, Table};
+use crate::plan::may_be_shown;
+use crate::plan::ranges::Accepted;
+use crate::quantity::{Kind, QuantityError, nearest};
+use crate::site::Mix;
+
+impl Reader {
+    /// A string.
+    pub(super) fn text<'t>(
+        &mut self,
+        table: &Table<'t>,
+        key: &'static str,
+        accepted: &str,
+    ) -> Option<Given<&'t str>> {
+        let value = table.value(key)?;
+        let Some(text) = value.get_ref().as_str() else {
+            self.wrong_type(table, key, value, accepted.to_owned());
+            return None;
+        };
+        Some(Given {
+            value: text,
+            at: Place::Span(value.span()),
+            key,
+        })
+    }
+
+    /// A string that will be shown: not empty, no control characters, not too long.
+    pub(super) fn label(
+        &mut self,
+        table: &Table<'_>,
+        key: &'static str,
+        longest: usize,
+    ) -> Option<Given<String>> {
+        let accepted = format!("1 to {longest} characters on one line");
+        let given = self.text(table, key, &accepted)?;
+        let text = given.value.trim();
+        let message = if text.is_empty() {
+            format!("`{key}` is empty")
+        } else if !text.chars().all(may_be_shown) {
+            format!("`{key}` holds a control character")
+        } else if text.chars().count() > longest {
+            let characters = counted(text.chars().count(), "character");
+            format!("`{key}` has {characters}")
+        } else {
+            let text = text.to_owned();
+            return Some(given.map(|_| text));
+        };
+        self.refuse(&table.name, &given, message, accepted);
+        None
+    }
+
+    /// A word from a list.
+    pub(super) fn word<T: Copy>(
+        &mut self,
+        table: &Table<'_>,
+        key: &'static str,
+        words: &[(&str, T)],
+    ) -> Option<Given<T>> {
+        let quoted: Vec<String> = words
+            .iter()
+            .map(|(word, _)| format!("\"{word}\""))
+            .collect();
+        let accepted = quoted.join(", ");
+        let given = self.text(table, key, &accepted)?;
+        if let Some((_, value)) = words.iter().find(|(word, _)| *word == given.value) {
+            return Some(given.map(|_| *value));
+        }
+        let message = format!("`{key}` is \"{}\"", given.value);
+        let meant = nearest(given.value, words.iter().map(|(word, _)| *word));
+        let meant = meant.map(str::to_owned);
+        self.refuse_at(given.at, &table.name, Some(key), message, accepted, meant);
+        None
+    }
+
+    /// True or false.
+    pub(super) fn flag(&mut self, table: &Table<'_>, key: &'static str) -> Option<Given<bool>> {
+        let value = table.value(key)?;
+        let Some(flag) = value.get_ref().as_bool() else {
+            self.wrong_type(
+                table,
+                key,
+                value,
+                "true or false, without quotes".to_owned(),
+            );
+            return None;
+        };
+        Some(Given {
+            value: flag,
+            at: Place::Span(value.span()),
+            key,
+        })
+    }
+
+    /// A plain number in a range.
+    pub(super) fn number(
+        &mut self,
+        table: &Table<'_>,
+        key: &'static str,
+        range: &RangeInclusive<f64>,
+    ) -> Option<Given<f64>> {
+        let value = table.value(key)?;
+        let accepted = format!("a number from {} to {}", range.start(), range.end());
+        let number = plain_number(value.get_ref()).filter(|number| range.contains(number));
+        let Some(number) = number else {
+            self.wrong_type(table, key, value, accepted);
+            return None;
+        };
+        Some(Given {
+            value: number,
+            at: Place::Span(value.span()),
+            key,
+        })
+    }
+
+    /// The numbers of a list; the list must have so many.
+    pub(super) fn numbers<const N: usize>(
+        &mut self,
+        table: &Table<'_>,
+        key: &'static str,
+        accepted: &str,
+    ) -> Option<Given<[f64; N]>> {
+        let value = table.value(key)?;
+        let list = value.get_ref().as_array().map(|array| {
+            let numbers = array.iter().map(|item| plain_number(item.get_ref()));
+            numbers.collect::<Option<Vec<f64>>>()
+        });
+        let numbers = list
+            .flatten()
+            .and_then(|list| <[f64; N]>::try_from(list).ok());
+        let Some(numbers) = numbers else {
+            self.wrong_type(table, key, value, accepted.to_owned());
+            return None;
+        };
+        Some(Given {
+            value: numbers,
+            at: Place::Span(value.span()),
+            key,
+        })
+    }
+
+    /// A quantity with its unit, in an accepted range; stored unit of the kind.
+    pub(super) fn quantity(
+        &mut self,
+        table: &Table<'_>,
+        key: &'static str,
+        accepted: &Accepted,
+    ) -> Option<Given<f64>> {
+        let given = self.quantity_text(table, key, accepted)?;
+        self.read_quantity(&table.name, &given, accepted)
+    }
+
+    /// As [`Reader::quantity`], of a key that must be there.
+    pub(super) fn required(
+        &mut self,
+        table: &Table<'_>,
+        key: &'static str,
+        accepted: &Accepted,
+    ) -> Option<Given<f64>> {
+        if !table.has(key) {
+            self.missing(table, key, accepted.describe());
+        }
+        self.quantity(table, key, accepted)
+    }
+
+    /// The text of a quantity; a bare number gets the advice to add a unit.
+    pub(super) fn quantity_text<'t>(
+        &mut self,
+        table: &Table<'t>,
+        key: &'static str,
+        accepted: &Accepted,
+    ) -> Option<Given<&'t str>> {
+        let value = table.value(key)?;
+        if let Some(number) = plain_number(value.get_ref()) {
+            let given = Given {
+                value: (),
+                at: Place::Span(value.span()),
+                key,
+            };
+            let message = format!(
+                "`{key}` is the bare number {number}; {} needs its unit, {}, in quotes",
+                accepted.kind.with_article(),
+                accepted.kind.units()
+            );
+            self.refuse(&table.name, &given, message, accepted.describe());
+            return None;
+        }
+        self.text(table, key, &accepted.describe())
+    }
+
+    /// Reads a quantity from text that came from the file or an override.
+    pub(super) fn read_quantity(
+        &mut self,
+        table: &str,
+        given: &Given<&str>,
+        accepted: &Accepted,
+    ) -> Option<Given<f64>> {
+        self.read_quantity_saying(table, given, accepted, &accepted.describe())
+    }
+
+    /// As [`Reader::read_quantity`], with other words for what is accepted.
+    pub(super) fn read_quantity_saying(
+        &mut self,
+        table: &str,
+        given: &Given<&str>,
+        accepted: &Accepted,
+        words: &str,
+    ) -> Option<Given<f64>> {
+        let key = given.key;
+        match accepted.kind.parse(given.value) {
+            Ok(value) if accepted.contains(value) => Some(given.clone().map(|_| value)),
+            Ok(_) => {
+                let message = format!("`{key}` is {}, out of range", given.value.trim());
+                self.refuse(table, given, message, words);
+                None
+            }
+            Err(error) => {
+                let meant = match &error {
+                    QuantityError::UnknownUnit { meant, .. } => meant.map(str::to_owned),
+                    QuantityError::OtherKind { unit, .. }
+                        if unit == "m" && accepted.kind == Kind::Time =>
+                    {
+                        Some("min".to_owned())
+                    }
+                    _ => None,
+                };
+                let message = format!("`{key}`: {error}");
+                let place = given.at.clone();
+                self.refuse_at(place, table, Some(key), message, words, meant);
+                None
+            }
+        }
+    }
+
+    /// A gas by its name.
+    pub(super) fn mix(&mut self, table: &Table<'_>, key: &'static str) -> Option<Mix> {
+        let given = self.text(table, key, Mix::ACCEPTED)?;
+        self.read_mix(&table.name, &given)
+    }
+
+    /// Reads the name of a gas.
+    pub(super) fn read_mix(&mut self, table: &str, given: &Given<&str>) -> Option<Mix> {
+        match given.value.parse::<Mix>() {
+            Ok(mix) => Some(mix),
+            Err(error) => {
+                self.refuse(table, given, error.to_string(), Mix::ACCEPTED);
+                None
+            }
+        }
+    }
+}
+
+/// A finite integer or float.
+fn plain_number(value: &DeValue<'_>) -> Option<f64> {
+    let number: f64 = match value {
+        DeValue::Integer(integer) if integer.radix() == 10 => {
+            integer.as_str().replace('_', "").parse().ok()?
+        }
+        DeValue::Float(float) => float.as_str().replace('_', "").parse().ok()?,
+        _ => return None,
+    };
+    number.is_finite().then_some(number)
+}

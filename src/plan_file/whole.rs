@@ -1,0 +1,115 @@
+//! The whole file: its sections in order, and what they must agree on.
+
+use toml::Spanned;
+use toml::de::DeTable;
+
+use super::on_the_day::Overrides;
+use super::reader::{Given, Reader, Table};
+use super::{ascent, gas, model, profile, reserve, site, surface, team};
+use crate::plan::{DiveRules, LONGEST_TITLE, Level, PlanBuilder, ReserveRules, TimeOfDay};
+use crate::quantity::UnitSystem;
+
+const KEYS: &[&str] = &[
+    "title", "units", "splash", "site", "profile", "ascent", "model", "gas", "reserve", "surface",
+    "diver", "before",
+];
+
+/// The whole plan; `None` only where a problem has been noted.
+pub(super) fn read(
+    reader: &mut Reader,
+    root: &Spanned<DeTable<'_>>,
+    overrides: &Overrides,
+) -> Option<PlanBuilder> {
+    let root = reader.root(root, KEYS);
+    let title = reader.label(&root, "title", LONGEST_TITLE);
+    let units = units(reader, &root);
+    let splash = splash(reader, &root, overrides);
+    refuse_earlier_dives(reader, &root);
+
+    let standard = DiveRules::standard(units);
+    let site = site::read(reader, &root, overrides);
+    let profile = profile::read(reader, &root, &standard, site.current, overrides);
+    let ascent = ascent::read(reader, &root, standard.ascent);
+    let model = model::read(reader, &root);
+    let gases = gas::read(reader, &root, &standard);
+    let reserve = reserve::read(reader, &root, units);
+    let surface = surface::read(reader, &root);
+    let divers = team::read(reader, &root, overrides, gases.decompression.as_deref());
+
+    let levels = profile.levels?;
+    let ascent = ascent::on_the_day(reader, overrides, gases.pause_in(ascent?));
+    profile::check_travel(reader, &levels, profile.descent_rate, ascent.rate);
+    let mut plan = PlanBuilder::new(units)
+        .site(site)
+        .rules(DiveRules {
+            environment: site.environment(),
+            compartments: model.compartments,
+            factors: model.factors,
+            descent_rate: profile.descent_rate,
+            ascent,
+            bottom_gas: gases.bottom,
+            decompression: gases.decompression.unwrap_or_default(),
+        })
+        .gas_law(model.gas_law)
+        .reserve(ReserveRules {
+            swim: profile.swim,
+            ..reserve
+        })
+        .surface(surface)
+        .staged(profile.staged);
+    if let Some(title) = title {
+        plan = plan.title(title.value);
+    }
+    if let Some(splash) = splash {
+        plan = plan.splash(splash);
+    }
+    for Level { depth, time } in levels.into_iter().map(|level| level.value) {
+        plan = plan.level(depth, time);
+    }
+    Some(divers.into_iter().fold(plan, PlanBuilder::diver))
+}
+
+fn units(reader: &mut Reader, root: &Table<'_>) -> UnitSystem {
+    let systems = [
+        ("metric", UnitSystem::Metric),
+        ("imperial", UnitSystem::Imperial),
+    ];
+    let given = reader.word(root, "units", &systems);
+    given.map_or(UnitSystem::Metric, |given| given.value)
+}
+
+fn splash(reader: &mut Reader, root: &Table<'_>, overrides: &Overrides) -> Option<TimeOfDay> {
+    const ACCEPTED: &str = "a time of day from \"00:00\" to \"23:59\", in quotes, with two digits of \
+                            minutes, as \"9:40\"";
+    const ON_THE_DAY: &str =
+        "a time of day from 00:00 to 23:59, with two digits of minutes, as 9:40";
+    let own = reader.text(root, "splash", ACCEPTED);
+    let own = own.and_then(|given| time_of_day(reader, &given, ACCEPTED));
+    match overrides.splash() {
+        Some(given) => time_of_day(reader, &given, ON_THE_DAY),
+        None => own,
+    }
+}
+
+fn time_of_day(reader: &mut Reader, given: &Given<&str>, accepted: &str) -> Option<TimeOfDay> {
+    let time = given.value.parse().ok();
+    if time.is_none() {
+        let message = format!("`splash` is \"{}\"", given.value);
+        reader.refuse("", given, message, accepted);
+    }
+    time
+}
+
+fn refuse_earlier_dives(reader: &mut Reader, root: &Table<'_>) {
+    if root.has("before") {
+        reader.refuse_at(
+            root.place_of("before"),
+            "[[before]]",
+            None,
+            "earlier dives of the day cannot be reckoned with yet, and a plan that ignored them \
+             would promise too much",
+            "the first dive of the day, without [[before]]",
+            None,
+        );
+    }
+}
