@@ -1,6 +1,6 @@
 //! Why: each figure of a briefing as an equation in symbols, the same in numbers, and the result.
 //!
-//! An [`Expression`] is written twice from one tree, and its result is reckoned from the digits
+//! An [`Expression`] is written twice from one tree, and its result is worked out from the digits
 //! that the line in numbers shows: a student with a calculator gets it to the last digit. Later
 //! lines use the printed results of earlier ones. How far that strays from the model, which does
 //! not round on the way, is bounded by [`STRAY_UNITS`] and [`STRAY_SHARE`]; decimals are added

@@ -185,7 +185,7 @@ impl<'a> Bottle<'a> {
         self.read(sheet, line, pressure, model, rounded);
     }
 
-    /// A gauge pressure that needs no reckoning, as the briefing shows it.
+    /// A gauge pressure that needs no equation, as the briefing shows it.
     pub(super) fn read_as_given(&self, sheet: &mut Sheet, gauge: GaugePressure) {
         let shown = self.gauge.pressure_up(gauge);
         sheet.words(format!("The briefing says {shown}."));

@@ -1,4 +1,4 @@
-//! Expressions that are written twice, in symbols and in numbers, and reckoned from the digits
+//! Expressions that are written twice, in symbols and in numbers, and worked out from the digits
 //! that are written.
 
 use std::ops::{Add, Div, Mul, Neg, Sub};

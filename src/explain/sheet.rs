@@ -1,4 +1,4 @@
-//! The sheet that an explanation is written on: equations one below the other, each reckoned from
+//! The sheet that an explanation is written on: equations one below the other, each worked out from
 //! the digits of those above it.
 
 use std::collections::BTreeSet;
@@ -66,7 +66,7 @@ impl Sheet {
         steps
     }
 
-    /// Decimals of a figure that others are reckoned from.
+    /// Decimals of a figure that others are worked out from.
     pub(super) const fn working(&self, usual: usize) -> usize {
         usual + self.extra.working
     }

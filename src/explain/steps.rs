@@ -6,7 +6,7 @@ use crate::dive::ScheduleError;
 use crate::quantity::Depth;
 /// How far a printed result may lie from the model's own value, in units of its last decimal.
 ///
-/// One line is right to half a unit of what it is reckoned from; the rest is what the rounding of
+/// One line is right to half a unit of what it is worked out from; the rest is what the rounding of
 /// the lines before it adds up to.
 pub const STRAY_UNITS: f64 = 10.0;
 

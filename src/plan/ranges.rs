@@ -69,11 +69,13 @@ const fn accepted(
     }
 }
 
+/// A limit written in another unit may land so far outside, as a share of the greatest.
+const LAST_BIT: f64 = 1e-9;
+
 impl Accepted {
     /// Whether a value in the stored unit is accepted.
     pub(crate) fn contains(&self, value: f64) -> bool {
-        // A limit written in another unit may land a last bit outside.
-        let slack = 1e-9 * self.greatest.abs();
+        let slack = LAST_BIT * self.greatest.abs();
         (self.least - slack..=self.greatest + slack).contains(&value)
     }
 

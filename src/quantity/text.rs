@@ -5,6 +5,9 @@ use super::units::{
     ATM_BAR, CELSIUS_ZERO_K, CUBIC_FOOT_L, FOOT_M, KNOT_M_MIN, POUND_KG, PSI_BAR, UnitSystem,
 };
 
+/// A whole number stays whole however its last bit fell.
+const LAST_BIT: f64 = 1e-6;
+
 /// What a quantity measures. Values are held in the first unit of the kind, except temperatures,
 /// which are held in kelvin.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -265,14 +268,13 @@ impl Kind {
         let mut spans = self.own_units().take(2).map(|unit| {
             let name = unit.spellings[0];
             let shown = |value: f64| (value - unit.offset) / unit.factor;
-            // A whole number stays whole however its last bit fell.
             let scale = if self == Self::AirPressure {
                 1000.0
             } else {
                 10.0
             };
-            let up = (shown(least) * scale - 1e-6).ceil() / scale;
-            let down = (shown(greatest) * scale + 1e-6).floor() / scale;
+            let up = (shown(least) * scale - LAST_BIT).ceil() / scale;
+            let down = (shown(greatest) * scale + LAST_BIT).floor() / scale;
             format!("{} {name} to {} {name}", up + 0.0, down + 0.0)
         });
         let first = spans.next().unwrap_or_default();

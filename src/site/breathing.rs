@@ -16,7 +16,7 @@ pub fn operating_depth(environment: &Environment, gas: Mix, limit: Pressure) -> 
     environment.depth_at(Pressure::from_bar(limit.as_bar() / gas.oxygen()))
 }
 
-/// Density of a gas as it is breathed at a depth, g/L, reckoned at 0 °C.
+/// Density of a gas as it is breathed at a depth, g/L, at 0 °C.
 ///
 /// ```text
 /// Σ fraction·M · P/(R·T)      M: g/mol   P: kPa   R: J/(mol·K)   T: 273.15 K

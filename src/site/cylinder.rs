@@ -10,7 +10,7 @@ use serde::Serialize;
 
 const G_PER_KG: f64 = 1000.0;
 
-/// How cylinder contents are reckoned.
+/// How cylinder contents are worked out.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum GasLaw {

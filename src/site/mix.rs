@@ -8,6 +8,9 @@ use crate::quantity::{plain_decimal, serde_as_text};
 /// Least oxygen that a mix may hold, per cent.
 pub const LEAST_OXYGEN_PCT: f64 = 5.0;
 
+/// Shares closer than this are the same, per cent.
+const SAME_PCT: f64 = 1e-9;
+
 /// Molar masses, g/mol. Source: IUPAC atomic weights.
 const OXYGEN_G_MOL: f64 = 31.998;
 const NITROGEN_G_MOL: f64 = 28.014;
@@ -128,14 +131,14 @@ impl Mix {
     /// Whether both are the same gas, whatever they are called.
     #[must_use]
     pub fn is_same_gas(self, other: Self) -> bool {
-        let same = |a: f64, b: f64| (a - b).abs() < 1e-9;
+        let same = |a: f64, b: f64| (a - b).abs() < SAME_PCT;
         same(self.oxygen_pct, other.oxygen_pct) && same(self.helium_pct, other.helium_pct)
     }
 
     /// Whether this gas holds more oxygen than the other.
     #[must_use]
     pub fn is_richer_than(self, other: Self) -> bool {
-        self.oxygen_pct > other.oxygen_pct + 1e-9
+        self.oxygen_pct > other.oxygen_pct + SAME_PCT
     }
 }
 

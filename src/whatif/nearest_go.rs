@@ -10,8 +10,10 @@ use crate::quantity::{
 use crate::site::{Charge, Cylinder};
 use serde::Serialize;
 
-/// A fill beyond this is none to propose where nobody said what the cylinder is rated for, bar.
-const GREATEST_UNRATED_FILL_BAR: f64 = 232.0;
+/// A fill beyond this is none to propose where nobody said what the cylinder is rated for.
+const GREATEST_UNRATED_FILL: GaugePressure = GaugePressure::from_bar(232.0);
+/// A depth or a fill that is a whole number of steps but for this share of one is that number.
+const SAME_STEP: f64 = 1e-9;
 /// A cylinder beyond this is none that a diver carries, litres.
 const GREATEST_CYLINDER_L: f64 = 30.0;
 /// No dive shallower than this is proposed, metres.
@@ -106,7 +108,7 @@ fn depth(plan: &Plan) -> Option<Depth> {
         .fold(Depth::from_m(0.0), |deepest, level| {
             deepest.max(level.depth)
         });
-    let mut steps = (deepest.as_m() / step.as_m() - 1e-9).ceil() - 1.0;
+    let mut steps = (deepest.as_m() / step.as_m() - SAME_STEP).ceil() - 1.0;
     while step.as_m() * steps >= SHALLOWEST_M {
         let depth = Depth::SURFACE + step * steps;
         let shallower = |level: &Level| Level {
@@ -129,11 +131,10 @@ fn fills(plan: &Plan, short: &[usize]) -> Vec<(String, GaugePressure)> {
             UnitSystem::Metric => 5.0,
             UnitSystem::Imperial => 50.0 * PSI_BAR,
         };
-        let working = cylinder.working.map(GaugePressure::as_bar);
-        let greatest = working.unwrap_or(GREATEST_UNRATED_FILL_BAR);
-        let mut steps = (cylinder.fill.as_bar() / step_bar + 1e-9).floor() + 1.0;
+        let greatest = cylinder.working.unwrap_or(GREATEST_UNRATED_FILL);
+        let mut steps = (cylinder.fill.as_bar() / step_bar + SAME_STEP).floor() + 1.0;
         let mut raised = Vec::new();
-        while steps * step_bar <= greatest + 1e-9 {
+        while !GaugePressure::from_bar(steps * step_bar).is_over(greatest) {
             raised.push(Cylinder {
                 fill: GaugePressure::from_bar(steps * step_bar),
                 ..cylinder

@@ -72,7 +72,7 @@ pub(crate) fn codes(briefing: &Briefing) -> Vec<&'static str> {
 }
 
 #[test]
-fn the_pencil_dive_is_reckoned_as_the_table_has_it() {
+fn the_pencil_dive_is_as_the_table_has_it() {
     let briefing = briefed(&[]);
     let [ada, ben] = &briefing.divers[..] else {
         panic!("two divers");

@@ -6,7 +6,7 @@ pub(crate) struct Calculator<'a> {
 }
 
 impl Calculator<'_> {
-    pub(crate) fn reckon(text: &str) -> Result<f64, String> {
+    pub(crate) fn value_of(text: &str) -> Result<f64, String> {
         let squeezed: String = text.split_whitespace().collect();
         let mut calculator = Calculator {
             rest: squeezed.as_bytes(),
@@ -108,13 +108,13 @@ fn the_calculator_of_this_test_knows_the_order_of_things() {
         ("3 * ln((8 - 2) / 6) + 1", 1.0),
     ] {
         assert!(
-            (Calculator::reckon(text).unwrap() - want).abs() < 1e-15,
+            (Calculator::value_of(text).unwrap() - want).abs() < 1e-15,
             "{text}"
         );
     }
     for text in [
         "", "1 +", "(1", "1)", "1 2 x", "P * 2", "1e5", "2,5", "exp(1)",
     ] {
-        assert!(Calculator::reckon(text).is_err(), "{text}");
+        assert!(Calculator::value_of(text).is_err(), "{text}");
     }
 }

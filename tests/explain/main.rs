@@ -1,5 +1,5 @@
 //! `hangbar explain` as a student with a calculator takes it: every line in numbers is read off
-//! the screen, reckoned by a small calculator of this test's own, and must give the result that is
+//! the screen, worked out by a small calculator of this test's own, and must give the result that is
 //! shown. The last results must be those of the briefing.
 
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]

@@ -83,7 +83,7 @@ pub(crate) fn unit_of_last_place(decimals: usize) -> f64 {
 
 /// Whether a student gets the result from the line in numbers.
 pub(crate) fn student_agrees(numbers: &str, result: &str, unit: &str) -> Result<(), String> {
-    let value = Calculator::reckon(numbers)?;
+    let value = Calculator::value_of(numbers)?;
     let shown: f64 = result.parse().map_err(|_| format!("no result: {result}"))?;
     let off = (value - shown).abs();
     let enough = decimals(result) >= usual_decimals(unit);

@@ -26,7 +26,7 @@ const TOTAL_SCF: f64 = 66.39;
 const FLOODABLE_CUFT: f64 = 0.399;
 const LEFT_IN_PSI: f64 = 135.0;
 const RESULT_PSI: f64 = 2580.95;
-/// The ascent reckoned with its 6 min 20 s: 38.01 * 6.333/7, and so the total.
+/// The ascent taken with its 6 min 20 s: 38.01 * 6.333/7, and so the total.
 const TOTAL_TO_THE_SECOND_SCF: f64 = 28.38 + 34.39;
 
 #[test]
@@ -57,7 +57,7 @@ fn the_navys_emergency_gas_comes_out_by_the_navys_conventions() {
 }
 
 /// The same problem as a pony: stress 1, since 1.4 acfm is the planning figure already; sort-out
-/// the 3 min; a straight ascent. Differences: the ascent is reckoned to the second, the pony is
+/// the 3 min; a straight ascent. Differences: the ascent is taken to the second, the pony is
 /// emptied to 10 bar (145 psi) and not to 135 psi, and the water is the plan's.
 fn as_a_pony(kg_per_m3: f64, law: &str) -> PonyBudget {
     let litres = FLOODABLE_CUFT * CUBIC_FOOT_L;

@@ -18,14 +18,14 @@ use hangbar::site::{Environment, Water};
 use hangbar::site::{GasConditions, GasLaw};
 use hangbar::tissue::{GradientFactors, Tissues};
 
-/// One atmosphere at the surface and so many feet of water to another, as the manuals reckon.
+/// One atmosphere at the surface and so many feet of water to another, as the manuals count.
 pub(crate) fn feet_an_atmosphere(feet: f64) -> Environment {
     const PA_PER_BAR: f64 = 1e5;
     let kg_per_m3 = ATM_BAR * PA_PER_BAR / (GRAVITY_M_S2 * feet * FOOT_M);
     Environment::new(Pressure::from_atm(1.0), Water::Density { kg_per_m3 })
 }
 
-/// 1 bar at the surface and 10 m of water to another, as metric textbooks reckon.
+/// 1 bar at the surface and 10 m of water to another, as metric textbooks count.
 pub(crate) fn ten_metres_a_bar() -> Environment {
     Environment::new(Pressure::from_bar(1.0), Water::En13319)
 }
