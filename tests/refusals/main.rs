@@ -11,6 +11,7 @@
 
 mod any_text;
 mod ascent;
+mod built;
 mod cylinders;
 mod day_refused;
 mod day_taken;

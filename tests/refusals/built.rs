@@ -1,0 +1,385 @@
+//! Plans that come from no file, and questions put to the model itself: held to the same ranges.
+
+use hangbar::dive::{LimitColumn, ScheduleError, fly, limit_table, no_stop_limit};
+use hangbar::plan::{
+    DiveRules, Diver, Hang, Level, OutBound, PlanBuilder, PlanError, SafetyStop, Site, Stage,
+    Start, Surface, SwimPlan,
+};
+use hangbar::plan_file::read;
+use hangbar::quantity::{
+    Altitude, BreathingRate, Depth, DepthChange, GaugePressure, Pressure, Speed, Temperature, Time,
+    UnitSystem, WaterVolume,
+};
+use hangbar::site::{Cylinder, Environment, Mix, Water};
+use hangbar::tissue::{COMPARTMENTS, GradientFactors, Loading, Tissues};
+use hangbar::whatif::{Deviation, deviate};
+
+const NAN: f64 = f64::NAN;
+
+fn twelve() -> Cylinder {
+    Cylinder {
+        water: WaterVolume::from_l(12.0),
+        fill: GaugePressure::from_bar(200.0),
+        working: Some(GaugePressure::from_bar(232.0)),
+    }
+}
+
+fn diver(name: &str) -> Diver {
+    Diver::new(name, BreathingRate::from_l_min(15.0), twelve())
+}
+
+fn reef() -> PlanBuilder {
+    PlanBuilder::new(UnitSystem::Metric).level(Depth::from_m(24.0), Time::from_min(22.0))
+}
+
+fn refusal(plan: PlanBuilder) -> String {
+    match plan.build() {
+        Ok(plan) => panic!("accepted: {plan:?}"),
+        Err(error) => {
+            let message = error.to_string();
+            assert!(!message.contains('\n'), "{message}");
+            message
+        }
+    }
+}
+
+fn with_rules(change: impl FnOnce(&mut DiveRules)) -> PlanBuilder {
+    let mut rules = DiveRules::standard(UnitSystem::Metric);
+    change(&mut rules);
+    reef().rules(rules)
+}
+
+fn with_site(site: Site) -> PlanBuilder {
+    reef().site(site)
+}
+
+fn with_diver(change: impl FnOnce(&mut Diver)) -> PlanBuilder {
+    let mut diver = diver("Ines");
+    change(&mut diver);
+    reef().diver(diver)
+}
+
+#[test]
+fn a_plan_that_is_built_is_the_plan_that_is_read() {
+    let text = "[profile]\ndepth = \"24 m\"\nbottom_time = \"22 min\"\n[[diver]]\nname = \"Ines\"\n\
+                sac = \"15 L/min\"\ncylinder = { size = \"12 L\", at = \"232 bar\", fill = \"200 bar\" }";
+    assert_eq!(
+        reef().diver(diver("Ines")).build().unwrap(),
+        read(text).unwrap()
+    );
+}
+
+#[test]
+fn levels_that_nobody_dives_are_refused() {
+    let level = |metres, minutes| {
+        let plan = PlanBuilder::new(UnitSystem::Metric);
+        refusal(plan.level(Depth::from_m(metres), Time::from_min(minutes)))
+    };
+    let none = refusal(PlanBuilder::new(UnitSystem::Metric));
+    assert_eq!(none, "a plan needs at least one level");
+    assert_eq!(
+        level(-5.0, 22.0),
+        "the depth is -5 m; accepted: 0.3 m to 200 m (1 ft to 656.1 ft)"
+    );
+    assert!(level(NAN, 22.0).starts_with("the depth is NaN m;"));
+    assert!(level(0.001, 22.0).starts_with("the depth is 0.001 m;"));
+    assert!(level(24.0, NAN).starts_with("the time of a level is NaN min;"));
+    assert!(level(24.0, 1440.1).starts_with("the time of a level is 1440.1 min;"));
+    assert_eq!(level(24.0, 1.0), "level 1 is left before it is reached");
+}
+
+#[test]
+fn a_refusal_is_in_the_plan_s_own_unit() {
+    let plan = PlanBuilder::new(UnitSystem::Imperial);
+    let message = refusal(plan.level(Depth::from_ft(700.0), Time::from_min(22.0)));
+    assert!(
+        message.starts_with("the depth is 700 ft; accepted: "),
+        "{message}"
+    );
+}
+
+#[test]
+fn sites_that_are_nowhere_are_refused() {
+    let site = Site::default();
+    let rows = [
+        (
+            Site {
+                altitude: Some(Altitude::from_m(4501.0)),
+                ..site
+            },
+            "the altitude is 4501 m;",
+        ),
+        (
+            Site {
+                surface_pressure: Some(Pressure::from_bar(NAN)),
+                ..site
+            },
+            "the pressure at the surface is NaN bar;",
+        ),
+        (
+            Site {
+                water: Water::Density { kg_per_m3: 0.0 },
+                ..site
+            },
+            "the density of the water is 0 kg/m3;",
+        ),
+        (
+            Site {
+                temperature: Temperature::from_celsius(60.0),
+                ..site
+            },
+            "the temperature of the water is 60 C;",
+        ),
+        (
+            Site {
+                current: Some(Speed::from_knots(-1.0)),
+                ..site
+            },
+            "the current is -1 kn;",
+        ),
+    ];
+    for (site, words) in rows {
+        let message = refusal(with_site(site));
+        assert!(message.starts_with(words), "{message}");
+    }
+}
+
+#[test]
+fn rules_that_nobody_dives_by_are_refused() {
+    type Change = fn(&mut DiveRules);
+    let rows: [(Change, &str); 5] = [
+        (
+            |rules| rules.descent_rate = Speed::from_m_min(0.0),
+            "the speed on the way down is 0 m/min;",
+        ),
+        (
+            |rules| rules.ascent.rate = Speed::from_m_min(f64::INFINITY),
+            "the speed on the way up is inf m/min;",
+        ),
+        (
+            |rules| rules.ascent.switch_time = Time::from_min(-1.0),
+            "the time of a gas switch is -1 min;",
+        ),
+        (
+            |rules| {
+                rules.ascent.safety_stop = Some(SafetyStop {
+                    depth: Depth::from_m(5.0),
+                    time: Time::from_min(NAN),
+                });
+            },
+            "the time of the safety stop is NaN min;",
+        ),
+        (
+            |rules| rules.decompression = vec![Mix::AIR, Mix::AIR],
+            "the decompression gas air is listed twice",
+        ),
+    ];
+    for (change, words) in rows {
+        let message = refusal(with_rules(change));
+        assert!(message.starts_with(words), "{message}");
+    }
+}
+
+#[test]
+fn the_water_and_air_of_a_plan_are_those_of_its_site() {
+    let plan = with_rules(|rules| {
+        rules.environment = Environment::new(Pressure::from_bar(NAN), Water::Fresh);
+    });
+    let plan = plan.build().unwrap();
+    assert_eq!(plan.rules().environment, Environment::default());
+}
+
+#[test]
+fn divers_that_cannot_be_are_refused() {
+    type Change = fn(&mut Diver);
+    let rows: [(Change, &str); 9] = [
+        (
+            |diver| diver.breathing = BreathingRate::from_l_min(NAN),
+            "the breathing rate is NaN L/min;",
+        ),
+        (
+            |diver| diver.cylinder.water = WaterVolume::from_l(-12.0),
+            "the inner volume is -12 L;",
+        ),
+        (
+            |diver| diver.cylinder.fill = GaugePressure::from_bar(0.0),
+            "the fill is 0 bar;",
+        ),
+        (
+            |diver| diver.cylinder.fill = GaugePressure::from_bar(256.0),
+            "Ines has a cylinder filled more than 10 % above its working pressure",
+        ),
+        (
+            |diver| {
+                diver.pony = Some(Cylinder {
+                    fill: GaugePressure::from_bar(400.0),
+                    ..diver.cylinder
+                });
+            },
+            "the fill is 400 bar;",
+        ),
+        (
+            |diver| diver.name = " ".to_owned(),
+            "the name of a diver must be 1 to 40 characters on one line",
+        ),
+        (
+            |diver| diver.name = "I\u{202e}nes".to_owned(),
+            "the name of a diver must be 1 to 40 characters on one line",
+        ),
+        (
+            |diver| diver.buddy = Some("Tom".to_owned()),
+            "Ines has a buddy who is not in the team",
+        ),
+        (
+            |diver| {
+                diver.stages = vec![Stage {
+                    gas: Mix::nitrox(50.0).unwrap(),
+                    cylinder: diver.cylinder,
+                }];
+            },
+            "Ines carries EAN50, which the plan does not list for the way up",
+        ),
+    ];
+    for (change, words) in rows {
+        let message = refusal(with_diver(change));
+        assert!(message.starts_with(words), "{message}");
+    }
+    let twice = refusal(reef().diver(diver("Ines")).diver(diver("Ines")));
+    assert_eq!(twice, "two divers are called Ines");
+}
+
+#[test]
+fn buddies_go_in_twos_and_threes() {
+    let team = |links: &[(&str, Option<&str>)]| {
+        let named = |(name, buddy): &(&str, Option<&str>)| Diver {
+            buddy: buddy.map(str::to_owned),
+            ..diver(name)
+        };
+        links
+            .iter()
+            .map(named)
+            .fold(reef(), PlanBuilder::diver)
+            .build()
+    };
+    let two = [("Ines", Some("Tom")), ("Tom", Some("Ines")), ("Kai", None)];
+    assert!(team(&two).is_ok());
+    let three = [
+        ("Ines", Some("Tom")),
+        ("Tom", Some("Kai")),
+        ("Kai", Some("Ines")),
+    ];
+    assert!(team(&three).is_ok());
+    for refused in [
+        &[("Ines", Some("Tom")), ("Tom", None)][..],
+        &[("Ines", Some("Ines"))],
+        &[
+            ("Ines", Some("Tom")),
+            ("Tom", Some("Kai")),
+            ("Kai", Some("Ada")),
+            ("Ada", Some("Ines")),
+        ],
+    ] {
+        assert!(
+            matches!(team(refused), Err(PlanError::Buddy { .. })),
+            "{refused:?}"
+        );
+    }
+}
+
+#[test]
+fn reserves_boats_and_starts_that_mean_nothing_are_refused() {
+    let reserve = *reef().build().unwrap().reserve();
+    let mut stress = reserve;
+    stress.stress = 0.5;
+    let message = refusal(reef().reserve(stress));
+    assert_eq!(message, "the stress factor is 0.5; accepted: 1 to 5");
+    let mut hang = reserve;
+    hang.hang = Some(Hang {
+        depth: Depth::from_m(5.0),
+        time: Time::from_min(NAN),
+    });
+    assert!(refusal(reef().reserve(hang)).starts_with("the time of the hang is NaN min;"));
+    let mut swim = reserve;
+    swim.swim = Some(SwimPlan {
+        current: Speed::from_knots(0.5),
+        swim: Speed::from_knots(1.0),
+        out: OutBound::With,
+    });
+    let message = refusal(reef().reserve(swim));
+    assert_eq!(message, "the current to swim in is not that of the site");
+    let message = refusal(reef().surface(Surface {
+        overdue_after: Time::from_min(0.0),
+        emergency: None,
+    }));
+    assert!(message.starts_with("the time until the team is overdue is 0 min;"));
+    let mut start = Start::clean(Pressure::from_atm(1.0));
+    start.cns_pct = NAN;
+    let message = refusal(reef().start(start));
+    assert!(
+        message.starts_with("the CNS share before the dive is NaN;"),
+        "{message}"
+    );
+}
+
+#[test]
+fn the_model_is_asked_for_dives_alone() {
+    let rules = DiveRules::default();
+    let clean = Tissues::clean(rules.environment.surface());
+    let level = |metres, minutes| Level {
+        depth: Depth::from_m(metres),
+        time: Time::from_min(minutes),
+    };
+    for metres in [NAN, -5.0, 0.0, 0.001, 200.1, f64::INFINITY] {
+        assert!(no_stop_limit(&rules, &clean, Depth::from_m(metres)).is_err());
+        let flown = fly(&rules, &clean, &[level(metres, 20.0)]);
+        assert!(
+            matches!(flown, Err(ScheduleError::OutOfRange(_))),
+            "{metres}"
+        );
+        let column = LimitColumn {
+            gas: Mix::AIR,
+            factors: GradientFactors::default(),
+        };
+        let depths = [Depth::from_m(metres)];
+        let table = limit_table(&rules, &[column], &depths, Pressure::from_bar(1.4));
+        assert!(table.is_err(), "{metres}");
+    }
+    for minutes in [NAN, -1.0, 1441.0] {
+        let flown = fly(&rules, &clean, &[level(20.0, minutes)]);
+        assert!(
+            matches!(flown, Err(ScheduleError::OutOfRange(_))),
+            "{minutes}"
+        );
+    }
+    let mut still = rules.clone();
+    still.descent_rate = Speed::from_m_min(0.0);
+    assert!(fly(&still, &clean, &[level(20.0, 20.0)]).is_err());
+    assert!(no_stop_limit(&still, &clean, Depth::from_m(20.0)).is_err());
+    let loading = Loading {
+        n2_bar: NAN,
+        he_bar: 0.0,
+    };
+    let nobody = Tissues::from_loadings([loading; COMPARTMENTS]);
+    assert!(fly(&rules, &nobody, &[level(20.0, 20.0)]).is_err());
+    assert!(no_stop_limit(&rules, &nobody, Depth::from_m(20.0)).is_err());
+}
+
+#[test]
+fn a_what_if_is_held_to_what_may_happen() {
+    let plan = reef().build().unwrap();
+    for deviation in [
+        Deviation::late(Time::from_min(NAN)),
+        Deviation::late(Time::from_min(-1.0)),
+        Deviation::deeper(DepthChange::from_m(51.0)),
+        Deviation::harder(f64::INFINITY),
+    ] {
+        let refused = deviate(&plan, &deviation);
+        assert!(
+            matches!(refused, Err(ScheduleError::OutOfRange(_))),
+            "{deviation:?}"
+        );
+    }
+    for minutes in [NAN, f64::INFINITY, 0.0, -1.0] {
+        assert!(plan.left_at(Time::from_min(minutes)).is_none(), "{minutes}");
+    }
+}

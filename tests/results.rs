@@ -1,0 +1,173 @@
+//! Results remember what decided them: each is held against the same thing worked out again.
+
+#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+use hangbar::briefing::{Briefing, brief};
+use hangbar::dive::{Reach, fly, no_stop_limit, trace};
+use hangbar::gas::Emergency;
+use hangbar::plan::{DiveRules, Level, PlanBuilder, Start};
+use hangbar::plan_file::read;
+use hangbar::quantity::{Depth, FreeVolume, GaugePressure, Pressure, RunTime, Time, UnitSystem};
+use hangbar::tissue::Tissues;
+
+/// What rounding may do over some dozens of steps, bar.
+const ROUNDING_BAR: f64 = 1e-12;
+
+fn demo_plans() -> Vec<(String, Briefing)> {
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("plans");
+    let mut plans = Vec::new();
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        let plan = read(&std::fs::read_to_string(&path).unwrap()).unwrap();
+        plans.push((path.display().to_string(), brief(plan).unwrap()));
+    }
+    assert!(plans.len() >= 10, "{} plans", plans.len());
+    plans
+}
+
+fn furthest(one: &Tissues, other: &Tissues) -> f64 {
+    let rows = one.loadings().iter().zip(other.loadings());
+    rows.map(|(one, other)| {
+        (one.n2_bar - other.n2_bar)
+            .abs()
+            .max((one.he_bar - other.he_bar).abs())
+    })
+    .fold(0.0, f64::max)
+}
+
+#[test]
+fn the_diver_at_each_segment_s_end_is_the_diver_who_has_flown_it() {
+    for (name, briefing) in demo_plans() {
+        let rules = briefing.plan.rules();
+        let schedule = &briefing.schedule;
+        assert_eq!(schedule.segments.len(), schedule.ends.len(), "{name}");
+        let mut tissues = briefing.plan.start().tissues;
+        for (segment, start, end) in schedule.flown() {
+            assert_eq!((start.run_time, start.depth), (segment.start, segment.from));
+            assert_eq!((end.run_time, end.depth), (segment.end, segment.to));
+            assert!(furthest(&start.tissues, &tissues) <= ROUNDING_BAR, "{name}");
+            let ambient = |depth| rules.environment.ambient(depth);
+            let (from, to) = (ambient(segment.from), ambient(segment.to));
+            let set = &rules.compartments;
+            tissues = tissues.after(set, segment.gas, from, to, segment.time());
+            assert!(furthest(&end.tissues, &tissues) <= ROUNDING_BAR, "{name}");
+        }
+        assert!(
+            furthest(&schedule.tissues, &tissues) <= ROUNDING_BAR,
+            "{name}"
+        );
+    }
+}
+
+#[test]
+fn a_no_stop_limit_names_the_compartment_that_is_full_on_surfacing() {
+    let rules = DiveRules::default();
+    let (set, surface) = (&rules.compartments, rules.environment.surface());
+    let clean = Tissues::clean(surface);
+    for metres in [12.0, 18.0, 24.0, 30.0, 42.0] {
+        let limit = no_stop_limit(&rules, &clean, Depth::from_m(metres)).unwrap();
+        let Reach::Until(time) = limit.reach else {
+            panic!("{metres} m: {:?}", limit.reach);
+        };
+        assert!(
+            (limit.leaving.run_time - (RunTime::SPLASH + time))
+                .as_min()
+                .abs()
+                < 1e-9
+        );
+        let over = |index: usize| {
+            let may = limit
+                .surfacing
+                .limit_bar(set, index, surface, rules.factors.high());
+            limit.surfacing.loadings()[index].total_bar() - may
+        };
+        assert!(over(limit.compartment).abs() < 1e-8, "{metres} m");
+        assert!((0..16).all(|index| over(index) < 1e-8), "{metres} m");
+    }
+    // Where nothing is reached, or even touching it is too much, it is the one that comes nearest.
+    let shallow = no_stop_limit(&rules, &clean, Depth::from_m(5.0)).unwrap();
+    assert_eq!((shallow.reach, shallow.time()), (Reach::Unlimited, None));
+    assert_eq!(shallow.leaving.run_time, RunTime::from_min(999.0));
+    let deep = no_stop_limit(&rules, &clean, Depth::from_m(150.0)).unwrap();
+    assert_eq!(deep.reach, Reach::Nothing);
+    assert_eq!(deep.leaving, deep.arrival);
+}
+
+#[test]
+fn start_tissues_go_all_the_way_with_the_dive() {
+    let surface = Pressure::from_atm(1.0);
+    let rules = DiveRules::default();
+    let level = Level {
+        depth: Depth::from_m(24.0),
+        time: Time::from_min(20.0),
+    };
+    let first = fly(&rules, &Tissues::clean(surface), &[level]).unwrap();
+    let plan = || PlanBuilder::new(UnitSystem::Metric).level(level.depth, level.time);
+    let clean = brief(plan().build().unwrap()).unwrap();
+    let mut start = Start::clean(surface);
+    start.tissues = first.tissues;
+    let again = brief(plan().start(start).build().unwrap()).unwrap();
+    assert_eq!(again.schedule.start.tissues, first.tissues);
+    assert!(again.no_stop_limit.time().unwrap() < clean.no_stop_limit.time().unwrap());
+    assert!(again.schedule.surfacing.fraction > clean.schedule.surfacing.fraction);
+    let samples = trace(again.plan.rules(), &again.schedule, Time::from_min(1.0)).unwrap();
+    let held = samples[0].compartments[0].inert_bar;
+    assert!((held - first.tissues.loadings()[0].total_bar()).abs() < ROUNDING_BAR);
+}
+
+#[test]
+fn reserves_and_ponies_point_to_the_moment_that_decides() {
+    let mut ponies = 0;
+    for (name, briefing) in demo_plans() {
+        let plan = &briefing.plan;
+        for end in &briefing.level_ends {
+            let sort_out = plan.reserve().sort_out;
+            let again = Emergency::from(plan.rules(), &end.moment, sort_out).unwrap();
+            assert_eq!(end.emergency, again, "{name}");
+            let on_main = end.emergency.deciding().iter();
+            let on_main = on_main.filter(|segment| segment.gas == plan.rules().bottom_gas);
+            let environment = &plan.rules().environment;
+            let sum: f64 = on_main.map(|s| s.exposure(environment).as_atm_min()).sum();
+            assert!(
+                (sum - end.emergency.exposure.full.as_atm_min()).abs() < 1e-9,
+                "{name}"
+            );
+        }
+        for (diver, budget) in plan.divers().iter().zip(&briefing.divers) {
+            let partner = budget.partner.map(|index| &plan.divers()[index]);
+            assert!(
+                partner.is_none_or(|partner| partner.name != diver.name),
+                "{name}"
+            );
+            let Some(pony) = budget.pony else { continue };
+            let alone = diver.breathing * plan.reserve().stress;
+            let ends = briefing.level_ends.iter();
+            let most = ends.map(|end| alone * end.emergency.exposure.full);
+            let most = most.fold(FreeVolume::from_l(0.0), FreeVolume::max);
+            let named = briefing.level_ends[pony.full_from].emergency.exposure.full;
+            assert_eq!(
+                (pony.need_full, most),
+                (alone * named, pony.need_full),
+                "{name}"
+            );
+            ponies += 1;
+        }
+    }
+    assert!(ponies >= 2, "{ponies} ponies");
+}
+
+#[test]
+fn a_briefing_serializes_with_units_that_read_back() {
+    for (name, briefing) in demo_plans() {
+        let value = serde_json::to_value(&briefing).unwrap();
+        let segment = &value["schedule"]["segments"][0];
+        assert_eq!(segment["kind"], "descent", "{name}");
+        let end: RunTime = serde_json::from_value(segment["end"].clone()).unwrap();
+        assert_eq!(end, briefing.schedule.segments[0].end, "{name}");
+        if let Some(diver) = briefing.divers.first() {
+            let turn = value["divers"][0]["turn"].clone();
+            let turn: GaugePressure = serde_json::from_value(turn).unwrap();
+            assert_eq!(turn, diver.turn, "{name}");
+        }
+    }
+}
