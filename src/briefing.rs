@@ -50,7 +50,7 @@ pub struct Briefing {
     pub no_stop_margin: NoStopMargin,
     /// When on the way down and along nobody may go straight up.
     pub not_straight_up: Vec<NotStraightUp>,
-    /// Oxygen doses.
+    /// Oxygen doses of the day so far, this dive included.
     pub oxygen: OxygenExposure,
     /// The end of each level and what an emergency there takes, in order.
     pub level_ends: Vec<LevelEnd>,
@@ -116,6 +116,7 @@ pub fn brief(plan: Plan) -> Result<Briefing, BriefingError> {
     let gas = team_gas(&plan, &schedule)?;
     let limits = team_limits(&plan, &schedule, &gas);
     let oxygen = OxygenExposure::of(&rules.environment, &schedule.segments);
+    let oxygen = oxygen.on_top_of(&plan.start());
     let limit = limit_at(rules, &plan.start().tissues, schedule.deepest());
     let not_straight_up = not_straight_up(rules, &schedule);
     let findings = findings(&Case {

@@ -78,69 +78,70 @@ pub fn explain(
     units: UnitSystem,
 ) -> Result<Vec<Explanation>, ExplainError> {
     let stops = stop::stops(briefing, units);
-    let explained_stop = |stop: &stop::Stop<'_>| {
-        let (title, steps) = stop.explain();
-        let topic = Topic::Stop(stop.depth());
-        Explanation {
-            topic,
-            title,
-            steps,
-        }
-    };
     let everything: Vec<Topic>;
     let topics = if topics.is_empty() {
-        let mut depths: Vec<Depth> = stops.iter().map(stop::Stop::depth).collect();
-        depths.dedup();
-        let names = briefing.divers.iter().map(|diver| diver.name.clone());
-        everything = std::iter::once(Topic::Limit)
-            .chain(depths.into_iter().map(Topic::Stop))
-            .chain(names.map(Topic::Gas))
-            .collect();
+        everything = all_topics(briefing, &stops);
         &everything
     } else {
         topics
     };
     let mut explanations = Vec::new();
     for topic in topics {
-        match topic {
-            Topic::Limit => {
-                let (title, steps) = limit::explain(briefing, units);
-                explanations.push(Explanation {
-                    topic: Topic::Limit,
-                    title,
-                    steps,
-                });
-            }
-            Topic::Stop(depth) => {
-                let asked = Show(units).depth(*depth);
-                let there = |stop: &&stop::Stop<'_>| stop.shown_depth() == asked;
-                let before = explanations.len();
-                explanations.extend(stops.iter().filter(there).map(explained_stop));
-                if explanations.len() == before {
-                    return Err(ExplainError::NoStop {
-                        asked,
-                        known: known_stops(&stops),
-                    });
-                }
-            }
-            Topic::Gas(name) => {
-                let index = briefing.divers.iter().position(|diver| diver.name == *name);
-                let Some(index) = index else {
-                    return Err(ExplainError::NoDiver {
-                        asked: name.clone(),
-                        known: known_divers(briefing),
-                    });
-                };
-                let (title, steps) = gas::explain(briefing, index, units);
-                explanations.push(Explanation {
-                    topic: Topic::Gas(name.clone()),
-                    title,
-                    steps,
-                });
-            }
-        }
+        explanations.extend(explained(briefing, &stops, topic, units)?);
     }
     Ok(explanations)
+}
+
+/// The limit, each depth of a stop and each diver.
+fn all_topics(briefing: &Briefing, stops: &[stop::Stop<'_>]) -> Vec<Topic> {
+    let mut depths: Vec<Depth> = stops.iter().map(stop::Stop::depth).collect();
+    depths.dedup();
+    let names = briefing.divers.iter().map(|diver| diver.name.clone());
+    std::iter::once(Topic::Limit)
+        .chain(depths.into_iter().map(Topic::Stop))
+        .chain(names.map(Topic::Gas))
+        .collect()
+}
+
+/// One topic; several explanations where a depth is stopped at more than once.
+fn explained(
+    briefing: &Briefing,
+    stops: &[stop::Stop<'_>],
+    topic: &Topic,
+    units: UnitSystem,
+) -> Result<Vec<Explanation>, ExplainError> {
+    let explanation = |topic: Topic, (title, steps): (String, Vec<Step>)| Explanation {
+        topic,
+        title,
+        steps,
+    };
+    match topic {
+        Topic::Limit => Ok(vec![explanation(
+            Topic::Limit,
+            limit::explain(briefing, units),
+        )]),
+        Topic::Stop(depth) => {
+            let asked = Show(units).depth(*depth);
+            let there = stops.iter().filter(|stop| stop.shown_depth() == asked);
+            let found: Vec<Explanation> = there
+                .map(|stop| explanation(Topic::Stop(stop.depth()), stop.explain()))
+                .collect();
+            if found.is_empty() {
+                let known = known_stops(stops);
+                return Err(ExplainError::NoStop { asked, known });
+            }
+            Ok(found)
+        }
+        Topic::Gas(name) => {
+            let index = briefing.divers.iter().position(|diver| diver.name == *name);
+            let index = index.ok_or_else(|| ExplainError::NoDiver {
+                asked: name.clone(),
+                known: known_divers(briefing),
+            })?;
+            let explained = gas::explain(briefing, index, units);
+            Ok(vec![explanation(topic.clone(), explained)])
+        }
+    }
 }
 
 fn known_stops(stops: &[stop::Stop<'_>]) -> String {

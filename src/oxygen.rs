@@ -1,6 +1,7 @@
 //! What the dive does with oxygen, and how dense the gas gets.
 
 use crate::dive::Segment;
+use crate::plan::Start;
 use crate::site::Environment;
 use crate::site::oxygen_pressure;
 use serde::Serialize;
@@ -111,6 +112,16 @@ pub struct OxygenExposure {
 }
 
 impl OxygenExposure {
+    /// With what the day has brought before.
+    #[must_use]
+    pub fn on_top_of(self, start: &Start) -> Self {
+        Self {
+            cns_pct: start.cns_pct + self.cns_pct,
+            otu: start.otu + self.otu,
+            ..self
+        }
+    }
+
     /// Both doses integrated along the segments, ramps in closed form.
     #[must_use]
     pub fn of(environment: &Environment, segments: &[Segment]) -> Self {

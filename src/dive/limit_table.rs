@@ -2,7 +2,7 @@
 
 use super::no_stop::limit_at;
 use crate::plan::ranges::DEPTH;
-use crate::plan::{DiveRules, OutOfRange};
+use crate::plan::{DiveRules, OutOfRange, check_tissues};
 use crate::quantity::{ATM_BAR, Depth, Pressure, Time, UnitSystem};
 use crate::site::Mix;
 use crate::site::oxygen_pressure;
@@ -103,7 +103,8 @@ pub fn published_limits(
     }
 }
 
-/// No-stop limits from clean tissues. See [`no_stop_limit`](super::no_stop_limit) for the equation.
+/// No-stop limits from the tissues that the divers start with, clean ones in a classroom. See
+/// [`no_stop_limit`](super::no_stop_limit) for the equation.
 ///
 /// The rules give water, air, rates and the first compartment; each column its own gas and
 /// factors. A depth at which a gas has more oxygen than `oxygen_limit` gets no number.
@@ -113,13 +114,15 @@ pub fn published_limits(
 /// use hangbar::dive::{LimitCell, LimitColumn, limit_table};
 /// use hangbar::site::Mix;
 /// use hangbar::plan::DiveRules;
-/// use hangbar::tissue::GradientFactors;
+/// use hangbar::tissue::{GradientFactors, Tissues};
 /// use hangbar::quantity::{Depth, Pressure};
 ///
 /// let column = LimitColumn { gas: Mix::nitrox(36.0)?, factors: GradientFactors::default() };
 /// let depths = [Depth::from_m(18.0), Depth::from_m(40.0)];
 /// let limit = Pressure::from_bar(1.4);
-/// let table = limit_table(&DiveRules::default(), &[column], &depths, limit)?;
+/// let rules = DiveRules::default();
+/// let clean = Tissues::clean(rules.environment.surface());
+/// let table = limit_table(&rules, &clean, &[column], &depths, limit)?;
 /// assert!(matches!(table[0].cells[0], LimitCell::Minutes { .. }));
 /// assert!(matches!(table[1].cells[0], LimitCell::OverOxygenLimit { .. }));
 /// # Ok::<(), Box<dyn std::error::Error>>(())
@@ -128,11 +131,13 @@ pub fn published_limits(
 /// [`OutOfRange`] unless every depth is 0.3 m to 200 m and the rules are such as a plan may have.
 pub fn limit_table(
     rules: &DiveRules,
+    start: &Tissues,
     columns: &[LimitColumn],
     depths: &[Depth],
     oxygen_limit: Pressure,
 ) -> Result<Vec<LimitRow>, OutOfRange> {
     rules.check(UnitSystem::Metric)?;
+    check_tissues(start)?;
     for depth in depths {
         DEPTH.check(depth.as_m(), UnitSystem::Metric)?;
     }
@@ -149,19 +154,18 @@ pub fn limit_table(
         depth,
         cells: columns
             .iter()
-            .map(|rules| cell(rules, depth, oxygen_limit))
+            .map(|rules| cell(rules, start, depth, oxygen_limit))
             .collect(),
     };
     Ok(depths.iter().copied().map(row).collect())
 }
 
-fn cell(rules: &DiveRules, depth: Depth, oxygen_limit: Pressure) -> LimitCell {
+fn cell(rules: &DiveRules, start: &Tissues, depth: Depth, oxygen_limit: Pressure) -> LimitCell {
     let po2 = oxygen_pressure(&rules.environment, rules.bottom_gas, depth);
     if po2 > oxygen_limit {
         return LimitCell::OverOxygenLimit { po2 };
     }
-    let clean = Tissues::clean(rules.environment.surface());
-    let limit = limit_at(rules, &clean, depth);
+    let limit = limit_at(rules, start, depth);
     match limit.time() {
         None => LimitCell::Unlimited,
         Some(time) => LimitCell::Minutes {

@@ -9,7 +9,7 @@ use crate::briefing::Briefing;
 use crate::dive::{BOUND_MIN, NoStopLimit, Reach};
 use crate::quantity::show::{minutes, minutes_down};
 use crate::quantity::{Depth, Time, UnitSystem};
-use crate::tissue::{SURFACE_NITROGEN, WATER_VAPOUR_BAR};
+use crate::tissue::{SURFACE_NITROGEN, Tissues, WATER_VAPOUR_BAR};
 
 /// Usual decimals of the limit, min.
 const LIMIT_MIN: usize = 2;
@@ -22,6 +22,17 @@ struct Limit<'a> {
     deciding: Deciding<'a>,
     /// Minutes at depth that the lines are written for.
     stay: Time,
+    /// Whether nobody has dived before.
+    clean: bool,
+}
+
+/// The straight ascent with one gas: what is breathed on leaving the bottom, the share of what was
+/// held that is left, what it brings whatever was held, and the half-time.
+struct WayUp {
+    inspired: Expression,
+    left: Expression,
+    brings: Expression,
+    half_time: Expression,
 }
 
 /// The title and the steps.
@@ -42,13 +53,14 @@ impl<'a> Limit<'a> {
         let site = Site::new(&briefing.plan, units);
         let rules = site.rules();
         let found = &briefing.no_stop_limit;
-        let helium = rules.bottom_gas.helium() > 0.0;
+        let helium = rules.bottom_gas.helium() > 0.0 || found.start.tissues.hold_helium();
         Self {
             site,
             depth: found.arrival.depth,
             found,
             deciding: Deciding::new(rules, found.compartment, helium),
             stay: found.leaving.run_time - found.arrival.run_time,
+            clean: found.start.tissues == Tissues::clean(rules.environment.surface()),
         }
     }
 
@@ -101,6 +113,10 @@ impl<'a> Limit<'a> {
         let mix = self.site.rules().bottom_gas;
         let held = gas.held(&self.found.start.tissues, self.deciding.index);
         let start = (held > 0.0).then(|| {
+            if !self.clean {
+                let meaning = format!("{} that it holds before the dive, bar", gas.name);
+                return sheet.given(&gas.symbol("p_0"), meaning, held, BAR);
+            }
             let line = Line {
                 title: format!("{} before the dive, in balance with air", upper(gas.name)),
                 symbol: &gas.symbol("p_0"),
@@ -149,29 +165,8 @@ impl<'a> Limit<'a> {
         let Some(gas) = self.deciding.gases.first() else {
             return;
         };
-        let mix = self.site.rules().bottom_gas;
         let limit = self.limit(sheet, surface, &[]);
-        sheet.words(
-            "The straight ascent: of what it holds on leaving the bottom the share alpha is left \
-             at the surface, and the way up itself brings C, whatever it held.",
-        );
-        let up = self
-            .site
-            .travel_time(sheet, Way::Up, (self.depth, Depth::SURFACE));
-        let at = self.at();
-        let inspired = gas.inspired(sheet, ("p_in", &at), bottom, mix);
-        let rate = gas.rate(sheet, &self.site, Way::Up, mix);
-        let alpha = gas.share_left(sheet, &up, &rate);
-        let line = Line {
-            title: "What the way up brings".to_owned(),
-            symbol: "C",
-            unit: "bar",
-            decimals: sheet.working(BAR),
-        };
-        let taken = plain(1.0) - alpha.clone();
-        let half_time = gas.half_time(sheet);
-        let net = up - half_time.clone() / plain(2.0).ln() * taken.clone();
-        let gained = sheet.derived(line, inspired.clone() * taken + rate * net);
+        let way_up = self.way_up(sheet, gas, bottom);
         if matches!(self.found.reach, Reach::Nothing) {
             let line = Line {
                 title: "What it would hold at the surface".to_owned(),
@@ -180,19 +175,20 @@ impl<'a> Limit<'a> {
                 decimals: sheet.working(BAR),
             };
             let model = gas.held(&self.found.surfacing, self.deciding.index);
-            let held = sheet.equation(line, alpha * arrived.clone() + gained, model);
+            let held = way_up.left * arrived.clone() + way_up.brings;
+            let held = sheet.equation(line, held, model);
             self.over(sheet, held, limit, true);
             sheet.words("Above 0: over the limit, so the no-stop limit is 0 minutes.");
             return;
         }
         let line = Line {
-            title: format!("Most that it may hold on leaving {at}"),
+            title: format!("Most that it may hold on leaving {}", self.at()),
             symbol: "p_max",
             unit: "bar",
             decimals: sheet.working(BAR),
         };
-        let most = sheet.derived(line, (limit - gained) / alpha);
-        let room = inspired.clone() - most.clone();
+        let most = sheet.derived(line, (limit - way_up.brings) / way_up.left);
+        let room = way_up.inspired.clone() - most;
         if room.unrounded() <= 0.0 {
             let line = Line {
                 title: "How far what is breathed lies above that".to_owned(),
@@ -207,14 +203,49 @@ impl<'a> Limit<'a> {
             );
             return;
         }
+        let ratio = (way_up.inspired - arrived.clone()) / room;
+        let stay = way_up.half_time / plain(2.0).ln() * ratio.ln();
+        self.stay(sheet, down, stay);
+    }
+
+    /// What the straight ascent does with what the compartment holds of its one gas.
+    fn way_up(&self, sheet: &mut Sheet, gas: &Inert, bottom: &Expression) -> WayUp {
+        let mix = self.site.rules().bottom_gas;
+        sheet.words(
+            "The straight ascent: of what it holds on leaving the bottom the share alpha is left \
+             at the surface, and the way up itself brings C, whatever it held.",
+        );
+        let ways = (self.depth, Depth::SURFACE);
+        let up = self.site.travel_time(sheet, Way::Up, ways);
+        let inspired = gas.inspired(sheet, ("p_in", &self.at()), bottom, mix);
+        let rate = gas.rate(sheet, &self.site, Way::Up, mix);
+        let left = gas.share_left(sheet, &up, &rate);
+        let line = Line {
+            title: "What the way up brings".to_owned(),
+            symbol: "C",
+            unit: "bar",
+            decimals: sheet.working(BAR),
+        };
+        let taken = plain(1.0) - left.clone();
+        let half_time = gas.half_time(sheet);
+        let net = up - half_time.clone() / plain(2.0).ln() * taken.clone();
+        let brings = sheet.derived(line, inspired.clone() * taken + rate * net);
+        WayUp {
+            inspired,
+            left,
+            brings,
+            half_time,
+        }
+    }
+
+    /// The time at depth by the closed form, and the limit with it.
+    fn stay(&self, sheet: &mut Sheet, down: &Expression, stay: Expression) {
         let line = Line {
             title: "Time at depth until it holds that".to_owned(),
             symbol: "t",
             unit: "min",
             decimals: sheet.closing(LIMIT_MIN),
         };
-        let ratio = (inspired - arrived.clone()) / room;
-        let stay = half_time / plain(2.0).ln() * ratio.ln();
         let stay = match self.found.reach {
             Reach::Until(_) => sheet.equation(line, stay, self.stay.as_min()),
             _ => sheet.derived(line, stay),
@@ -230,57 +261,13 @@ impl<'a> Limit<'a> {
         down: &Expression,
         arrived: Vec<Expression>,
     ) {
-        let mix = self.site.rules().bottom_gas;
-        let at = self.at();
-        let stay = match self.found.reach {
-            Reach::Nothing => None,
-            Reach::Until(_) => {
-                sheet.words(
-                    "With two inert gases there is no formula for the time: it was found by \
-                     trial, minute by minute and then by halving. The lines below check it.",
-                );
-                let meaning = "time at depth that was found, min";
-                Some(sheet.given("t", meaning, self.stay.as_min(), MINUTES))
-            }
-            Reach::Unlimited => {
-                let meaning = format!("time at depth that makes {BOUND_MIN} min in all, min");
-                Some(sheet.given("t", meaning, self.stay.as_min(), MINUTES))
-            }
-        };
-        let up = self
-            .site
-            .travel_time(sheet, Way::Up, (self.depth, Depth::SURFACE));
-        let mut held = Vec::new();
-        for (gas, arrived) in self.deciding.gases.iter().zip(arrived) {
-            let name = upper(gas.name);
-            let inspired = gas.inspired(sheet, ("p_in", &at), bottom, mix);
-            let mut leaving = arrived;
-            if let Some(stay) = &stay {
-                let stretch = Stretch {
-                    title: format!("{name} that it holds on leaving {at}"),
-                    symbol: "p_b",
-                    start: Some(leaving),
-                    taken: gas.share_taken(sheet, "E", stay, None),
-                    inspired: inspired.clone(),
-                    rate: None,
-                    time: stay.clone(),
-                    model: gas.held(&self.found.leaving.tissues, self.deciding.index),
-                };
-                leaving = gas.exchange(sheet, stretch);
-            }
-            let rate = gas.rate(sheet, &self.site, Way::Up, mix);
-            let stretch = Stretch {
-                title: format!("{name} that it holds on surfacing"),
-                symbol: "p_s",
-                start: Some(leaving),
-                taken: gas.share_taken(sheet, "E_up", &up, Some(&rate)),
-                inspired,
-                rate: Some(rate),
-                time: up.clone(),
-                model: gas.held(&self.found.surfacing, self.deciding.index),
-            };
-            held.push(gas.exchange(sheet, stretch));
-        }
+        let stay = self.stay_found(sheet);
+        let ways = (self.depth, Depth::SURFACE);
+        let up = self.site.travel_time(sheet, Way::Up, ways);
+        let gases = self.deciding.gases.iter().zip(arrived);
+        let held: Vec<Expression> = gases
+            .map(|(gas, arrived)| self.surfaced(sheet, gas, (bottom, stay.as_ref(), &up), arrived))
+            .collect();
         let total = self.deciding.total(sheet, ("p_s", "on surfacing"), &held);
         let limit = self.limit(sheet, surface, &held);
         match self.found.reach {
@@ -306,6 +293,61 @@ impl<'a> Limit<'a> {
                 sheet.words("Not above 0: still within the limit.");
             }
         }
+    }
+
+    /// The time at depth that was found by trial; `None` where there is none.
+    fn stay_found(&self, sheet: &mut Sheet) -> Option<Expression> {
+        let meaning = match self.found.reach {
+            Reach::Nothing => return None,
+            Reach::Until(_) => {
+                sheet.words(
+                    "With two inert gases there is no formula for the time: it was found by \
+                     trial, minute by minute and then by halving. The lines below check it.",
+                );
+                "time at depth that was found, min".to_owned()
+            }
+            Reach::Unlimited => format!("time at depth that makes {BOUND_MIN} min in all, min"),
+        };
+        Some(sheet.given("t", meaning, self.stay.as_min(), MINUTES))
+    }
+
+    /// What it holds of one of two gases on surfacing.
+    fn surfaced(
+        &self,
+        sheet: &mut Sheet,
+        gas: &Inert,
+        (bottom, stay, up): (&Expression, Option<&Expression>, &Expression),
+        arrived: Expression,
+    ) -> Expression {
+        let mix = self.site.rules().bottom_gas;
+        let (name, at) = (upper(gas.name), self.at());
+        let inspired = gas.inspired(sheet, ("p_in", &at), bottom, mix);
+        let mut leaving = arrived;
+        if let Some(stay) = stay {
+            let stretch = Stretch {
+                title: format!("{name} that it holds on leaving {at}"),
+                symbol: "p_b",
+                start: Some(leaving),
+                taken: gas.share_taken(sheet, "E", stay, None),
+                inspired: inspired.clone(),
+                rate: None,
+                time: stay.clone(),
+                model: gas.held(&self.found.leaving.tissues, self.deciding.index),
+            };
+            leaving = gas.exchange(sheet, stretch);
+        }
+        let rate = gas.rate(sheet, &self.site, Way::Up, mix);
+        let stretch = Stretch {
+            title: format!("{name} that it holds on surfacing"),
+            symbol: "p_s",
+            start: Some(leaving),
+            taken: gas.share_taken(sheet, "E_up", up, Some(&rate)),
+            inspired,
+            rate: Some(rate),
+            time: up.clone(),
+            model: gas.held(&self.found.surfacing, self.deciding.index),
+        };
+        gas.exchange(sheet, stretch)
     }
 
     fn over(&self, sheet: &mut Sheet, held: Expression, limit: Expression, is_over: bool) {

@@ -163,30 +163,7 @@ impl Stop<'_> {
         let helium = self.start.tissues.hold_helium() || self.segment.gas.helium() > 0.0;
         let deciding = Deciding::new(rules, self.deciding(earlier), helium);
         let next = self.site.at(self.next);
-        let who = deciding.name();
-        let leave = minutes_of(planned.leave);
-        sheet.words(if earlier.barred {
-            format!(
-                "The way up to {next} is open from minute {leave}, the first whole minute from \
-                 which no compartment arrives there with more than the factor lets it hold. \
-                 {} bars it longest.",
-                upper(&who)
-            )
-        } else if self.is_anchor_alone() {
-            format!(
-                "With the low factor the way up to {next} was barred on arriving here, the first \
-                 time on this dive: the anchor, from which the factor grows to the high one at \
-                 the surface. Somebody has to stop where the low factor bars, so the stop lasts to \
-                 the first whole minute, {leave}, although with the factor that now holds at \
-                 {next} the way is open. Nearest to its limit is {who}."
-            )
-        } else {
-            format!(
-                "The tissues barred the way up to {next} on arriving here and would let it go \
-                 before minute {leave}; the plan's safety stop holds until then. Nearest to its \
-                 limit is {who}."
-            )
-        });
+        sheet.words(self.why(earlier, planned, &deciding));
         let surface = self.site.surface(sheet);
         let here = self
             .site
@@ -207,33 +184,64 @@ impl Stop<'_> {
             .iter()
             .map(|gas| self.way_on(sheet, gas, deciding.index, &here, &up))
             .collect();
-        let mut attempts = vec![planned];
-        if earlier.barred {
-            attempts.insert(0, earlier);
-        }
-        for attempt in attempts {
+        let tried = earlier.barred.then_some(earlier);
+        for attempt in tried.into_iter().chain([planned]) {
             let held = self.arrive(sheet, deciding.index, attempt, &ways);
             let total = deciding.total(sheet, ("p_2", "on arrival"), &held);
             let limit = limit.clone().unwrap_or_else(|| {
                 let given = (&there, factor.clone());
                 deciding.limit(sheet, &next, given, &held, &attempt.arriving)
             });
-            let minute = minutes_of(attempt.leave);
-            let line = Line {
-                title: format!("How far over the limit, leaving at minute {minute}"),
-                symbol: "x",
-                unit: "bar",
-                decimals: sheet.working(BAR),
-            };
-            let over = total - limit;
-            let model = over.unrounded();
-            sheet.compared(line, over, model, attempt.barred);
-            sheet.words(if attempt.barred {
-                format!("Above 0: at minute {minute} the way up is barred.")
-            } else {
-                format!("Not above 0: at minute {minute} the way up to {next} is open.")
-            });
+            self.compare(sheet, attempt, total - limit);
         }
+    }
+
+    /// Why the stop ends when it does, and whose limit it is about.
+    fn why(&self, earlier: &Attempt, planned: &Attempt, deciding: &Deciding<'_>) -> String {
+        let next = self.site.at(self.next);
+        let who = deciding.name();
+        let leave = minutes_of(planned.leave);
+        if earlier.barred {
+            format!(
+                "The way up to {next} is open from minute {leave}, the first whole minute from \
+                 which no compartment arrives there with more than the factor lets it hold. \
+                 {} bars it longest.",
+                upper(&who)
+            )
+        } else if self.is_anchor_alone() {
+            format!(
+                "With the low factor the way up to {next} was barred on arriving here, the first \
+                 time on this dive: the anchor, from which the factor grows to the high one at \
+                 the surface. Somebody has to stop where the low factor bars, so the stop lasts to \
+                 the first whole minute, {leave}, although with the factor that now holds at \
+                 {next} the way is open. Nearest to its limit is {who}."
+            )
+        } else {
+            format!(
+                "The tissues barred the way up to {next} on arriving here and would let it go \
+                 before minute {leave}; the plan's safety stop holds until then. Nearest to its \
+                 limit is {who}."
+            )
+        }
+    }
+
+    /// How far an attempt is over the limit, and what that means.
+    fn compare(&self, sheet: &mut Sheet, attempt: &Attempt, over: Expression) {
+        let minute = minutes_of(attempt.leave);
+        let line = Line {
+            title: format!("How far over the limit, leaving at minute {minute}"),
+            symbol: "x",
+            unit: "bar",
+            decimals: sheet.working(BAR),
+        };
+        let model = over.unrounded();
+        sheet.compared(line, over, model, attempt.barred);
+        sheet.words(if attempt.barred {
+            format!("Above 0: at minute {minute} the way up is barred.")
+        } else {
+            let next = self.site.at(self.next);
+            format!("Not above 0: at minute {minute} the way up to {next} is open.")
+        });
     }
 
     /// The factor in force at the next level.

@@ -22,10 +22,11 @@ impl Trial {
     /// What there is to say about the dive.
     pub(crate) fn findings(&self, plan: &Plan) -> Vec<Finding> {
         let (rules, schedule) = (plan.rules(), &self.schedule);
+        let oxygen = OxygenExposure::of(&rules.environment, &schedule.segments);
         findings(&Case {
             plan,
             schedule,
-            oxygen: &OxygenExposure::of(&rules.environment, &schedule.segments),
+            oxygen: &oxygen.on_top_of(&plan.start()),
             divers: &self.divers,
             limits: &[],
             not_straight_up: &not_straight_up(rules, schedule),

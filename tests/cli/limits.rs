@@ -27,11 +27,11 @@ fn the_compartment_that_decides_surfaces_at_the_high_factor_and_no_other_above_i
         };
         let depths: Vec<Depth> = [15.0, 21.0, 30.0].map(Depth::from_m).to_vec();
         let oxygen = Pressure::from_bar(1.63);
-        for row in limit_table(&rules, &[column], &depths, oxygen).unwrap() {
+        let clean = Tissues::clean(rules.environment.surface());
+        for row in limit_table(&rules, &clean, &[column], &depths, oxygen).unwrap() {
             let LimitCell::Minutes { time, leading } = row.cells[0] else {
                 panic!("{gas} at {:?}: {:?}", row.depth, row.cells[0]);
             };
-            let clean = Tissues::clean(rules.environment.surface());
             // A hair inside, so that rounding does not make it a staged dive.
             let level = Level {
                 depth: row.depth,

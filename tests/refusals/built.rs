@@ -341,7 +341,7 @@ fn the_model_is_asked_for_dives_alone() {
             factors: GradientFactors::default(),
         };
         let depths = [Depth::from_m(metres)];
-        let table = limit_table(&rules, &[column], &depths, Pressure::from_bar(1.4));
+        let table = limit_table(&rules, &clean, &[column], &depths, Pressure::from_bar(1.4));
         assert!(table.is_err(), "{metres}");
     }
     for minutes in [NAN, -1.0, 1441.0] {

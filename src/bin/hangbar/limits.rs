@@ -94,8 +94,14 @@ fn reckon(args: &LimitsArgs) -> Result<Limits, Refusal> {
         return Err(Refusal::Dive(message));
     }
     Ok(Limits {
-        rows: limit_table(plan.rules(), &columns, &depths, args.oxygen_limit)
-            .map_err(|error| Refusal::Dive(error.to_string()))?,
+        rows: limit_table(
+            plan.rules(),
+            &plan.start().tissues,
+            &columns,
+            &depths,
+            args.oxygen_limit,
+        )
+        .map_err(|error| Refusal::Dive(error.to_string()))?,
         plan,
         units,
         columns,
@@ -156,8 +162,14 @@ impl Limits {
         let at = |piece: u32| first.depth + span * (f64::from(piece) / f64::from(PIECES));
         let depths: Vec<Depth> = (0..=PIECES).map(at).collect();
         // Depths between those of the table are none that it could refuse.
-        limit_table(self.plan.rules(), &self.columns, &depths, self.oxygen_limit)
-            .unwrap_or_default()
+        limit_table(
+            self.plan.rules(),
+            &self.plan.start().tissues,
+            &self.columns,
+            &depths,
+            self.oxygen_limit,
+        )
+        .unwrap_or_default()
     }
 
     /// `air 40/85`
