@@ -3,7 +3,9 @@
 use clap::builder::styling::{AnsiColor, Style};
 use hangbar::briefing::Briefing;
 use hangbar::finding::Verdict;
-use hangbar::report::{Align, Block, NO_BREAK, Report, Table, Tone};
+use hangbar::report::{
+    Air, Align, Block, EquationLines, Grid, GridColumn, NO_BREAK, Report, Table, Tone,
+};
 use textwrap::core::display_width;
 
 /// Wider than this no line gets, and where nobody knows the width everything fits into it.
@@ -14,6 +16,8 @@ pub(crate) const NARROWEST: usize = 40;
 const NAME_COLUMNS: usize = 14;
 /// Columns that the words at the end of a row get at least.
 const LEAST_WORDS: usize = 16;
+/// Blanks before the lines of an equation.
+const EQUATION_INDENT: &str = "    ";
 /// Between two columns of a table.
 const GAP: usize = 2;
 
@@ -62,6 +66,7 @@ impl Screen {
         let mut screen = Self::with_width(colour, width);
         for block in &report.blocks {
             match block {
+                Block::Title { mark, text } => screen.title(mark, text),
                 Block::Heading(text) => screen.heading(text),
                 Block::Paragraph(text) => screen.paragraph(text),
                 Block::Marked { tone, mark, text } => {
@@ -70,6 +75,8 @@ impl Screen {
                     screen.hanging_in(*tone, &format!("{mark}{}", " ".repeat(gap)), text);
                 }
                 Block::Table(table) => screen.table(table),
+                Block::Grid(grid) => screen.grid(grid),
+                Block::Equation(lines) => screen.equation(lines),
                 Block::Space => screen.line(""),
             }
         }
@@ -268,6 +275,135 @@ impl Screen {
             }
         }
     }
+}
+
+/// Groups of columns.
+impl Screen {
+    /// The leading columns beside as many others as there is room for, group below group.
+    fn grid(&mut self, grid: &Grid) {
+        let lines = |column: &GridColumn| column.heading.lines().count();
+        let every = grid.leading.iter().chain(&grid.columns);
+        let columns = Columns {
+            heading_lines: every.map(lines).max().unwrap_or(0),
+            leading: grid.leading.iter().collect(),
+            others: grid.columns.iter().collect(),
+        };
+        let (always, where_it_fits) = match grid.air {
+            Air::Always(air) => (air, 0),
+            Air::WhereItFits(air) => (0, air),
+        };
+        let room = self
+            .width
+            .saturating_sub(abreast(&columns.leading) + always);
+        let widths = columns.others.iter().map(|column| grid_width(column));
+        let widest = widths.max().unwrap_or(0);
+        if room <= widest {
+            return self.narrow_grid(columns);
+        }
+        let in_a_group = if abreast(&columns.others) <= room {
+            columns.others.len().max(1)
+        } else {
+            room / (widest + 1)
+        };
+        for others in columns.others.chunks(in_a_group) {
+            let fits = abreast(others) + where_it_fits <= room;
+            let air = always + if fits { where_it_fits } else { 0 };
+            self.group(&columns.leading, others, air, columns.heading_lines);
+        }
+    }
+
+    /// Whatever fits beside the first column, group below group.
+    fn narrow_grid(&mut self, columns: Columns<'_>) {
+        let (first, rest) = columns.leading.split_at(columns.leading.len().min(1));
+        let mut rest = [rest, &columns.others].concat();
+        while !rest.is_empty() {
+            let mut room = self.width.saturating_sub(abreast(first));
+            let fitting = rest.iter().take_while(|column| {
+                let width = grid_width(column);
+                let fits = width < room;
+                room = room.saturating_sub(width + 1);
+                fits
+            });
+            let count = fitting.count().max(1);
+            let group: Vec<&GridColumn> = rest.drain(..count).collect();
+            self.group(first, &group, 0, columns.heading_lines);
+        }
+    }
+
+    /// Columns beside each other, an empty line above them.
+    fn group(
+        &mut self,
+        leading: &[&GridColumn],
+        others: &[&GridColumn],
+        air: usize,
+        heading_lines: usize,
+    ) {
+        self.line("");
+        let every = || leading.iter().chain(others);
+        let cells = every().map(|column| column.cells.len()).max().unwrap_or(0);
+        for line in 0..heading_lines + cells {
+            let mut text = String::new();
+            for (index, column) in every().enumerate() {
+                let cell = match line.checked_sub(heading_lines) {
+                    Some(row) => column.cells.get(row).map(String::as_str),
+                    None => column.heading.lines().nth(line),
+                };
+                if index == leading.len() {
+                    text.push_str(&" ".repeat(air));
+                }
+                let cell = cell.unwrap_or_default();
+                text.push(' ');
+                text.push_str(&aligned(cell, grid_width(column), Align::Right));
+            }
+            self.line(&text);
+        }
+    }
+
+    /// Symbols, numbers and result, each behind its equals sign; then what is new.
+    fn equation(&mut self, lines: &EquationLines) {
+        let first = format!("{EQUATION_INDENT}{} = ", lines.symbol);
+        let further = format!("{EQUATION_INDENT}  = ");
+        match &lines.symbols {
+            Some(symbols) => {
+                self.hanging(&first, &at_operators(symbols));
+                self.hanging(&further, &at_operators(&lines.numbers));
+            }
+            None => self.hanging(&first, &at_operators(&lines.numbers)),
+        }
+        self.hanging(&further, &lines.result);
+        let mut mark = format!("{EQUATION_INDENT}where ");
+        for meaning in &lines.meanings {
+            self.hanging(&mark, meaning);
+            mark = " ".repeat(mark.len());
+        }
+    }
+}
+
+/// The columns of a grid.
+struct Columns<'a> {
+    leading: Vec<&'a GridColumn>,
+    others: Vec<&'a GridColumn>,
+    heading_lines: usize,
+}
+
+fn grid_width(column: &GridColumn) -> usize {
+    let lines = column.heading.lines().map(display_width);
+    let cells = column.cells.iter().map(|cell| display_width(cell));
+    lines.chain(cells).fold(column.least_width, usize::max)
+}
+
+/// Columns beside each other, a blank before each.
+fn abreast(columns: &[&GridColumn]) -> usize {
+    columns.iter().map(|column| grid_width(column) + 1).sum()
+}
+
+/// A line that is broken before an operator and nowhere else.
+fn at_operators(line: &str) -> String {
+    let mut kept = line.to_owned();
+    for operator in ["+", "-", "*", "/"] {
+        kept = kept.replace(&format!("{operator} "), &format!("{operator}{NO_BREAK}"));
+    }
+    kept
 }
 
 fn aligned(text: &str, width: usize, align: Align) -> String {
