@@ -1,11 +1,13 @@
 //! What is said about a dive, in order and in words, before anybody knows how wide the paper is.
 //!
 //! A [`Report`] is headings, paragraphs, tables and equations; whoever draws one decides on columns,
-//! colour and line ends, and changes no word. [`document`] has the same results for scripts. Figures in it are rounded toward safety, see
-//! [`crate::quantity::show`].
+//! colour and line ends, and changes no word. Figures in it are rounded toward safety, see
+//! [`crate::quantity::show`]. [`chart`] has what is worth a picture, [`document`] the same results
+//! for scripts.
 
 mod brief;
 mod change;
+pub mod chart;
 mod check;
 pub mod document;
 mod explain;
