@@ -1,10 +1,10 @@
 //! A chart as SVG.
 
+use hangbar::report::chart::{Axis, Chart, Curve, Line, Mark, Point, Shade, Side};
 use plotters::prelude::*;
 use plotters::style::text_anchor::{HPos, Pos, VPos};
 
-use super::layout::{Ground, Rect, clipped, place, stack, strokes, width};
-use super::{Axis, Chart, Curve, Line, Mark, Point, Shade, Side};
+use super::layout::{Ground, Placed, Rect, clipped, place, stack, strokes, width};
 
 /// 16:10, for a projector.
 const WIDTH: u32 = 1280;
@@ -54,7 +54,7 @@ type Area<'a> = DrawingArea<SVGBackend<'a>, plotters::coord::Shift>;
 type Drawn = Result<(), Box<dyn std::error::Error>>;
 
 /// The picture as text. Fails only where the drawing library does.
-pub(super) fn render(chart: &Chart) -> Result<String, String> {
+pub(crate) fn render(chart: &Chart) -> Result<String, String> {
     let mut text = String::new();
     draw(chart, &mut text).map_err(|error| format!("cannot draw the picture: {error}"))?;
     Ok(text)
@@ -118,12 +118,40 @@ fn placed(axis: &Axis, value: f64) -> f64 {
 }
 
 fn draw_plot(chart: &Chart, root: &Area<'_>, area: &Area<'_>) -> Drawn {
-    let (x, y) = (&chart.x, &chart.y);
-    let (low, high) = if y.downward {
-        (-y.greatest, -y.least)
-    } else {
-        (y.least, y.greatest)
+    let plane = Plane {
+        x: &chart.x,
+        y: &chart.y,
+        frame: draw_axes(chart, area)?,
     };
+    let mut curves: Vec<Vec<Point>> = Vec::new();
+    for curve in &chart.curves {
+        let Some(line) = curve.line else { continue };
+        for run in clipped(&curve.points, plane.x, plane.y) {
+            let run: Vec<Point> = run.into_iter().map(|at| plane.pixel(at)).collect();
+            draw_line(root, &run, line, shade(curve))?;
+            curves.push(run);
+        }
+    }
+    let mut marks = Vec::new();
+    for curve in &chart.curves {
+        for (mark, at) in curve
+            .marks
+            .iter()
+            .flat_map(|m| m.at.iter().map(|at| (m.mark, *at)))
+        {
+            if plane.holds(at) {
+                draw_mark(root, plane.pixel(at), mark, shade(curve))?;
+                marks.push(Rect::around(plane.pixel(at), f64::from(MARK)));
+            }
+        }
+    }
+    draw_labels(chart, root, &plane, &curves, marks)
+}
+
+/// Axes, their figures and titles, and a grid; gives the frame in which the curves lie.
+fn draw_axes(chart: &Chart, area: &Area<'_>) -> Result<Rect, Box<dyn std::error::Error>> {
+    let (x, y) = (&chart.x, &chart.y);
+    let (low, high) = ends(y);
     let mut plane = ChartBuilder::on(area)
         .margin_right(MARGIN)
         .margin_left(20)
@@ -147,72 +175,96 @@ fn draw_plot(chart: &Chart, root: &Area<'_>, area: &Area<'_>) -> Drawn {
         .light_line_style(TRANSPARENT)
         .draw()?;
     let (across, down) = plane.plotting_area().get_pixel_range();
-    let frame = Rect {
+    Ok(Rect {
         left: f64::from(across.start),
         right: f64::from(across.end),
         top: f64::from(down.start),
         bottom: f64::from(down.end),
-    };
-    let pixel = |point: Point| {
+    })
+}
+
+/// The axes and the frame that they are drawn in.
+struct Plane<'a> {
+    x: &'a Axis,
+    y: &'a Axis,
+    frame: Rect,
+}
+
+impl Plane<'_> {
+    /// Where a point is drawn.
+    fn pixel(&self, point: Point) -> Point {
+        let (x, frame) = (self.x, &self.frame);
+        let (low, high) = ends(self.y);
         let share = (point.0 - x.least) / (x.greatest - x.least);
-        let up = (placed(y, point.1) - low) / (high - low);
+        let up = (placed(self.y, point.1) - low) / (high - low);
         (
             frame.left + share * (frame.right - frame.left),
             frame.bottom - up * (frame.bottom - frame.top),
         )
-    };
-    let mut curves: Vec<Vec<Point>> = Vec::new();
-    for curve in &chart.curves {
-        let Some(line) = curve.line else { continue };
-        for run in clipped(&curve.points, x, y) {
-            let run: Vec<Point> = run.into_iter().map(pixel).collect();
-            draw_line(root, &run, line, shade(curve))?;
-            curves.push(run);
-        }
     }
-    let mut marks = Vec::new();
-    for curve in &chart.curves {
-        for (mark, at) in curve
-            .marks
-            .iter()
-            .flat_map(|m| m.at.iter().map(|at| (m.mark, *at)))
-        {
-            if is_inside(at, x, y) {
-                draw_mark(root, pixel(at), mark, shade(curve))?;
-                marks.push(Rect::around(pixel(at), f64::from(MARK)));
-            }
-        }
+
+    fn holds(&self, point: Point) -> bool {
+        let within =
+            |axis: &Axis, value| (axis.least - 1e-9..=axis.greatest + 1e-9).contains(&value);
+        within(self.x, point.0) && within(self.y, point.1)
     }
+}
+
+/// The lowest and the highest value of an upright axis, as they are drawn.
+const fn ends(axis: &Axis) -> (f64, f64) {
+    if axis.downward {
+        (-axis.greatest, -axis.least)
+    } else {
+        (axis.least, axis.greatest)
+    }
+}
+
+/// Words at the ends of curves first, then around points; neither on marks, and the latter off the
+/// curves too.
+fn draw_labels(
+    chart: &Chart,
+    root: &Area<'_>,
+    plane: &Plane<'_>,
+    curves: &[Vec<Point>],
+    mut marks: Vec<Rect>,
+) -> Drawn {
     let of = |side: Side| -> Vec<(Point, &str)> {
         let labels = chart.labels.iter().filter(|label| label.side == side);
         labels
-            .map(|label| (pixel(label.at), label.text.as_str()))
+            .map(|label| (plane.pixel(label.at), label.text.as_str()))
             .collect()
     };
-    let ends = of(Side::End);
-    let stacked = stack(&ends, LABEL_SIZE, &frame);
+    let behind = of(Side::End);
+    let stacked = stack(&behind, LABEL_SIZE, &plane.frame);
     marks.extend(stacked.iter().map(|words| words.at));
     let around = of(Side::Around);
     let ground = Ground {
-        frame,
-        curves: &curves,
+        frame: plane.frame,
+        curves,
         marks: &marks,
     };
     let beside = place(&around, LABEL_SIZE, &ground);
-    let stacked = ends.iter().zip(stacked).map(|pair| (pair, HPos::Left));
-    let beside = around.iter().zip(beside).map(|pair| (pair, HPos::Center));
-    for (((at, text), words), anchor) in stacked.chain(beside) {
-        if let Some(end) = words.leader {
-            let leader = vec![whole(*at), whole(end)];
-            root.draw(&PathElement::new(leader, INK.stroke_width(1)))?;
-        }
-        let middle = words.at.middle();
-        let from = match anchor {
-            HPos::Left => (words.at.left, middle.1),
-            HPos::Center | HPos::Right => middle,
-        };
-        root.draw(&Text::new(*text, whole(from), font(LABEL_SIZE, anchor)))?;
+    for ((at, text), words) in behind.iter().zip(stacked) {
+        draw_label(root, *at, text, &words, HPos::Left)?;
     }
+    for ((at, text), words) in around.iter().zip(beside) {
+        draw_label(root, *at, text, &words, HPos::Center)?;
+    }
+    Ok(())
+}
+
+/// Words in their place, with a line to their point where they are far off.
+fn draw_label(root: &Area<'_>, at: Point, text: &str, words: &Placed, anchor: HPos) -> Drawn {
+    if let Some(end) = words.leader {
+        let leader = vec![whole(at), whole(end)];
+        root.draw(&PathElement::new(leader, INK.stroke_width(1)))?;
+    }
+    let middle = words.at.middle();
+    let from = match anchor {
+        HPos::Left => (words.at.left, middle.1),
+        HPos::Center | HPos::Right => middle,
+    };
+    root.draw(&Text::new(text, whole(from), font(LABEL_SIZE, anchor)))?;
     Ok(())
 }
 
@@ -226,11 +278,6 @@ const fn shade(curve: &Curve) -> RGBColor {
         Shade::Curve(index) => SHADES[index % SHADES.len()],
         Shade::Grey => GREY,
     }
-}
-
-fn is_inside(point: Point, x: &Axis, y: &Axis) -> bool {
-    let within = |axis: &Axis, value| (axis.least - 1e-9..=axis.greatest + 1e-9).contains(&value);
-    within(x, point.0) && within(y, point.1)
 }
 
 #[expect(

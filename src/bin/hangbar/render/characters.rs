@@ -1,6 +1,6 @@
 //! A chart in characters, for a terminal.
 
-use super::{Chart, Curve};
+use hangbar::report::chart::{Axis, Chart, Curve};
 
 const COLUMNS: usize = 62;
 const ROWS: usize = 18;
@@ -8,7 +8,7 @@ const ROWS: usize = 18;
 const CURVES: [char; 8] = ['o', '+', 'x', '*', '#', '%', '&', '@'];
 
 /// The curves on a grid of 62 by 18 characters, with the ends of both axes and a key.
-pub(super) fn render(chart: &Chart) -> String {
+pub(crate) fn render(chart: &Chart) -> String {
     let mut grid = vec![vec![' '; COLUMNS]; ROWS];
     for (index, curve) in chart.curves.iter().enumerate() {
         let character = CURVES[index % CURVES.len()];
@@ -83,8 +83,7 @@ fn mark_of(curve: &Curve, index: usize) -> char {
     reason = "both shares are checked to lie from 0 to 1"
 )]
 fn set(grid: &mut [Vec<char>], chart: &Chart, point: (f64, f64), character: char) {
-    let share =
-        |axis: &super::Axis, value: f64| (value - axis.least) / (axis.greatest - axis.least);
+    let share = |axis: &Axis, value: f64| (value - axis.least) / (axis.greatest - axis.least);
     let (across, up) = (share(&chart.x, point.0), share(&chart.y, point.1));
     if !(0.0..=1.0).contains(&across) || !(0.0..=1.0).contains(&up) {
         return;
@@ -97,8 +96,13 @@ fn set(grid: &mut [Vec<char>], chart: &Chart, point: (f64, f64), character: char
 
 #[cfg(test)]
 mod tests {
-    use super::super::{Axis, Chart, Curve, Line, Mark, Marks, Shade};
-    use super::render;
+    use hangbar::briefing::brief;
+    use hangbar::plan_file::read;
+    use hangbar::quantity::{Time, UnitSystem};
+    use hangbar::report::chart::{self, Line, Mark, Marks, Shade, TraceChart};
+    use hangbar::report::{CompartmentChoice, TracedDive};
+
+    use super::{Axis, Chart, Curve, render};
 
     #[test]
     fn a_falling_line_runs_from_corner_to_corner() {
@@ -137,5 +141,27 @@ mod tests {
         );
         assert!(text.ends_with("  o1 the line\n"), "{text}");
         assert!(text.lines().all(|line| line.chars().count() <= 80));
+    }
+
+    #[test]
+    fn a_compartment_comes_up_to_what_is_inspired() {
+        let hour = "[profile]\ndepth = \"9 m\"\nbottom_time = \"60 min\"";
+        let briefing = brief(read(hour).unwrap()).unwrap();
+        let fastest = CompartmentChoice::of(&[1]).unwrap();
+        let dive = TracedDive::new(&briefing, Time::from_min(0.5), fastest).unwrap();
+        let chart = chart::trace(&dive, TraceChart::OverTime, UnitSystem::Metric);
+        let text = render(&chart);
+        assert!(
+            text.lines().all(|line| line.chars().count() <= 80),
+            "{text}"
+        );
+        assert!(text.contains("  o  compartment 1\n"), "{text}");
+        assert!(text.contains("  *  inspired inert gas\n"), "{text}");
+        // The compartment's rows from left to right only rise until the bottom is left.
+        let rows: Vec<&str> = text.lines().filter(|line| line.contains('|')).collect();
+        let first_of = |row: &&str| row.find('o');
+        let starts: Vec<usize> = rows.iter().filter_map(first_of).collect();
+        assert!(starts.len() > 2, "{text}");
+        assert!(starts.windows(2).all(|pair| pair[0] > pair[1]), "{text}");
     }
 }

@@ -1,6 +1,8 @@
-//! Where things stand in a picture, in pixels: words beside their points, dashes along a line.
+//! Where words stand: beside their points, or behind the ends of curves.
 
-use super::{Axis, Line, Point};
+use hangbar::report::chart::Point;
+
+use super::boxes::{Rect, cross, distance};
 
 /// Width of a letter as a share of its height: what common sans-serif faces need on the average.
 const LETTER: f64 = 0.6;
@@ -11,208 +13,32 @@ const FAR: f64 = 34.0;
 /// Air around words.
 const AIR: f64 = 3.0;
 
-/// A box; `top` is less than `bottom`.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Rect {
-    pub(super) left: f64,
-    pub(super) top: f64,
-    pub(super) right: f64,
-    pub(super) bottom: f64,
-}
-
-impl Rect {
-    pub(super) const fn around(at: Point, reach: f64) -> Self {
-        Self {
-            left: at.0 - reach,
-            top: at.1 - reach,
-            right: at.0 + reach,
-            bottom: at.1 + reach,
-        }
-    }
-
-    const fn grown(self, by: f64) -> Self {
-        Self {
-            left: self.left - by,
-            top: self.top - by,
-            right: self.right + by,
-            bottom: self.bottom + by,
-        }
-    }
-
-    fn holds(&self, other: &Self) -> bool {
-        self.left <= other.left
-            && other.right <= self.right
-            && self.top <= other.top
-            && other.bottom <= self.bottom
-    }
-
-    fn meets(&self, other: &Self) -> bool {
-        self.left < other.right
-            && other.left < self.right
-            && self.top < other.bottom
-            && other.top < self.bottom
-    }
-
-    pub(super) const fn middle(&self) -> Point {
-        (
-            f64::midpoint(self.left, self.right),
-            f64::midpoint(self.top, self.bottom),
-        )
-    }
-
-    /// The point of the box that is nearest to another.
-    pub(super) const fn nearest(&self, to: Point) -> Point {
-        (
-            to.0.clamp(self.left, self.right),
-            to.1.clamp(self.top, self.bottom),
-        )
-    }
-
-    /// How much of a straight piece lies inside.
-    fn length_inside(&self, from: Point, to: Point) -> f64 {
-        clip(from, to, self).map_or(0.0, |(from, to, _)| distance(from, to))
-    }
-}
-
-fn distance(from: Point, to: Point) -> f64 {
-    (to.0 - from.0).hypot(to.1 - from.1)
-}
-
 /// Width of words at a height of their letters.
-pub(super) fn width(words: &str, height: f64) -> f64 {
+pub(in crate::render) fn width(words: &str, height: f64) -> f64 {
     #[expect(clippy::cast_precision_loss, reason = "a line of text")]
     let letters = textwrap::core::display_width(words) as f64;
     letters * LETTER * height
 }
 
-/// The part of a straight piece inside a box, and whether its end lies outside. (Liang and
-/// Barsky's way: the shares of the piece at which it crosses each edge.)
-pub(super) fn clip(from: Point, to: Point, inside: &Rect) -> Option<(Point, Point, bool)> {
-    let (dx, dy) = (to.0 - from.0, to.1 - from.1);
-    let (mut enter, mut leave) = (0.0_f64, 1.0_f64);
-    for (step, room) in [
-        (-dx, from.0 - inside.left),
-        (dx, inside.right - from.0),
-        (-dy, from.1 - inside.top),
-        (dy, inside.bottom - from.1),
-    ] {
-        if step.abs() < 1e-15 {
-            if room < 0.0 {
-                return None;
-            }
-        } else if step < 0.0 {
-            enter = enter.max(room / step);
-        } else {
-            leave = leave.min(room / step);
-        }
-    }
-    let at = |share: f64| (from.0 + dx * share, from.1 + dy * share);
-    (enter <= leave).then(|| (at(enter), at(leave), leave < 1.0))
-}
-
-/// The runs of a curve that lie inside the axes, cut where they cross an edge.
-pub(super) fn clipped(points: &[Point], x: &Axis, y: &Axis) -> Vec<Vec<Point>> {
-    let inside = Rect {
-        left: x.least,
-        right: x.greatest,
-        top: y.least,
-        bottom: y.greatest,
-    };
-    let mut runs: Vec<Vec<Point>> = Vec::new();
-    let mut run: Vec<Point> = Vec::new();
-    for pair in points.windows(2) {
-        match clip(pair[0], pair[1], &inside) {
-            Some((from, to, leaves)) => {
-                if run.is_empty() {
-                    run.push(from);
-                }
-                run.push(to);
-                if leaves {
-                    runs.push(std::mem::take(&mut run));
-                }
-            }
-            None if !run.is_empty() => runs.push(std::mem::take(&mut run)),
-            None => {}
-        }
-    }
-    if !run.is_empty() {
-        runs.push(run);
-    }
-    runs
-}
-
-/// Strokes and gaps of a line in turn, in pixels; none for a line without gaps.
-const fn pattern(line: Line) -> &'static [f64] {
-    match line {
-        Line::Solid | Line::Thin => &[],
-        Line::LongDash => &[24.0, 11.0],
-        Line::Dots => &[4.0, 9.0],
-        Line::ShortDash => &[10.0, 8.0],
-        Line::DashDot => &[24.0, 9.0, 4.0, 9.0],
-        Line::DashDotDot => &[24.0, 8.0, 4.0, 8.0, 4.0, 8.0],
-        Line::ThinDash => &[9.0, 6.0],
-    }
-}
-
-/// The strokes of a line along a path. The pattern runs on around corners.
-pub(super) fn strokes(path: &[Point], line: Line) -> Vec<Vec<Point>> {
-    let pattern = pattern(line);
-    if pattern.is_empty() {
-        return vec![path.to_vec()];
-    }
-    let mut strokes = Vec::new();
-    let (mut place, mut left) = (0, pattern[0]);
-    let mut stroke: Vec<Point> = path.first().copied().into_iter().collect();
-    for pair in path.windows(2) {
-        let length = distance(pair[0], pair[1]);
-        let mut gone = 0.0;
-        while length - gone > left {
-            gone += left;
-            let share = gone / length;
-            let at = (
-                pair[0].0 + (pair[1].0 - pair[0].0) * share,
-                pair[0].1 + (pair[1].1 - pair[0].1) * share,
-            );
-            // Even places are strokes: one ends here, or the next one begins.
-            if place % 2 == 0 {
-                stroke.push(at);
-                strokes.push(std::mem::take(&mut stroke));
-            } else {
-                stroke = vec![at];
-            }
-            place = (place + 1) % pattern.len();
-            left = pattern[place];
-        }
-        left -= length - gone;
-        if place % 2 == 0 {
-            stroke.push(pair[1]);
-        }
-    }
-    if stroke.len() > 1 {
-        strokes.push(stroke);
-    }
-    strokes
-}
-
 /// What words must not stand on.
-pub(super) struct Ground<'a> {
+pub(in crate::render) struct Ground<'a> {
     /// Words stay within it.
-    pub(super) frame: Rect,
-    pub(super) curves: &'a [Vec<Point>],
-    pub(super) marks: &'a [Rect],
+    pub(in crate::render) frame: Rect,
+    pub(in crate::render) curves: &'a [Vec<Point>],
+    pub(in crate::render) marks: &'a [Rect],
 }
 
 /// Words that have found their place.
 #[derive(Clone, Copy)]
-pub(super) struct Placed {
-    pub(super) at: Rect,
+pub(in crate::render) struct Placed {
+    pub(in crate::render) at: Rect,
     /// Where the line to their point ends, if they are so far off that they need one.
-    pub(super) leader: Option<Point>,
+    pub(in crate::render) leader: Option<Point>,
 }
 
 /// Places for the names of curves behind their right ends: a column in the order of the ends'
 /// heights, each name as near to its end's height as the others let it be.
-pub(super) fn stack(labels: &[(Point, &str)], height: f64, frame: &Rect) -> Vec<Placed> {
+pub(in crate::render) fn stack(labels: &[(Point, &str)], height: f64, frame: &Rect) -> Vec<Placed> {
     const BEHIND: f64 = 26.0;
     const LEVEL: f64 = 4.0;
     let row = height + AIR;
@@ -278,7 +104,11 @@ fn count(members: &[usize]) -> f64 {
 /// most, then standing on other words, then standing nearer to another's point than to its own,
 /// then on marks and curves, then distance. After the first round each is asked again, knowing
 /// where the others stand; three rounds are enough for a handful of words.
-pub(super) fn place(labels: &[(Point, &str)], height: f64, ground: &Ground<'_>) -> Vec<Placed> {
+pub(in crate::render) fn place(
+    labels: &[(Point, &str)],
+    height: f64,
+    ground: &Ground<'_>,
+) -> Vec<Placed> {
     const ROUNDS: usize = 3;
     let points: Vec<Point> = labels
         .iter()
@@ -444,15 +274,10 @@ fn cost_beside(at: Point, candidate: &Placed, others: &[(Point, Placed)]) -> f64
     cost
 }
 
-/// Whether two straight pieces cross.
-fn cross(a: Point, b: Point, c: Point, d: Point) -> bool {
-    let side = |p: Point, q: Point, r: Point| (q.0 - p.0) * (r.1 - p.1) - (q.1 - p.1) * (r.0 - p.0);
-    side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0
-}
-
 #[cfg(test)]
 mod tests {
-    use super::{Ground, Line, Placed, Rect, place, stack, strokes};
+    use super::super::boxes::distance;
+    use super::{Ground, Placed, Rect, place, stack};
 
     const FRAME: Rect = Rect {
         left: 0.0,
@@ -500,7 +325,7 @@ mod tests {
                 .map(|pair| words.at.length_inside(pair[0], pair[1]))
                 .sum();
             assert!(on < 1e-9);
-            let off = |end: usize| super::distance(ends[end].0, words.at.nearest(ends[end].0));
+            let off = |end: usize| distance(ends[end].0, words.at.nearest(ends[end].0));
             assert!(off(index) < off(1 - index));
         }
     }
@@ -518,16 +343,5 @@ mod tests {
             placed[5].leader.is_none(),
             "one with room stands at its end's height"
         );
-    }
-
-    #[test]
-    fn strokes_and_gaps_run_on_around_a_corner() {
-        // 24 on, 11 off, along 20 and then 30: the first stroke has the corner in it.
-        let path = [(0.0, 0.0), (20.0, 0.0), (20.0, 30.0)];
-        let got = strokes(&path, Line::LongDash);
-        assert_eq!(got.len(), 2, "{got:?}");
-        assert_eq!(got[0], [(0.0, 0.0), (20.0, 0.0), (20.0, 4.0)]);
-        assert_eq!(got[1], [(20.0, 15.0), (20.0, 30.0)]);
-        assert_eq!(strokes(&path, Line::Solid), [path.to_vec()]);
     }
 }
