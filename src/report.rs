@@ -1,18 +1,34 @@
 //! What is said about a dive, in order and in words, before anybody knows how wide the paper is.
 //!
-//! A [`Report`] is headings, paragraphs and tables; whoever draws one decides on columns, colour
-//! and line ends, and changes no word. Figures in it are rounded toward safety, see
-//! [`crate::quantity::show`].
+//! A [`Report`] is headings, paragraphs, tables and equations; whoever draws one decides on columns,
+//! colour and line ends, and changes no word. Figures in it are rounded toward safety, see
+//! [`crate::quantity::show`]. [`chart`] has what is worth a picture, [`document`] the same results
+//! for scripts.
 
 mod brief;
+mod change;
+pub mod chart;
+mod check;
+pub mod document;
+mod explain;
 mod gas;
+mod limits;
 mod rail;
 mod sheet;
 mod short;
+mod trace;
 mod trouble;
 mod what_if;
 
 pub use brief::brief;
-pub use sheet::{Align, Block, CAUTIONS, Column, NO_BREAK, Report, Table, Tone};
+pub use change::{Change, ChangesAsked, TooManyChanges};
+pub use check::codes_in_a_line;
+pub use explain::explain;
+pub use limits::{LimitSheet, LimitsAsked, LimitsError, limits};
+pub use sheet::{
+    Air, Align, Block, CAUTIONS, Column, EquationLines, Grid, GridColumn, NO_BREAK, Report, Table,
+    Tone,
+};
 pub use short::short;
-pub use what_if::{Change, what_if};
+pub use trace::{ChoiceError, CompartmentChoice, TracedDive, trace};
+pub use what_if::what_if;

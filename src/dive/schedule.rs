@@ -8,6 +8,7 @@ use super::flight::Flight;
 use super::segment::{Moment, Segment, SegmentKind};
 use crate::plan::{DiveRules, Level, Plan};
 use crate::quantity::{Depth, RunTime, Time};
+use crate::site::Mix;
 use crate::tissue::{Gradient, Tissues};
 use serde::Serialize;
 
@@ -58,6 +59,14 @@ pub struct Pause<'s> {
 }
 
 impl Pause<'_> {
+    /// The gas that is switched to there.
+    #[must_use]
+    pub fn switched_to(&self) -> Option<Mix> {
+        let mut segments = self.segments.iter();
+        let switch = segments.find(|segment| segment.kind == SegmentKind::Switch);
+        switch.map(|switch| switch.gas)
+    }
+
     /// How long it lasts.
     #[must_use]
     pub fn time(&self) -> Time {

@@ -1,6 +1,8 @@
 //! A briefing and the units it is read out in.
 
+use super::sheet::{Report, Tone};
 use crate::briefing::Briefing;
+use crate::finding::Verdict;
 use crate::quantity::UnitSystem;
 use crate::quantity::show::Show;
 
@@ -26,6 +28,14 @@ impl<'a> Rail<'a> {
             .find(|diver| diver.name == name)
             .and_then(|diver| diver.gauge);
         Show(own.unwrap_or(self.units))
+    }
+
+    /// A no-go is one on every screen.
+    pub(super) fn no_go_line(&self, report: &mut Report) {
+        if self.briefing.verdict() == Verdict::NoGo {
+            let text = "as planned: these are the figures of a dive that may not go.";
+            report.marked(Tone::NoGo, "  NO-GO", text);
+        }
     }
 
     /// The title, cut to so many characters.

@@ -1,4 +1,4 @@
-//! What a report is made of: headings, paragraphs, marked paragraphs and tables.
+//! What a report is made of: headings, paragraphs, marked paragraphs, tables and equations.
 
 use crate::finding::Verdict;
 
@@ -34,6 +34,13 @@ impl From<Verdict> for Tone {
 /// A piece of a report.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Block {
+    /// What the whole is about, behind a mark: a heading with nothing above it.
+    Title {
+        /// The mark, the blank at its end included; may be empty.
+        mark: String,
+        /// The text.
+        text: String,
+    },
     /// A heading.
     Heading(String),
     /// A paragraph.
@@ -49,6 +56,10 @@ pub enum Block {
     },
     /// A table.
     Table(Table),
+    /// A table whose columns may stand in groups.
+    Grid(Grid),
+    /// An equation.
+    Equation(EquationLines),
     /// An empty line.
     Space,
 }
@@ -93,6 +104,54 @@ impl Table {
     }
 }
 
+/// Columns of figures. Where they do not all stand beside each other, they stand in groups one below
+/// the other, each group behind the leading columns.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Grid {
+    /// What every group begins with. The first of them names the rows: where there is no room for
+    /// more it alone begins a group.
+    pub leading: Vec<GridColumn>,
+    /// The others; as many cells in each as in the leading ones.
+    pub columns: Vec<GridColumn>,
+    /// Blanks between the leading columns and the others, beside the one before every column.
+    pub air: Air,
+}
+
+/// Blanks that part columns.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Air {
+    /// So many.
+    Always(usize),
+    /// So many where there is room for them, otherwise none.
+    WhereItFits(usize),
+}
+
+/// A column of figures, on the right side of it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct GridColumn {
+    /// Its heading; a line break where it is broken.
+    pub heading: String,
+    /// Its cells.
+    pub cells: Vec<String>,
+    /// Characters that it is wide, at least.
+    pub least_width: usize,
+}
+
+/// An equation line by line: symbols, numbers, result, and what its symbols mean.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct EquationLines {
+    /// Symbol of the result.
+    pub symbol: String,
+    /// The right-hand side in symbols; `None` where the equation above has the same.
+    pub symbols: Option<String>,
+    /// The right-hand side with the numbers put in.
+    pub numbers: String,
+    /// The result, with its unit.
+    pub result: String,
+    /// What symbols stand for that are new here.
+    pub meanings: Vec<String>,
+}
+
 /// What is said, in order.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Report {
@@ -101,6 +160,13 @@ pub struct Report {
 }
 
 impl Report {
+    pub(super) fn title(&mut self, mark: &str, text: impl Into<String>) {
+        self.blocks.push(Block::Title {
+            mark: mark.to_owned(),
+            text: text.into(),
+        });
+    }
+
     pub(super) fn heading(&mut self, text: impl Into<String>) {
         self.blocks.push(Block::Heading(text.into()));
     }
@@ -123,6 +189,14 @@ impl Report {
 
     pub(super) fn table(&mut self, table: Table) {
         self.blocks.push(Block::Table(table));
+    }
+
+    pub(super) fn grid(&mut self, grid: Grid) {
+        self.blocks.push(Block::Grid(grid));
+    }
+
+    pub(super) fn equation(&mut self, lines: EquationLines) {
+        self.blocks.push(Block::Equation(lines));
     }
 }
 

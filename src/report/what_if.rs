@@ -1,5 +1,6 @@
 //! The long form of what happens when the dive does not go to plan.
 
+use super::change::Change;
 use super::rail::Rail;
 use super::sheet::{Align, CAUTIONS, Report, Table, Tone};
 use super::trouble::{rescues, stops_words, unknown_words};
@@ -11,15 +12,6 @@ use crate::gas::Rescue;
 use crate::quantity::UnitSystem;
 use crate::quantity::show::{minutes_down, minutes_up};
 use crate::whatif::{BadFrom, Deviation, DiverLate, DiverOutcome, Ending, Outcome};
-
-/// A change of a plan and what comes of it.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Change {
-    /// The change.
-    pub deviation: Deviation,
-    /// What comes of it, or why that cannot be worked out.
-    pub outcome: Result<Outcome, ScheduleError>,
-}
 
 /// The plan as it is, each change with a verdict of its own, each diver, lost gas.
 #[must_use]

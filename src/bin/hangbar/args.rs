@@ -3,14 +3,17 @@
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
-use hangbar::dive::STEP_MIN;
 use hangbar::plan_file::Overrides;
-use hangbar::quantity::Kind;
 use hangbar::quantity::{Depth, DepthChange, Pressure, Time, UnitSystem};
 use hangbar::site::Mix;
-use hangbar::tissue::{FactorError, GradientFactors};
+use hangbar::tissue::GradientFactors;
 
-use crate::screen::WIDEST;
+mod values;
+
+use values::{
+    deeper, factors, harder, late, name_and_pressure, oxygen_limit, table_depth, table_step,
+    trace_step,
+};
 
 const AFTER_HELP: &str = "\
 Exit status:
@@ -101,15 +104,7 @@ pub(crate) struct Shown {
 pub(crate) struct Width {
     /// Columns of the text, 40 to 80 [default: those of the terminal, or 80]
     #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u16).range(40..=80), help_heading = "Output")]
-    columns: Option<u16>,
-}
-
-impl Width {
-    /// Columns asked for, those of the terminal, or 80.
-    pub(crate) fn columns(&self) -> usize {
-        let terminal = || terminal_size::terminal_size().map(|(width, _)| width.0);
-        self.columns.or_else(terminal).map_or(WIDEST, usize::from)
-    }
+    pub(crate) columns: Option<u16>,
 }
 
 /// What differs from the plan on the day.
@@ -133,22 +128,13 @@ pub(crate) struct OnTheDay {
     fill: Vec<(String, String)>,
 }
 
-fn name_and_pressure(text: &str) -> Result<(String, String), String> {
-    match text.rsplit_once('=') {
-        Some((name, pressure)) if !name.trim().is_empty() => {
-            Ok((name.trim().to_owned(), pressure.trim().to_owned()))
-        }
-        _ => Err("accepted: a diver's name, =, and a pressure, as \"Mara=190 bar\"".to_owned()),
-    }
-}
-
 impl OnTheDay {
-    pub(crate) fn overrides(self) -> Overrides {
+    pub(crate) fn overrides(&self) -> Overrides {
         Overrides {
-            depth: self.depth,
-            bottom_time: self.bottom_time,
-            splash: self.splash,
-            fills: self.fill,
+            depth: self.depth.clone(),
+            bottom_time: self.bottom_time.clone(),
+            splash: self.splash.clone(),
+            fills: self.fill.clone(),
             ..Overrides::default()
         }
     }
@@ -223,7 +209,7 @@ pub(crate) struct LimitsArgs {
         value_name = "WATER",
         help_heading = "The site and the rates"
     )]
-    pub(crate) water: Option<String>,
+    water: Option<String>,
 
     /// Altitude of the site, as "1500 m"
     #[arg(
@@ -232,7 +218,7 @@ pub(crate) struct LimitsArgs {
         value_name = "HEIGHT",
         help_heading = "The site and the rates"
     )]
-    pub(crate) altitude: Option<String>,
+    altitude: Option<String>,
 
     /// Speed on the way down, as "18 m/min"
     #[arg(
@@ -241,7 +227,7 @@ pub(crate) struct LimitsArgs {
         value_name = "SPEED",
         help_heading = "The site and the rates"
     )]
-    pub(crate) descent_rate: Option<String>,
+    descent_rate: Option<String>,
 
     /// Speed on the way up, as "9 m/min"
     #[arg(
@@ -250,13 +236,25 @@ pub(crate) struct LimitsArgs {
         value_name = "SPEED",
         help_heading = "The site and the rates"
     )]
-    pub(crate) ascent_rate: Option<String>,
+    ascent_rate: Option<String>,
 
     #[command(flatten)]
     pub(crate) shown: ShownTable,
 
     #[command(flatten)]
     pub(crate) drawn: Drawn,
+}
+
+impl LimitsArgs {
+    pub(crate) fn overrides(&self) -> Overrides {
+        Overrides {
+            water: self.water.clone(),
+            altitude: self.altitude.clone(),
+            descent_rate: self.descent_rate.clone(),
+            ascent_rate: self.ascent_rate.clone(),
+            ..Overrides::default()
+        }
+    }
 }
 
 #[derive(Debug, Args)]
@@ -331,6 +329,13 @@ pub(crate) struct Drawn {
     pub(crate) chart: bool,
 }
 
+impl Drawn {
+    /// Whether there is to be one.
+    pub(crate) const fn is_wanted(&self) -> bool {
+        self.picture.is_some() || self.chart
+    }
+}
+
 /// What a picture of compartments runs along.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub(crate) enum Against {
@@ -343,60 +348,6 @@ pub(crate) enum TableFormat {
     Text,
     Csv,
     Json,
-}
-
-fn factors(text: &str) -> Result<GradientFactors, String> {
-    text.parse().map_err(|error| match error {
-        FactorError::NoPair(_) => "accepted: the low and the high per cent, as 40/85".to_owned(),
-        error => error.to_string(),
-    })
-}
-
-fn table_depth(text: &str) -> Result<Depth, String> {
-    quantity(Kind::Depth, text, 0.3, 200.0).map(Depth::from_m)
-}
-
-fn table_step(text: &str) -> Result<DepthChange, String> {
-    quantity(Kind::Depth, text, 0.3, 200.0).map(DepthChange::from_m)
-}
-
-fn oxygen_limit(text: &str) -> Result<Pressure, String> {
-    quantity(Kind::AirPressure, text, 0.5, 1.63).map(Pressure::from_bar)
-}
-
-fn trace_step(text: &str) -> Result<Time, String> {
-    quantity(Kind::Time, text, *STEP_MIN.start(), *STEP_MIN.end()).map(Time::from_min)
-}
-
-/// A quantity in a range, both ends included.
-fn quantity(kind: Kind, text: &str, least: f64, greatest: f64) -> Result<f64, String> {
-    let accepted = || format!("accepted: {}", kind.range(least, greatest));
-    let value = kind
-        .parse(text)
-        .map_err(|error| format!("{error}; {}", accepted()))?;
-    if (least..=greatest).contains(&value) {
-        Ok(value)
-    } else {
-        Err(accepted())
-    }
-}
-
-fn late(text: &str) -> Result<Time, String> {
-    quantity(Kind::Time, text, 0.5, 240.0).map(Time::from_min)
-}
-
-fn deeper(text: &str) -> Result<DepthChange, String> {
-    quantity(Kind::Depth, text, 0.1, 50.0).map(DepthChange::from_m)
-}
-
-fn harder(text: &str) -> Result<f64, String> {
-    let digits = text.trim().trim_end_matches('%').trim_end();
-    let plain = digits.chars().all(|c| c.is_ascii_digit() || c == '.');
-    let value = digits
-        .parse()
-        .ok()
-        .filter(|value| plain && (1.0..=300.0).contains(value));
-    value.ok_or_else(|| "accepted: 1% to 300%".to_owned())
 }
 
 #[derive(Debug, Args)]

@@ -1,0 +1,68 @@
+//! Values of options: text to quantities, and what is accepted.
+
+use hangbar::dive::STEP_MIN;
+use hangbar::quantity::{Depth, DepthChange, Kind, Pressure, Time};
+use hangbar::tissue::{FactorError, GradientFactors};
+
+pub(super) fn factors(text: &str) -> Result<GradientFactors, String> {
+    text.parse().map_err(|error| match error {
+        FactorError::NoPair(_) => "accepted: the low and the high per cent, as 40/85".to_owned(),
+        error => error.to_string(),
+    })
+}
+
+pub(super) fn table_depth(text: &str) -> Result<Depth, String> {
+    quantity(Kind::Depth, text, 0.3, 200.0).map(Depth::from_m)
+}
+
+pub(super) fn table_step(text: &str) -> Result<DepthChange, String> {
+    quantity(Kind::Depth, text, 0.3, 200.0).map(DepthChange::from_m)
+}
+
+pub(super) fn oxygen_limit(text: &str) -> Result<Pressure, String> {
+    quantity(Kind::AirPressure, text, 0.5, 1.63).map(Pressure::from_bar)
+}
+
+pub(super) fn trace_step(text: &str) -> Result<Time, String> {
+    quantity(Kind::Time, text, *STEP_MIN.start(), *STEP_MIN.end()).map(Time::from_min)
+}
+
+/// A quantity in a range, both ends included.
+fn quantity(kind: Kind, text: &str, least: f64, greatest: f64) -> Result<f64, String> {
+    let accepted = || format!("accepted: {}", kind.range(least, greatest));
+    let value = kind
+        .parse(text)
+        .map_err(|error| format!("{error}; {}", accepted()))?;
+    if (least..=greatest).contains(&value) {
+        Ok(value)
+    } else {
+        Err(accepted())
+    }
+}
+
+pub(super) fn late(text: &str) -> Result<Time, String> {
+    quantity(Kind::Time, text, 0.5, 240.0).map(Time::from_min)
+}
+
+pub(super) fn deeper(text: &str) -> Result<DepthChange, String> {
+    quantity(Kind::Depth, text, 0.1, 50.0).map(DepthChange::from_m)
+}
+
+pub(super) fn harder(text: &str) -> Result<f64, String> {
+    let digits = text.trim().trim_end_matches('%').trim_end();
+    let plain = digits.chars().all(|c| c.is_ascii_digit() || c == '.');
+    let value = digits
+        .parse()
+        .ok()
+        .filter(|value| plain && (1.0..=300.0).contains(value));
+    value.ok_or_else(|| "accepted: 1% to 300%".to_owned())
+}
+
+pub(super) fn name_and_pressure(text: &str) -> Result<(String, String), String> {
+    match text.rsplit_once('=') {
+        Some((name, pressure)) if !name.trim().is_empty() => {
+            Ok((name.trim().to_owned(), pressure.trim().to_owned()))
+        }
+        _ => Err("accepted: a diver's name, =, and a pressure, as \"Mara=190 bar\"".to_owned()),
+    }
+}

@@ -1,0 +1,30 @@
+//! The commands: each reads, calls the library, and has the result drawn.
+
+use std::path::Path;
+
+use crate::args::Command;
+use crate::outcome::Outcome;
+
+mod brief;
+mod check;
+mod explain;
+mod limits;
+mod trace;
+mod whatif;
+
+/// Runs the command that is asked for.
+pub(crate) fn run(command: &Command) -> Outcome {
+    let (result, plan) = match command {
+        Command::Brief(args) => (brief::run(args), args.plan.as_path()),
+        Command::WhatIf(args) => (whatif::run(args), args.plan.as_path()),
+        Command::Limits(args) => {
+            let plan = args.plan.as_deref();
+            let nowhere = Path::new("the command line");
+            (limits::run(args), plan.unwrap_or(nowhere))
+        }
+        Command::Trace(args) => (trace::run(args), args.plan.as_path()),
+        Command::Explain(args) => (explain::run(args), args.plan.as_path()),
+        Command::Check(args) => return check::run(args),
+    };
+    result.unwrap_or_else(|refusal| refusal.outcome(plan))
+}

@@ -1,0 +1,122 @@
+//! `hangbar check`: a line a plan, for scripts and for a quick look.
+
+use std::path::Path;
+
+use hangbar::briefing::Briefing;
+use hangbar::plan_file::Overrides;
+use hangbar::report::document::Check;
+use hangbar::report::{Tone, codes_in_a_line};
+
+use crate::args::{CheckArgs, Format};
+use crate::folders::{Found, Skipped, look};
+use crate::input::work_out;
+use crate::outcome::{Outcome, Status};
+use crate::paper::wants_colour;
+use crate::refusal::Refusal;
+use crate::render::json;
+use crate::render::names::{file_name, harmless};
+use crate::render::terminal::Terminal;
+
+/// Columns of the verdict and the gap behind it: `schedule-only` is the longest.
+const VERDICT_COLUMNS: usize = 15;
+
+/// What is printed, and the worst status.
+pub(super) fn run(args: &CheckArgs) -> Outcome {
+    let mut outcome = Outcome::default();
+    let mut terminal = Terminal::new(wants_colour(args.color));
+    for (path, found) in args.paths.iter().flat_map(|path| look(path)) {
+        let row = Row::of(&path, found);
+        outcome.status = outcome.status.max(row.status);
+        outcome.errors.push_str(&row.errors_text);
+        match args.format {
+            Format::Text => row.draw(&mut terminal),
+            Format::Json => match json::line(&row.document) {
+                Ok(line) => terminal.line(&line),
+                Err(error) => {
+                    outcome.errors.push_str(&format!("error: {error}\n"));
+                    outcome.status = Status::Internal;
+                }
+            },
+        }
+    }
+    outcome.output = terminal.finish();
+    outcome
+}
+
+/// A plan that was checked, or something that was not.
+struct Row {
+    status: Status,
+    errors_text: String,
+    /// The words behind the file's name; `None` where standard error says it all.
+    words: Option<String>,
+    document: Check,
+}
+
+impl Row {
+    fn of(path: &Path, found: Found) -> Self {
+        let result = match found {
+            Found::Plan => work_out(path, &Overrides::default()),
+            Found::Refused(refusal) => Err(refusal),
+            Found::Skipped(reason) => return Self::skipped(path, &reason),
+        };
+        match result {
+            Ok(briefing) => Self::briefed(path, &briefing),
+            Err(refusal) => Self::refused(path, &refusal),
+        }
+    }
+
+    fn briefed(path: &Path, briefing: &Briefing) -> Self {
+        let status = Status::from(briefing.verdict());
+        let exit = i32::from(status.code());
+        Self {
+            status,
+            errors_text: String::new(),
+            words: Some(codes_in_a_line(&briefing.findings)),
+            document: Check::briefed(path.as_os_str(), briefing, exit),
+        }
+    }
+
+    fn refused(path: &Path, refusal: &Refusal) -> Self {
+        let status = refusal.status();
+        let exit = i32::from(status.code());
+        let file = file_name(path);
+        let errors = refusal.problems(&file);
+        let words = match errors.len() {
+            1 => "1 error".to_owned(),
+            count => format!("{count} errors"),
+        };
+        Self {
+            status,
+            errors_text: refusal.render(&file),
+            words: Some(words),
+            document: Check::refused(path.as_os_str(), status.without_result(), exit, errors),
+        }
+    }
+
+    /// A skip is no fault of anybody: it leaves the exit status alone.
+    fn skipped(path: &Path, reason: &Skipped) -> Self {
+        let file = file_name(path);
+        Self {
+            status: Status::default(),
+            errors_text: format!("note: skipped {file}: {}\n", reason.sentence()),
+            words: None,
+            document: Check::skipped(path.as_os_str(), reason.word()),
+        }
+    }
+
+    /// `go             plans/reef.toml  caution: pony-short (Tom); note: alone (Tom)`
+    fn draw(&self, terminal: &mut Terminal) {
+        let Some(words) = &self.words else {
+            return;
+        };
+        let tone = match self.status {
+            Status::Go => Tone::Go,
+            Status::NoGo | Status::Unusable | Status::Internal => Tone::NoGo,
+        };
+        let verdict = self.document.verdict.word();
+        let painted = terminal.paint(tone, verdict);
+        let pad = " ".repeat(VERDICT_COLUMNS.saturating_sub(verdict.len()));
+        let file = harmless(&self.document.file);
+        terminal.line(&format!("{painted}{pad}{file}  {words}"));
+    }
+}

@@ -1,0 +1,105 @@
+//! Why a plan has no result.
+
+use std::path::Path;
+
+use hangbar::plan_file::PlanErrors;
+use hangbar::report::document::Problem;
+
+use crate::outcome::{Outcome, Status};
+use crate::render::names::{file_name, harmless};
+
+/// Why a plan has no result.
+#[derive(Debug)]
+pub(crate) enum Refusal {
+    /// The file cannot be read.
+    Unreadable(String),
+    /// A folder in which no plan is.
+    NoPlan,
+    /// The plan is refused.
+    Plan(PlanErrors),
+    /// An option does not fit.
+    Option {
+        option: &'static str,
+        message: String,
+        accepted: Option<String>,
+    },
+    /// The dive cannot be scheduled, or not be shown as it is asked for.
+    Dive(String),
+    /// The result contradicts itself.
+    Check(String),
+}
+
+impl Refusal {
+    pub(crate) const fn status(&self) -> Status {
+        match self {
+            Self::Unreadable(_)
+            | Self::NoPlan
+            | Self::Plan(_)
+            | Self::Option { .. }
+            | Self::Dive(_) => Status::Unusable,
+            Self::Check(_) => Status::Internal,
+        }
+    }
+
+    /// The end of a command whose plan is refused.
+    pub(crate) fn outcome(&self, plan: &Path) -> Outcome {
+        let file = file_name(plan);
+        Outcome {
+            errors: self.render(&file),
+            status: self.status(),
+            told: self.problems(&file),
+            ..Outcome::default()
+        }
+    }
+
+    /// Each error by itself, for scripts.
+    pub(crate) fn problems(&self, file: &str) -> Vec<Problem> {
+        match self {
+            Self::Plan(errors) => errors.problems().iter().map(Problem::from).collect(),
+            Self::Option {
+                option, accepted, ..
+            } => vec![Problem::of_option(
+                option,
+                self.message(file),
+                accepted.clone(),
+            )],
+            Self::Unreadable(_) | Self::NoPlan | Self::Dive(_) | Self::Check(_) => {
+                vec![Problem::without_place(self.message(file))]
+            }
+        }
+    }
+
+    /// The error of a refusal that is only one.
+    fn message(&self, file: &str) -> String {
+        match self {
+            Self::Unreadable(message) => format!("cannot read {file}: {message}"),
+            Self::NoPlan => format!("no plan (.toml file) in folder {file}"),
+            Self::Plan(errors) => errors.to_string(),
+            Self::Option { message, .. } | Self::Dive(message) | Self::Check(message) => {
+                harmless(message)
+            }
+        }
+    }
+
+    /// For people.
+    pub(crate) fn render(&self, file: &str) -> String {
+        match self {
+            Self::Plan(errors) => errors.render(file),
+            Self::Unreadable(_) | Self::NoPlan => format!("error: {}\n", self.message(file)),
+            Self::Dive(_) | Self::Check(_) => {
+                format!("error: {}\n --> {file}\n", self.message(file))
+            }
+            Self::Option {
+                option, accepted, ..
+            } => {
+                let accepted = accepted.as_ref();
+                let accepted = accepted.map(|accepted| format!("  = accepted: {accepted}\n"));
+                format!(
+                    "error: {}\n --> option {option}\n{}",
+                    self.message(file),
+                    accepted.unwrap_or_default()
+                )
+            }
+        }
+    }
+}

@@ -1,0 +1,52 @@
+//! The JSON documents: SI units, unrounded, their field names fixed by a schema's number.
+//!
+//! Each is a plain value that serde writes and reads: the fields in the order of the text, every
+//! one of them demanded, no other allowed, null only where an [`Option`] stands. Within a schema's
+//! number fields and words may be added, and neither changes its meaning. Pressures of cylinders
+//! are gauge pressures, others absolute; litres are free litres at 1 atm.
+//!
+//! A document that is built from results holds finite numbers alone, see [`NotFinite`]: JSON would
+//! turn any other into null, and null has a meaning here.
+//!
+//! ```
+//! use hangbar::{briefing, plan_file, report::document};
+//!
+//! let plan = plan_file::read("[profile]\ndepth = \"18 m\"\nbottom_time = \"40 min\"")?;
+//! let briefing = briefing::brief(plan)?;
+//! let written = serde_json::to_string(&document::Briefing::try_from(&briefing)?)?;
+//! let read: document::Briefing = serde_json::from_str(&written)?;
+//! assert_eq!(read.schema, document::Briefing::SCHEMA);
+//! assert_eq!(read.verdict, document::Verdict::ScheduleOnly);
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+
+mod briefing;
+mod check;
+mod errors;
+mod explain;
+mod finite;
+mod limits;
+mod nullable;
+mod team;
+mod trace;
+mod trouble;
+mod verdict;
+mod what_if;
+
+pub use briefing::{
+    Briefing, Environment, Moment, NotStraightUp, Oxygen, Segment, SegmentKind, Start, Surface,
+    Surfacing, Tissue,
+};
+pub use check::{Check, SkipReason};
+pub use errors::{Errors, Problem, file_bytes_hex};
+pub use explain::{Explain, Explanation, Meaning, Step, Topic};
+pub use finite::NotFinite;
+pub use limits::{Limit, LimitState, Limits};
+pub use team::{
+    Diver, DiverHang, EndedBy, Fill, Gauge, Hang, LargerCylinder, LevelEnd, NearestGo, Pony,
+    PonyVerdict, ShorterNeedsMore, Stage, Team, WorseBecause,
+};
+pub use trace::{Compartment, Leading, Sample, Trace};
+pub use trouble::{Late, LateDiver, LateState, LostGas, Rescue, RescueOutcome, Unknown};
+pub use verdict::{Finding, FindingLevel, Verdict};
+pub use what_if::{Change, DiverOutcome, NoGo, Outcome, WhatIf};
