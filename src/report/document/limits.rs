@@ -2,11 +2,11 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::super::limits::LimitSheet;
 use super::finite::{NotFinite, finite};
 use super::nullable::nullable;
 use crate::dive::{LimitCell, LimitColumn};
 use crate::quantity::{Depth, Pressure};
-use crate::report::LimitSheet;
 
 /// No-stop limits, and what they were worked out for.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]

@@ -2,13 +2,13 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::super::change;
 use super::finite::{NotFinite, finite};
 use super::nullable::nullable;
 use super::team::PonyVerdict;
 use super::trouble::{Late, LostGas};
 use super::verdict::Verdict;
 use crate::briefing::Briefing;
-use crate::report;
 use crate::whatif;
 
 /// The dive as planned, and each change with what comes of it.
@@ -115,7 +115,7 @@ impl WhatIf {
     pub fn new(
         briefing: &Briefing,
         planned: &whatif::Outcome,
-        changes: &[report::Change],
+        changes: &[change::Change],
     ) -> Result<Self, NotFinite> {
         finite(Self {
             schema: Self::SCHEMA.to_owned(),
@@ -129,8 +129,8 @@ impl WhatIf {
     }
 }
 
-impl From<&report::Change> for Change {
-    fn from(change: &report::Change) -> Self {
+impl From<&change::Change> for Change {
+    fn from(change: &change::Change) -> Self {
         let whatif::Deviation {
             late,
             deeper,

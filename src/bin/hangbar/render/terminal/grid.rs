@@ -104,3 +104,51 @@ fn grid_width(column: &GridColumn) -> usize {
 fn abreast(columns: &[&GridColumn]) -> usize {
     columns.iter().map(|column| grid_width(column) + 1).sum()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::{Air, Grid, GridColumn, Terminal};
+
+    fn column(heading: &str, cell: &str, least_width: usize) -> GridColumn {
+        GridColumn {
+            heading: heading.to_owned(),
+            cells: vec![cell.to_owned()],
+            least_width,
+        }
+    }
+
+    fn drawn(width: usize, grid: &Grid) -> String {
+        let mut terminal = Terminal::with_width(false, width);
+        terminal.grid(grid);
+        terminal.finish()
+    }
+
+    #[test]
+    fn headings_longer_than_their_figures_keep_apart() {
+        let grid = Grid {
+            leading: vec![column("depth", "30 m", 6)],
+            columns: vec![
+                column("EAN32 40/85", "23 (4)", 12),
+                column("EAN32 100/100", "over 999", 12),
+            ],
+            air: Air::Always(3),
+        };
+        let wide =
+            "\n  depth     EAN32 40/85 EAN32 100/100\n   30 m          23 (4)      over 999\n";
+        assert_eq!(drawn(80, &grid), wide);
+    }
+
+    #[test]
+    fn groups_stand_below_each_other_behind_the_leading_columns() {
+        let figures = ["one", "two", "three", "four"].map(|name| column(name, "1.00 / 2.00", 0));
+        let grid = Grid {
+            leading: vec![column("minute", "0.00", 0), column("depth", "0 m", 0)],
+            columns: figures.to_vec(),
+            air: Air::WhereItFits(2),
+        };
+        // 13 for minute and depth; two columns of 12 and the air beside them in 40.
+        let narrow = "\n minute depth           one         two\n   0.00   0 m   1.00 / 2.00 1.00 / 2.00\n\
+                      \n minute depth         three        four\n   0.00   0 m   1.00 / 2.00 1.00 / 2.00\n";
+        assert_eq!(drawn(40, &grid), narrow);
+    }
+}
