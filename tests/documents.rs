@@ -93,7 +93,7 @@ fn briefings_and_what_ifs_are_read_whole() {
             late: vec![Time::from_min(5.0)],
             ..ChangesAsked::default()
         };
-        let deviations = asked.deviations(plan.units).unwrap().into_iter();
+        let deviations = asked.deviations(plan.units()).unwrap().into_iter();
         let changes: Vec<Change> = deviations.map(|one| Change::of(plan, one)).collect();
         let planned = deviate(plan, &Deviation::NONE).unwrap();
         is_read_whole(&WhatIf::new(&briefing, &planned, &changes).unwrap());
@@ -108,7 +108,7 @@ fn traces_and_explanations_are_read_whole() {
         let mut trace = Trace::new(&briefing, dive.samples()).unwrap();
         trace.samples.truncate(2);
         is_read_whole(&trace);
-        let explanations = explain(&briefing, &[], briefing.plan.units).unwrap();
+        let explanations = explain(&briefing, &[], briefing.plan.units()).unwrap();
         let mut explain = Explain::new(&briefing, &explanations).unwrap();
         explain.explanations.truncate(2);
         is_read_whole(&explain);
@@ -126,7 +126,7 @@ fn limits_are_read_whole() {
         step: None,
         oxygen_limit: Pressure::from_bar(1.4),
     };
-    let sheet = LimitSheet::work_out(&plan, &asked, plan.units).unwrap();
+    let sheet = LimitSheet::work_out(&plan, &asked, plan.units()).unwrap();
     is_read_whole(&Limits::try_from(&sheet).unwrap());
 }
 
