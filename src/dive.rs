@@ -29,7 +29,7 @@ pub use no_stop::{BOUND_MIN, NoStopLimit, Reach, no_stop_limit};
 pub(crate) use schedule::fly_plan;
 pub use schedule::{Pause, Schedule, fly};
 pub use segment::{Moment, Segment, SegmentKind};
-pub use staged::{DECOMPRESSION_PO2_BAR, switch_depth};
+pub use staged::switch_depth;
 pub(crate) use straight::{ascend_with_safety_stop_alone, ascend_without_stops};
 pub use straight_up::{NotStraightUp, not_straight_up};
 pub use trace::{CompartmentSample, STEP_MIN, Sample, TraceError, inspired_inert, trace};

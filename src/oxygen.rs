@@ -1,9 +1,8 @@
-//! What the dive does with oxygen, and how dense the gas gets.
+//! What the dive does with oxygen: the doses.
 
 use crate::dive::Segment;
 use crate::plan::Start;
-use crate::site::Environment;
-use crate::site::oxygen_pressure;
+use crate::site::{Environment, oxygen_pressure};
 use serde::Serialize;
 
 /// Oxygen pressure below which neither dose grows, atm.

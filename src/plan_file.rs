@@ -1,7 +1,4 @@
-//! The plan file: TOML in, a checked [`Plan`] or all that is wrong with it out.
-
-use crate::plan::{Plan, PlanBuilder};
-use toml::de::DeTable;
+//! The plan file: TOML in, a checked [`Plan`](crate::plan::Plan) or all that is wrong with it out.
 
 mod ascent;
 mod buddies;
@@ -12,6 +9,7 @@ mod model;
 mod on_the_day;
 mod problem;
 mod profile;
+mod read;
 mod reader;
 mod reserve;
 mod site;
@@ -21,117 +19,5 @@ mod values;
 mod whole;
 
 pub use on_the_day::Overrides;
-use problem::{Place, Raw};
 pub use problem::{PlanErrors, Position, Problem};
-use reader::Reader;
-
-/// A plan file longer than this many bytes is no plan file.
-const LONGEST: usize = 1 << 20;
-/// After so many slips in the TOML the rest is noise.
-const MOST_SYNTAX_PROBLEMS: usize = 3;
-/// What a line of a plan looks like.
-const TOML_ACCEPTED: &str = "lines as depth = \"28 m\" under a [profile]: each key once, all text in quotes, every \
-     bracket and quote closed";
-
-/// Reads a plan from the text of its file.
-///
-/// Unknown keys, wrong units, impossible values and contradictions are refused, and all of them
-/// are reported together.
-///
-/// # Errors
-/// [`PlanErrors`] with every problem and its place.
-///
-/// # Example
-/// ```
-/// let plan = hangbar::plan_file::read(
-///     r#"
-///     [profile]
-///     depth = "18 m"
-///     bottom_time = "40 min"
-///     "#,
-/// )?;
-/// assert_eq!(plan.levels().len(), 1);
-///
-/// let refused = hangbar::plan_file::read("[profile]\ndepht = \"18 m\"\nbottom_time = \"9 min\"");
-/// let refused = refused.unwrap_err();
-/// assert_eq!(refused.problems().len(), 1);
-/// assert_eq!(refused.problems()[0].meant.as_deref(), Some("depth"));
-/// assert!(refused.to_string().starts_with("line 2, column 1, [profile]: unknown key `depht`"));
-/// # Ok::<(), hangbar::plan_file::PlanErrors>(())
-/// ```
-pub fn read(text: &str) -> Result<Plan, PlanErrors> {
-    read_with(text, &Overrides::default())
-}
-
-/// Reads a plan and puts the overrides in place of what the file says. They are checked as the
-/// file is.
-///
-/// # Errors
-/// [`PlanErrors`] with every problem and its place; those of overrides come last.
-pub fn read_with(text: &str, overrides: &Overrides) -> Result<Plan, PlanErrors> {
-    if text.len() > LONGEST {
-        let problem = whole_file(
-            format!("the file has {} bytes", text.len()),
-            "at most 1 MiB",
-        );
-        return Err(PlanErrors::new("", vec![problem]));
-    }
-    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let (root, errors) = DeTable::parse_recoverable(text);
-    if !errors.is_empty() {
-        return Err(PlanErrors::new(text, syntax_problems(text, &errors)));
-    }
-    let mut reader = Reader::default();
-    let plan = whole::read(&mut reader, &root, overrides);
-    let mut problems = reader.into_problems();
-    if problems.is_empty() {
-        // A section gives nothing only after it has said why, and asks for all that the plan is
-        // checked for: should a plan be refused here all the same, it is refused.
-        let refused = match plan.map(PlanBuilder::build) {
-            Some(Ok(plan)) => return Ok(plan),
-            Some(Err(error)) => error.to_string(),
-            None => "the plan is incomplete".to_owned(),
-        };
-        problems.push(whole_file(refused, "a whole plan"));
-    }
-    Err(PlanErrors::new(text, problems))
-}
-
-fn whole_file(message: String, accepted: &str) -> Raw {
-    Raw {
-        place: Place::Span(0..0),
-        table: String::new(),
-        key: None,
-        message,
-        accepted: Some(accepted.to_owned()),
-        meant: None,
-    }
-}
-
-/// What is wrong with the TOML itself. One slip makes the parser stumble over much that follows:
-/// one problem a line is told, and not more than [`MOST_SYNTAX_PROBLEMS`].
-fn syntax_problems(text: &str, errors: &[toml::de::Error]) -> Vec<Raw> {
-    let line_of = |error: &toml::de::Error| {
-        let start = error.span().map_or(0, |span| span.start.min(text.len()));
-        text.as_bytes()[..start]
-            .iter()
-            .filter(|byte| **byte == b'\n')
-            .count()
-    };
-    let mut told: Vec<&toml::de::Error> = Vec::new();
-    for error in errors {
-        let known = |other: &&toml::de::Error| line_of(other) == line_of(error);
-        if !told.iter().any(known) && told.len() < MOST_SYNTAX_PROBLEMS {
-            told.push(error);
-        }
-    }
-    let problems = told.into_iter().map(|error| Raw {
-        place: Place::Span(error.span().unwrap_or(0..0)),
-        table: String::new(),
-        key: None,
-        message: format!("not TOML: {}", error.message().replace('\n', " ")),
-        accepted: Some(TOML_ACCEPTED.to_owned()),
-        meant: None,
-    });
-    problems.collect()
-}
+pub use read::{read, read_with, without_file};

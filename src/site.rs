@@ -6,7 +6,9 @@ mod environment;
 mod mix;
 mod real_gas;
 
-pub use breathing::{gas_density_g_l, operating_depth, oxygen_pressure};
+pub use breathing::{
+    ADVISED_PO2_BAR, GREATEST_PO2_BAR, gas_density_g_l, operating_depth, oxygen_pressure,
+};
 pub use cylinder::{Charge, Cylinder, GasConditions, GasLaw, water_volume_of_rating};
 pub use environment::{Environment, Water, WaterError, standard_atmosphere};
 pub(crate) use environment::{LAPSE_K_M, SEA_LEVEL_K, TROPOSPHERE_EXPONENT};

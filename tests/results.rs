@@ -4,6 +4,7 @@
 
 use hangbar::briefing::{Briefing, brief};
 use hangbar::dive::{Reach, fly, no_stop_limit, trace};
+use hangbar::explain::{Step, Topic, explain};
 use hangbar::gas::Emergency;
 use hangbar::plan::{DiveRules, Level, PlanBuilder, Start};
 use hangbar::plan_file::read;
@@ -113,6 +114,48 @@ fn start_tissues_go_all_the_way_with_the_dive() {
     let samples = trace(again.plan.rules(), &again.schedule, Time::from_min(1.0)).unwrap();
     let held = samples[0].compartments[0].inert_bar;
     assert!((held - first.tissues.loadings()[0].total_bar()).abs() < ROUNDING_BAR);
+}
+
+#[test]
+fn an_explanation_starts_from_the_tissues_that_the_dive_starts_from() {
+    let surface = Pressure::from_atm(1.0);
+    let rules = DiveRules::default();
+    let level = Level {
+        depth: Depth::from_m(24.0),
+        time: Time::from_min(20.0),
+    };
+    let mut start = Start::clean(surface);
+    start.tissues = fly(&rules, &start.tissues, &[level]).unwrap().tissues;
+    let plan = PlanBuilder::new(UnitSystem::Metric).level(level.depth, level.time);
+    let briefing = brief(plan.start(start).build().unwrap()).unwrap();
+    let limit = &explain(&briefing, &[Topic::Limit], UnitSystem::Metric).unwrap()[0];
+    let equations = limit.steps.iter().filter_map(|step| match step {
+        Step::Equation(equation) => Some(equation),
+        Step::Words(_) => None,
+    });
+    let equations = equations.collect::<Vec<_>>();
+    // What it holds is given, not worked out from air at the surface …
+    assert!(
+        equations
+            .iter()
+            .all(|equation| equation.result.symbol() != Some("p_0"))
+    );
+    let given = equations.iter().flat_map(|equation| &equation.meanings);
+    let mut given = given.filter(|meaning| meaning.symbol == "p_0");
+    assert!(
+        given
+            .next()
+            .unwrap()
+            .meaning
+            .contains("holds before the dive")
+    );
+    // … and the limit comes out of it.
+    let last = equations
+        .iter()
+        .rfind(|equation| equation.result.symbol() == Some("t_limit"));
+    let printed = last.unwrap().result.printed();
+    let time = briefing.no_stop_limit.time().unwrap().as_min();
+    assert!((printed - time).abs() < 0.01, "{printed} and {time}");
 }
 
 #[test]

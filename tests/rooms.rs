@@ -190,6 +190,24 @@ fn no_two_modules_of_the_binary_use_each_other() {
 }
 
 #[test]
+fn a_door_declares_and_shows_and_holds_nothing() {
+    let root = source();
+    let mut doors = 0;
+    for entry in fs::read_dir(&root).unwrap() {
+        let file = entry.unwrap().path();
+        if !file.is_file() || !file.with_extension("").is_dir() {
+            continue;
+        }
+        let code = code_of(&file);
+        for item in ["fn ", "struct ", "enum ", "impl ", "const ", "macro_rules!"] {
+            assert!(!code.contains(item), "{}: {item}", file.display());
+        }
+        doors += 1;
+    }
+    assert!(doors >= 10, "only {doors} doors were found");
+}
+
+#[test]
 fn a_circle_is_seen() {
     let uses = |names: &[&str]| names.iter().map(|name| (*name).to_owned()).collect();
     let graph: Graph = [

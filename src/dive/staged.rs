@@ -6,13 +6,8 @@ use super::flight::Flight;
 use super::segment::{Moment, SegmentKind};
 use crate::plan::DiveRules;
 use crate::quantity::{Depth, RunTime, Time};
-use crate::site::Mix;
+use crate::site::{GREATEST_PO2_BAR, Mix};
 use crate::tissue::{Excess, Step, Tissues};
-
-/// Greatest oxygen pressure of a gas that is switched to, bar.
-///
-/// 1.6 ata and a gauge's width: the trade breathes oxygen at 6 m and 20 ft.
-pub const DECOMPRESSION_PO2_BAR: f64 = 1.63;
 
 /// A hold longer than this many minutes is given up.
 const HOLD_BOUND_MIN: u32 = 9_999;
@@ -199,7 +194,7 @@ pub fn switch_depth(rules: &DiveRules, gas: Mix) -> Option<Depth> {
 fn switch_level(rules: &DiveRules, gas: Mix) -> Option<u32> {
     let breathable = |level: u32| {
         let ambient = rules.environment.ambient(rules.ascent.level(level));
-        ambient.as_bar() * gas.oxygen() <= DECOMPRESSION_PO2_BAR
+        ambient.as_bar() * gas.oxygen() <= GREATEST_PO2_BAR
     };
     let first = rules.ascent.last_level();
     // Oxygen pressure grows with depth: the levels that pass are the shallowest ones.

@@ -2,19 +2,15 @@
 
 use super::case::Case;
 use super::kind::{Help, Subject, Weight, Wording, kinds};
-use crate::dive::DECOMPRESSION_PO2_BAR;
 use crate::quantity::show::{hundredths_down, hundredths_up, whole_up};
 use crate::quantity::{Depth, Pressure};
-use crate::site::{Mix, operating_depth, oxygen_pressure};
+use crate::site::{ADVISED_PO2_BAR, GREATEST_PO2_BAR, Mix, operating_depth, oxygen_pressure};
 use serde::Serialize;
 
 /// Oxygen pressure of the bottom gas above which there is a caution, bar.
-///
-/// Source: common practice; BSAC's nitrox notes give operating depths at it.
-const PO2_ADVISED_BAR: f64 = 1.4;
-/// Oxygen pressure of any gas above which there is a no-go, bar: that up to which a gas is
-/// switched to, for its reason.
-const PO2_LIMIT_BAR: f64 = DECOMPRESSION_PO2_BAR;
+const PO2_ADVISED_BAR: f64 = ADVISED_PO2_BAR;
+/// Oxygen pressure of any gas above which there is a no-go, bar.
+const PO2_LIMIT_BAR: f64 = GREATEST_PO2_BAR;
 /// Oxygen pressure at the surface under which a gas leaner than air may not be breathed there,
 /// bar (common practice, no source).
 const PO2_LEAST_BAR: f64 = 0.16;

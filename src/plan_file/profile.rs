@@ -50,20 +50,28 @@ pub(super) fn read(
         };
     };
     let rate = reader.quantity(&table, "descent_rate", &DESCENT_RATE);
-    let rate = match overrides.descent_rate() {
-        Some(given) => reader.read_quantity(&table.name, &given, &DESCENT_RATE),
-        None => rate,
-    };
+    let rate = descent_rate(reader, overrides, rate);
     let levels = levels(reader, &table, overrides);
     let staged = reader.flag(&table, "staged");
     Profile {
         levels,
-        descent_rate: rate.map_or(standard.descent_rate, |given| {
-            Speed::from_m_min(given.value)
-        }),
+        descent_rate: rate.unwrap_or(standard.descent_rate),
         staged: staged.is_some_and(|given| given.value),
         swim: swim(reader, &table, current),
     }
+}
+
+/// The speed of the day, or the file's own where the day has none.
+pub(super) fn descent_rate(
+    reader: &mut Reader,
+    overrides: &Overrides,
+    own: Option<Given<f64>>,
+) -> Option<Speed> {
+    let rate = match overrides.descent_rate() {
+        Some(given) => reader.read_quantity("[profile]", &given, &DESCENT_RATE),
+        None => own,
+    };
+    rate.map(|given| Speed::from_m_min(given.value))
 }
 
 /// One level by its two keys, or a list of them; not both.

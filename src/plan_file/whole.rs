@@ -69,6 +69,25 @@ pub(super) fn read(
     Some(divers.into_iter().fold(plan, PlanBuilder::diver))
 }
 
+/// The usual rules with what differs on the day.
+pub(super) fn without_file(
+    reader: &mut Reader,
+    root: &Spanned<DeTable<'_>>,
+    overrides: &Overrides,
+) -> PlanBuilder {
+    let root = reader.root(root, KEYS);
+    let units = UnitSystem::Metric;
+    let standard = DiveRules::standard(units);
+    let site = site::read(reader, &root, overrides);
+    let descent_rate = profile::descent_rate(reader, overrides, None);
+    let ascent = ascent::on_the_day(reader, overrides, standard.ascent);
+    PlanBuilder::new(units).site(site).rules(DiveRules {
+        descent_rate: descent_rate.unwrap_or(standard.descent_rate),
+        ascent,
+        ..standard
+    })
+}
+
 fn units(reader: &mut Reader, root: &Table<'_>) -> UnitSystem {
     let systems = [
         ("metric", UnitSystem::Metric),

@@ -232,6 +232,14 @@ impl Depth {
     }
 }
 
+impl Pressure {
+    /// Whether both are the same but for rounding, 1e-9 bar.
+    #[must_use]
+    pub const fn is_at(self, other: Self) -> bool {
+        (self.0 - other.0).abs() <= GaugePressure::SAME.0
+    }
+}
+
 impl GaugePressure {
     /// Pressures closer than this are the same: rounding noise, as of 3000 psi in bar.
     pub const SAME: Self = Self(1e-9);

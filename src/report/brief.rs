@@ -17,10 +17,7 @@ use crate::quantity::show::{
 use crate::quantity::{Pressure, RunTime, Time, UnitSystem};
 use crate::site::Mix;
 use crate::site::Water;
-use crate::site::operating_depth;
-
-/// The oxygen pressure that a label's operating depth is for, bar.
-const LABEL_PO2_BAR: f64 = 1.4;
+use crate::site::{ADVISED_PO2_BAR, operating_depth};
 
 /// The whole briefing.
 #[must_use]
@@ -82,7 +79,7 @@ impl<'a> Rail<'a> {
         };
         let surface = plan.rules().environment.surface();
         let sea_level = Pressure::from_atm(1.0);
-        let air = if (surface.as_bar() - sea_level.as_bar()).abs() < 1e-9 {
+        let air = if surface.is_at(sea_level) {
             "at sea level".to_owned()
         } else {
             let height = plan.site().altitude.map_or_else(
@@ -498,7 +495,7 @@ impl<'a> Rail<'a> {
             "Air in the cylinder, not somebody's nitrox.".to_owned()
         } else {
             let environment = &briefing.plan.rules().environment;
-            let limit = Pressure::from_bar(LABEL_PO2_BAR);
+            let limit = Pressure::from_bar(ADVISED_PO2_BAR);
             let operating = operating_depth(environment, gas, limit);
             let depth = self.show.depth_limit(operating);
             let deepest = briefing.schedule.deepest();
@@ -508,7 +505,7 @@ impl<'a> Rail<'a> {
             } else {
                 String::new()
             };
-            format!("Gas analysed and marked: {gas}, MOD {depth} at {LABEL_PO2_BAR} bar.{beyond}")
+            format!("Gas analysed and marked: {gas}, MOD {depth} at {ADVISED_PO2_BAR} bar.{beyond}")
         });
         if briefing.divers.iter().any(|diver| diver.pony.is_some()) {
             items.push("Pony: valve open, gauge read, breathed from, in reach.".to_owned());

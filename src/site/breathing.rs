@@ -16,6 +16,16 @@ pub fn operating_depth(environment: &Environment, gas: Mix, limit: Pressure) -> 
     environment.depth_at(Pressure::from_bar(limit.as_bar() / gas.oxygen()))
 }
 
+/// Oxygen pressure up to which a bottom gas is breathed without a second thought, and for which a
+/// label names the operating depth: bar.
+///
+/// Source: common practice; BSAC's nitrox notes give operating depths at it.
+pub const ADVISED_PO2_BAR: f64 = 1.4;
+/// Greatest oxygen pressure of any gas, bar.
+///
+/// 1.6 ata and a gauge's width: the trade breathes oxygen at 6 m and 20 ft.
+pub const GREATEST_PO2_BAR: f64 = 1.63;
+
 /// Density of a gas as it is breathed at a depth, g/L, at 0 °C.
 ///
 /// ```text

@@ -18,14 +18,17 @@ const fn depth_unit(units: UnitSystem) -> &'static str {
     }
 }
 
+/// Part of a step by which a value may be past a mark and still be that mark.
+pub(super) const NOISE: f64 = 1e-9;
+
 /// The next multiple of a round step that is not less.
 pub(super) fn round_up(value: f64, step: f64) -> f64 {
-    (value / step - 1e-9).ceil() * step
+    (value / step - NOISE).ceil() * step
 }
 
 /// The next multiple of a round step that is not more.
 pub(super) fn round_down(value: f64, step: f64) -> f64 {
-    (value / step + 1e-9).floor() * step
+    (value / step + NOISE).floor() * step
 }
 
 impl Axis {

@@ -1,7 +1,7 @@
 //! No-stop limits against depth.
 
 use super::super::limits::{LimitSheet, column_name};
-use super::axes::{in_units, round_up};
+use super::axes::{NOISE, in_units, round_up};
 use super::parts::{Axis, Chart, Curve, Mark, Point, Shade, highest};
 use crate::dive::{LimitCell, published_limits};
 use crate::quantity::UnitSystem;
@@ -24,7 +24,7 @@ pub fn limits(sheet: &LimitSheet, units: UnitSystem) -> Chart {
     let mut published: Vec<Point> = published_limits(environment, sheet.columns())
         .iter()
         .map(|row| (in_units(row.depth, units), row.time.as_min()))
-        .filter(|(depth, _)| (least - 1e-9..=greatest + 1e-9).contains(depth))
+        .filter(|(depth, _)| (least - NOISE..=greatest + NOISE).contains(depth))
         .collect();
     let longest = published.iter().map(|point| point.1);
     let longest = longest.fold(highest(&curves).max(LEAST_SHOWN_MIN), f64::max);

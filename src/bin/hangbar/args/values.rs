@@ -2,6 +2,7 @@
 
 use hangbar::dive::STEP_MIN;
 use hangbar::quantity::{Depth, DepthChange, Kind, Pressure, Time};
+use hangbar::site::GREATEST_PO2_BAR;
 use hangbar::tissue::{FactorError, GradientFactors};
 
 pub(super) fn factors(text: &str) -> Result<GradientFactors, String> {
@@ -20,7 +21,7 @@ pub(super) fn table_step(text: &str) -> Result<DepthChange, String> {
 }
 
 pub(super) fn oxygen_limit(text: &str) -> Result<Pressure, String> {
-    quantity(Kind::AirPressure, text, 0.5, 1.63).map(Pressure::from_bar)
+    quantity(Kind::AirPressure, text, 0.5, GREATEST_PO2_BAR).map(Pressure::from_bar)
 }
 
 pub(super) fn trace_step(text: &str) -> Result<Time, String> {

@@ -3,7 +3,7 @@
 use hangbar::report::{self, LimitSheet, LimitsAsked, LimitsError, chart, document};
 
 use crate::args::{LimitsArgs, TableFormat};
-use crate::input::{bare_plan, read_plan};
+use crate::input::{read_plan, usual_plan};
 use crate::outcome::{Outcome, Status};
 use crate::paper::{columns, wants_colour};
 use crate::picture;
@@ -15,7 +15,7 @@ pub(super) fn run(args: &LimitsArgs) -> Result<Outcome, Refusal> {
     let overrides = args.overrides();
     let plan = match &args.plan {
         Some(path) => read_plan(path, &overrides)?,
-        None => bare_plan(&overrides)?,
+        None => usual_plan(&overrides)?,
     };
     let units = args.shown.units.map_or(plan.units(), Into::into);
     let asked = LimitsAsked {

@@ -6,6 +6,9 @@ use plotters::style::text_anchor::{HPos, Pos, VPos};
 
 use super::layout::{Ground, Placed, Rect, clipped, place, stack, strokes, width};
 
+/// What rounding may leave of nothing.
+const NOISE: f64 = 1e-9;
+
 /// 16:10, for a projector.
 const WIDTH: u32 = 1280;
 const HEIGHT: u32 = 800;
@@ -205,7 +208,7 @@ impl Plane<'_> {
 
     fn holds(&self, point: Point) -> bool {
         let within =
-            |axis: &Axis, value| (axis.least - 1e-9..=axis.greatest + 1e-9).contains(&value);
+            |axis: &Axis, value| (axis.least - NOISE..=axis.greatest + NOISE).contains(&value);
         within(self.x, point.0) && within(self.y, point.1)
     }
 }

@@ -4,6 +4,9 @@ use hangbar::report::chart::Point;
 
 use super::boxes::{Rect, cross, distance};
 
+/// What rounding may leave of nothing.
+const NOISE: f64 = 1e-9;
+
 /// Width of a letter as a share of its height: what common sans-serif faces need on the average.
 const LETTER: f64 = 0.6;
 /// Between a point and its words where there is room.
@@ -176,7 +179,7 @@ fn candidates(at: Point, size: (f64, f64)) -> impl Iterator<Item = Placed> {
         DIRECTIONS.into_iter().map(move |degrees| {
             let (sine, cosine) = degrees.to_radians().sin_cos();
             let toward = |share: f64| {
-                if share.abs() < 1e-9 {
+                if share.abs() < NOISE {
                     0.0
                 } else {
                     share.signum()
