@@ -96,7 +96,7 @@ pub enum BriefingError {
     Check(String),
 }
 
-/// Works out the briefing of a plan, from clean tissues.
+/// Works out the briefing of a plan, from the tissues that its team starts with.
 ///
 /// # Errors
 /// [`BriefingError::Schedule`] where the dive or one of the reserve's ascents cannot be

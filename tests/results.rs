@@ -182,6 +182,12 @@ fn reserves_and_ponies_point_to_the_moment_that_decides() {
                 partner.is_none_or(|partner| partner.name != diver.name),
                 "{name}"
             );
+            let reserves = budget.levels.iter().map(|level| level.reserve);
+            let most = reserves.fold(FreeVolume::from_l(0.0), FreeVolume::max);
+            let worst = &budget.levels[budget.reserve_from];
+            assert_eq!((worst.reserve, budget.reserve), (most, most), "{name}");
+            let hanging = worst.hanging.filter(|_| worst.hang_decides());
+            assert_eq!(worst.reserve, hanging.unwrap_or(worst.trouble), "{name}");
             let Some(pony) = budget.pony else { continue };
             let alone = diver.breathing * plan.reserve().stress;
             let ends = briefing.level_ends.iter();

@@ -74,6 +74,7 @@ impl Gas<'_> {
             ("p_floor", "the plan's least pressure, bar", floor),
         );
         let mut greatest: Option<Expression> = None;
+        let decides = self.budget.reserve_from;
         let mut exposure = plain(0.0);
         let last = self.ends.len().saturating_sub(1);
         for (index, (end, level)) in self.ends.iter().zip(&self.budget.levels).enumerate() {
@@ -88,8 +89,7 @@ impl Gas<'_> {
             let (needed, least) = self.minimum_at(sheet, &main, &surface, given, &number);
             exposure = needed;
             self.leaving(sheet, &main, &surface, (level, &fill, &least));
-            let more = |known: &Expression| least.unrounded() > known.unrounded();
-            if greatest.as_ref().is_none_or(more) {
+            if index == decides {
                 greatest = Some(least);
             }
         }
@@ -139,7 +139,7 @@ impl Gas<'_> {
         let symbol = format!("V_res{number}");
         let in_trouble = self.reserve_volume(sheet, &symbol, exposure.clone());
         let reserve = match hang {
-            Some(hang) => self.with_hang(sheet, surface, hang, in_trouble),
+            Some(hang) => self.with_hang(sheet, surface, (hang, level.hang_decides()), in_trouble),
             None => in_trouble,
         };
         let least = self.minimum(sheet, main, surface, (level, reserve, floor.clone()));
@@ -155,7 +155,7 @@ impl Gas<'_> {
         &self,
         sheet: &mut Sheet,
         surface: &Expression,
-        hang: Hang,
+        (hang, decides): (Hang, bool),
         in_trouble: Expression,
     ) -> Expression {
         sheet.words(format!(
@@ -183,7 +183,6 @@ impl Gas<'_> {
             decimals: sheet.working(LITRES),
         };
         let hanging = sheet.derived(line, own * exposure);
-        let decides = hanging.unrounded() > in_trouble.unrounded();
         let more = hanging.clone() - in_trouble.clone();
         self.missing(
             sheet,

@@ -25,8 +25,12 @@ pub struct LevelBudget {
     pub depth: Depth,
     /// Run time of leaving it.
     pub leave: RunTime,
-    /// What must be left then, without the floor: the reserve from there, and on leaving the last
-    /// level what the planned way up and the hang take if that is more.
+    /// What trouble there takes: two on one cylinder, or one alone.
+    pub trouble: FreeVolume,
+    /// What the planned way up and the hang take; `None` but on leaving the last level for a dive
+    /// with a hang.
+    pub hanging: Option<FreeVolume>,
+    /// What must be left then, without the floor: the greater of the two.
     pub reserve: FreeVolume,
     /// Pressure that holds it, at least the floor.
     pub minimum_gas: GaugePressure,
@@ -41,6 +45,12 @@ pub struct LevelBudget {
 }
 
 impl LevelBudget {
+    /// Whether the hang asks for more than trouble does.
+    #[must_use]
+    pub fn hang_decides(&self) -> bool {
+        self.hanging.is_some_and(|hanging| hanging > self.trouble)
+    }
+
     /// Whether at least the minimum is left.
     #[must_use]
     pub fn holds(&self) -> bool {
@@ -95,6 +105,8 @@ pub struct DiverBudget {
     pub levels: Vec<LevelBudget>,
     /// The greatest of what must be left at a level's end, without the floor.
     pub reserve: FreeVolume,
+    /// Which level's end that is, from 0; of equal ones the first.
+    pub reserve_from: usize,
     /// Pressure that holds it, at least the floor.
     pub minimum_gas: GaugePressure,
     /// Who shares the gas in the reserve, as an index into the team; `None` for a diver alone.

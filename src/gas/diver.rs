@@ -82,6 +82,7 @@ impl<'a> DiverGas<'a> {
                 .filter(|_| start < planned_use),
             levels: minimum.levels,
             reserve: minimum.reserve,
+            reserve_from: minimum.from,
             minimum_gas: self.pressure_of(minimum.reserve),
             partner: self.partner,
             hang: self.hang(planned_use),
@@ -99,12 +100,16 @@ impl<'a> DiverGas<'a> {
     /// Each level's end and the greatest of what must be left there.
     fn minimum(&self) -> Minimum {
         let levels = self.levels();
-        let none = FreeVolume::from_l(0.0);
-        let most = |most: FreeVolume, level: &LevelBudget| most.max(level.reserve);
-        let reserve = levels.iter().fold(none, most);
+        let (mut from, mut reserve) = (0, FreeVolume::from_l(0.0));
+        for (index, level) in levels.iter().enumerate() {
+            if level.reserve > reserve {
+                (from, reserve) = (index, level.reserve);
+            }
+        }
         Minimum {
             levels,
             reserve,
+            from,
             volume: reserve.max(self.floor),
         }
     }
@@ -140,24 +145,26 @@ impl<'a> DiverGas<'a> {
     }
 
     fn level(&self, end: &LevelEnd, hanging: Option<FreeVolume>) -> LevelBudget {
-        let in_trouble = self.shared * end.emergency.exposure.full;
-        let reserve = hanging.map_or(in_trouble, |hanging| hanging.max(in_trouble));
+        let trouble = self.shared * end.emergency.exposure.full;
+        let reserve = hanging.map_or(trouble, |hanging| hanging.max(trouble));
         let used = self.diver.breathing * end.used;
         LevelBudget {
             depth: end.moment.depth,
             leave: end.moment.run_time,
+            trouble,
+            hanging,
             reserve,
             minimum_gas: self.pressure_of(reserve),
             need_by: if reserve < self.floor {
                 NeedBy::Floor
-            } else if reserve > in_trouble {
+            } else if reserve > trouble {
                 NeedBy::Hang
             } else {
                 NeedBy::Reserve
             },
             left: self.left(used),
             to_spare: self.start - used - reserve.max(self.floor),
-            holds_without_hang: self.start - used >= in_trouble.max(self.floor),
+            holds_without_hang: self.start - used >= trouble.max(self.floor),
         }
     }
 
@@ -249,6 +256,8 @@ struct Minimum {
     levels: Vec<LevelBudget>,
     /// The greatest over them, without the floor.
     reserve: FreeVolume,
+    /// Where that is.
+    from: usize,
     /// The greatest over them, the floor included.
     volume: FreeVolume,
 }

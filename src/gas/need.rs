@@ -31,7 +31,7 @@ impl Emergency {
     /// Sort-out at the depth of `from`, then up.
     ///
     /// # Errors
-    /// As [`ascend`].
+    /// [`ScheduleError`] where no way up can be worked out.
     pub fn from(rules: &DiveRules, from: &Moment, sort_out: Time) -> Result<Self, ScheduleError> {
         let mut flight = Flight::resume(rules, from, rules.bottom_gas);
         flight.hold_until(SegmentKind::Level, from.run_time + sort_out);
@@ -86,7 +86,7 @@ impl LevelEnd {
     /// Of every level of a dive, in order.
     ///
     /// # Errors
-    /// As [`ascend`].
+    /// [`ScheduleError`] where no way up can be worked out.
     pub fn of_each(
         rules: &DiveRules,
         sort_out: Time,
