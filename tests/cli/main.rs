@@ -15,6 +15,7 @@ mod read;
 mod run;
 mod svg;
 #[cfg(target_os = "linux")]
+#[path = "../support/terminal.rs"]
 mod terminal;
 
 // The command itself.

@@ -1,6 +1,7 @@
 //! Colour: where it is asked for or on a terminal, and nowhere else.
 
-use crate::program::{ALL, REEF, root, run};
+use crate::program::{ALL, REEF, run};
+use crate::terminal::on_terminal;
 
 #[test]
 fn every_command_is_coloured_where_that_is_asked_for_and_says_the_same_without() {
@@ -43,37 +44,27 @@ fn a_pipe_and_the_formats_of_scripts_have_no_colour() {
     }
 }
 
-/// A terminal made by `script`, of util-linux.
-#[cfg(target_os = "linux")]
 #[test]
 fn a_terminal_has_colour_unless_it_asks_for_none() {
-    let on_a_terminal = |command: &str, environment: &[(&str, &str)]| {
-        let line = format!(
-            "{} {command} plans/sand-garden.toml",
-            env!("CARGO_BIN_EXE_hangbar")
-        );
-        let mut script = std::process::Command::new("script");
-        script.args(["-qec", &line, "/dev/null"]);
-        script.current_dir(root());
-        script.env("TERM", "xterm").env_remove("NO_COLOR");
-        script.envs(environment.iter().copied());
-        script.stdin(std::process::Stdio::null());
-        let Ok(output) = script.output() else {
-            panic!("a terminal takes the program `script`, of util-linux, and it is not here");
-        };
-        let text = String::from_utf8(output.stdout).unwrap();
-        assert!(output.status.success(), "{line} {environment:?}: {text}");
-        assert!(text.lines().count() > 0, "{line} {environment:?}");
-        text.contains("\u{1b}[")
+    let has_colour = |command: &str, more: &[&str], environment: &[(&str, &str)]| {
+        let line = [&[command, "plans/sand-garden.toml"][..], more].concat();
+        let (status, text) = on_terminal(&line, environment)?;
+        assert_eq!(status, 0, "{line:?} {environment:?}: {text}");
+        assert!(text.lines().count() > 0, "{line:?} {environment:?}");
+        Some(text.contains("\u{1b}["))
     };
     for command in ALL {
-        assert!(on_a_terminal(command, &[]), "{command}");
+        let Some(coloured) = has_colour(command, &[], &[]) else {
+            return;
+        };
+        assert!(coloured, "{command}");
         for environment in [("NO_COLOR", "1"), ("TERM", "dumb")] {
-            let coloured = on_a_terminal(command, &[environment]);
-            assert!(!coloured, "{command} {environment:?}");
+            let coloured = has_colour(command, &[], &[environment]);
+            assert_eq!(coloured, Some(false), "{command} {environment:?}");
         }
-        assert!(on_a_terminal(command, &[("NO_COLOR", "")]), "{command}");
-        let forced = format!("{command} --color always");
-        assert!(on_a_terminal(&forced, &[("NO_COLOR", "1")]), "{command}");
+        let unset = has_colour(command, &[], &[("NO_COLOR", "")]);
+        assert_eq!(unset, Some(true), "{command}");
+        let forced = has_colour(command, &["--color", "always"], &[("NO_COLOR", "1")]);
+        assert_eq!(forced, Some(true), "{command}");
     }
 }

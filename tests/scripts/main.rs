@@ -16,4 +16,6 @@ mod links;
 mod program;
 #[path = "../support/tables.rs"]
 mod tables;
+#[path = "../support/terminal.rs"]
+mod terminal;
 mod verdicts;
