@@ -111,11 +111,12 @@ fn target(path: &str, from: &str, modules: &BTreeSet<String>) -> Option<String> 
     }
     let whole: Vec<&str> = here.iter().chain(&rest).copied().collect();
     let longest = here.len().max(1)..=whole.len();
-    let found = longest.rev().map(|count| whole[..count].join("::"));
-    let mut found = found.filter(|name| modules.contains(name) && name != from);
-    found
-        .next()
-        .filter(|name| !from.starts_with(&format!("{name}::")) || path.starts_with("super"))
+    let mut found = longest.rev().map(|count| whole[..count].join("::"));
+    let found = found.find(|name| modules.contains(name))?;
+    // A word of this module's own, or of nobody here, leads nowhere else.
+    let named = path.starts_with("crate::") || path.starts_with("super::");
+    let is_inside = from.starts_with(&format!("{found}::"));
+    (found != from && (named || !is_inside)).then_some(found)
 }
 
 fn graph(root: &Path, without: &str) -> Graph {
@@ -232,5 +233,12 @@ fn a_circle_is_seen() {
         to("flight::Flight", "dive").as_deref(),
         Some("dive::flight")
     );
+    assert_eq!(
+        to("crate::dive::Flight", "dive::flight").as_deref(),
+        Some("dive")
+    );
+    assert_eq!(to("super::Flight", "dive::flight").as_deref(), Some("dive"));
+    assert_eq!(to("crate::dive::flight::Flight", "dive::flight"), None);
     assert_eq!(to("std::fmt", "dive"), None);
+    assert_eq!(to("fmt::Display", "dive::flight"), None);
 }
