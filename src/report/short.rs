@@ -4,7 +4,6 @@ use super::rail::{Rail, cut};
 use super::sheet::{Align, NO_BREAK, Report, Table, Tone};
 use super::trouble;
 use crate::briefing::Briefing;
-use crate::dive::SegmentKind;
 use crate::finding::Verdict;
 use crate::finding::{Finding, Weight};
 use crate::quantity::UnitSystem;
@@ -142,11 +141,8 @@ fn stops(rail: &Rail<'_>) -> String {
         .pauses_by_depth()
         .filter(|pause| pause.arrive >= schedule.leave_bottom())
         .map(|pause| {
-            let switch = pause
-                .segments
-                .iter()
-                .find(|segment| segment.kind == SegmentKind::Switch);
-            let switch = switch.map_or_else(String::new, |s| format!(" switch to {}", s.gas));
+            let switch = pause.switched_to();
+            let switch = switch.map_or_else(String::new, |gas| format!(" switch to {gas}"));
             let stay = min_s_between(pause.arrive, pause.leave, true);
             // One stop is never parted by the end of a line.
             format!("{}{switch} {stay}", rail.show.depth(pause.depth)).replace(' ', NO_BREAK)
