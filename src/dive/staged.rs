@@ -121,24 +121,21 @@ impl<'a> Staged<'a> {
     ) -> Result<Moment, ScheduleError> {
         let rules = self.rules;
         let set = &rules.compartments;
-        let hold_start = self.flight.clone();
-        let here = rules.environment.ambient(hold_start.now.depth);
+        let (began, flown) = (self.flight.now, self.flight.segments.len());
+        let here = rules.environment.ambient(began.depth);
         let there = rules.environment.ambient(next);
-        let climb_time = rules.ascent.time_up(hold_start.now.depth, next);
-        let gas = hold_start.gas;
+        let climb_time = rules.ascent.time_up(began.depth, next);
+        let gas = self.flight.gas;
         let minute = Step::new(set, gas, here, here, Time::from_min(1.0));
         let climb = Step::new(set, gas, here, there, climb_time);
-        let until_first = first - hold_start.now.run_time;
-        let mut tissues = hold_start
-            .now
-            .tissues
-            .after(set, gas, here, here, until_first);
+        let until_first = first - began.run_time;
+        let mut tissues = began.tissues.after(set, gas, here, here, until_first);
         let mut held = 0;
         loop {
             let excess = match self.barred_by(&climb.apply(&tissues), next) {
                 Some(excess) => excess,
                 None => {
-                    self.flight = hold_start.clone();
+                    self.flight.rewind(flown, began);
                     let end = first + Time::from_min(f64::from(held));
                     self.flight.hold_until(kind, end);
                     match self.ask(next) {
@@ -149,7 +146,7 @@ impl<'a> Staged<'a> {
             };
             if held == HOLD_BOUND_MIN {
                 return Err(ScheduleError::StopCannotClear {
-                    depth: hold_start.now.depth,
+                    depth: began.depth,
                     next,
                     excess,
                     bound_min: HOLD_BOUND_MIN,

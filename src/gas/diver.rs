@@ -26,6 +26,8 @@ pub(super) struct DiverGas<'a> {
     shared: BreathingRate,
     /// Stressed breathing of the diver alone.
     alone: BreathingRate,
+    /// The stage cylinders, in the order of the plan.
+    stages: Vec<Charge>,
     /// The main cylinder.
     charge: Charge,
     /// Its contents at the fill.
@@ -47,9 +49,11 @@ impl<'a> DiverGas<'a> {
         let partner_breathes = partner.map_or(none, |partner| plan.divers()[partner].breathing);
         let conditions = plan.gas_conditions();
         let charge = Charge::new(diver.cylinder.water, plan.rules().bottom_gas, &conditions);
+        let stage = |stage: &Stage| Charge::new(stage.cylinder.water, stage.gas, &conditions);
         Self {
             plan,
             rules: plan.rules(),
+            stages: diver.stages.iter().map(stage).collect(),
             conditions,
             schedule,
             diver,
@@ -202,8 +206,14 @@ impl<'a> DiverGas<'a> {
                 if segment.gas.is_same_gas(self.rules.bottom_gas) {
                     return self.charge.mass(volume);
                 }
-                let one_litre = WaterVolume::from_l(1.0);
-                Charge::new(one_litre, segment.gas, &self.conditions).mass(volume)
+                let mut carried = self.diver.stages.iter().zip(&self.stages);
+                match carried.find(|(stage, _)| stage.gas.is_same_gas(segment.gas)) {
+                    Some((_, charge)) => charge.mass(volume),
+                    None => {
+                        let one_litre = WaterVolume::from_l(1.0);
+                        Charge::new(one_litre, segment.gas, &self.conditions).mass(volume)
+                    }
+                }
             })
             .sum()
     }
@@ -233,18 +243,16 @@ impl<'a> DiverGas<'a> {
             }
         }
         let budget = |gas: Mix| {
-            let carried = |stage: &&Stage| stage.gas.is_same_gas(gas);
             let drawn = exposure_on(self.rules, &self.schedule.segments, gas);
-            let cylinders = self.diver.stages.iter().filter(carried);
+            let cylinders = self.diver.stages.iter().zip(&self.stages);
+            let carried = cylinders.filter(|(stage, _)| stage.gas.is_same_gas(gas));
+            let contents = carried.map(|(stage, charge)| charge.contents(stage.cylinder.fill));
+            let contents: Vec<FreeVolume> = contents.collect();
             StageBudget {
                 gas,
                 need: self.alone * drawn,
-                have: cylinders
-                    .map(|Stage { gas, cylinder }| {
-                        Charge::new(cylinder.water, *gas, &self.conditions).contents(cylinder.fill)
-                    })
-                    .sum(),
-                carried: self.diver.stages.iter().any(|stage| carried(&stage)),
+                carried: !contents.is_empty(),
+                have: contents.into_iter().sum(),
             }
         };
         gases.into_iter().map(budget).collect()
