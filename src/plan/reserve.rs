@@ -34,10 +34,13 @@ impl TurnRule {
 /// ```text
 /// (v − c)/(2v)      v: swim speed   c: current
 /// ```
-/// 0 where the current cannot be swum against.
+/// 0 where the current cannot be swum against; not a number where one of them is no speed.
 #[must_use]
 pub fn share_returning_against(current: Speed, swim: Speed) -> f64 {
     let (c, v) = (current.as_m_min(), swim.as_m_min());
+    if !(c.is_finite() && v.is_finite() && c >= 0.0 && v > 0.0) {
+        return f64::NAN;
+    }
     ((v - c) / (2.0 * v)).max(0.0)
 }
 

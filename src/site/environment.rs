@@ -11,6 +11,8 @@ use crate::quantity::{
 const PA_PER_BAR: f64 = 1e5;
 /// ISO 2533 troposphere: lapse rate, K/m.
 pub(crate) const LAPSE_K_M: f64 = 0.0065;
+/// ISO 2533: heights of the layer, m.
+const TROPOSPHERE_M: std::ops::RangeInclusive<f64> = -5000.0..=11_000.0;
 /// ISO 2533: temperature at sea level, K.
 pub(crate) const SEA_LEVEL_K: f64 = 288.15;
 /// ISO 2533: exponent g·M/(R·L).
@@ -142,8 +144,8 @@ serde_as_text!(
 /// ```text
 /// p = 1.01325 · (1 − 0.0065·h/288.15)^5.2558761      p: bar   h: m
 /// ```
-/// The height is used as it stands (the geopotential column of the published tables). Meant for
-/// −430 m to 4,500 m, the range a plan may give.
+/// The height is used as it stands (the geopotential column of the published tables). Not a number
+/// outside −5,000 m to 11,000 m, where the layer ends; a plan may give −430 m to 4,500 m.
 ///
 /// # Source
 /// ISO 2533, Standard Atmosphere, troposphere layer.
@@ -157,8 +159,11 @@ serde_as_text!(
 /// ```
 #[must_use]
 pub fn standard_atmosphere(altitude: Altitude) -> Pressure {
+    if !TROPOSPHERE_M.contains(&altitude.as_m()) {
+        return Pressure::from_bar(f64::NAN);
+    }
     let base = 1.0 - LAPSE_K_M * altitude.as_m() / SEA_LEVEL_K;
-    Pressure::from_bar(ATM_BAR * base.max(0.0).powf(TROPOSPHERE_EXPONENT))
+    Pressure::from_bar(ATM_BAR * base.powf(TROPOSPHERE_EXPONENT))
 }
 
 /// Pressure at the surface of the site and how fast it grows with depth.

@@ -1,5 +1,7 @@
 //! Density of breathing gases by GERG-2008, the part that nitrogen, oxygen and helium need.
 
+use std::ops::RangeInclusive;
+
 use super::mix::Mix;
 use crate::quantity::{KPA_PER_BAR, Pressure, Temperature};
 
@@ -16,6 +18,11 @@ const DENSITY_TOLERANCE: f64 = 4e-15;
 const POWERS: usize = 8;
 /// Densities are looked for up to here, mol/L: beyond 40,000 bar for every breathing gas.
 const GREATEST_DENSITY: f64 = 60.0;
+
+/// Pressures that a density is looked for at, bar.
+const PRESSURES_BAR: RangeInclusive<f64> = 0.0..=2000.0;
+/// Temperatures that it is looked for at, K.
+const TEMPERATURES_K: RangeInclusive<f64> = 150.0..=700.0;
 
 /// Equation of state of one mix at one temperature.
 ///
@@ -166,10 +173,16 @@ impl RealGas {
     /// Newton steps, `dp/dρ = R·T·(Z + δ·dZ/dδ)`, kept inside a bracket from 0 to 60 mol/L:
     /// pressure grows with density all the way for these gases. Ends where a step is below
     /// 4·10⁻¹⁵ of the density or after 100 steps, by when the bracket alone has closed to
-    /// rounding.
+    /// rounding. Not a number outside 0 to 2,000 bar and 150 to 700 K: no other answer would be
+    /// one.
     #[must_use]
     pub fn density(&self, pressure: Pressure) -> MolarDensity {
         let target = pressure.as_bar();
+        let known = PRESSURES_BAR.contains(&target)
+            && TEMPERATURES_K.contains(&self.temperature.as_kelvin());
+        if !known {
+            return MolarDensity(f64::NAN);
+        }
         let ideal_slope = self.ideal_slope();
         let (mut low, mut high) = (0.0, GREATEST_DENSITY);
         let mut density = (target / ideal_slope).min(GREATEST_DENSITY / 2.0);

@@ -3,14 +3,16 @@
 use hangbar::dive::{LimitColumn, ScheduleError, fly, limit_table, no_stop_limit};
 use hangbar::plan::{
     DiveRules, Diver, Hang, Level, OutBound, PlanBuilder, PlanError, SafetyStop, Site, Stage,
-    Start, Surface, SwimPlan,
+    Start, Surface, SwimPlan, share_returning_against,
 };
 use hangbar::plan_file::read;
 use hangbar::quantity::{
     Altitude, BreathingRate, Depth, DepthChange, GaugePressure, Pressure, Speed, Temperature, Time,
     UnitSystem, WaterVolume,
 };
-use hangbar::site::{Cylinder, Environment, Mix, Water};
+use hangbar::site::{
+    Charge, Cylinder, Environment, GasConditions, GasLaw, Mix, Water, standard_atmosphere,
+};
 use hangbar::tissue::{COMPARTMENTS, GradientFactors, Loading, Tissues};
 use hangbar::whatif::{Deviation, deviate};
 
@@ -362,6 +364,41 @@ fn the_model_is_asked_for_dives_alone() {
     let nobody = Tissues::from_loadings([loading; COMPARTMENTS]);
     assert!(fly(&rules, &nobody, &[level(20.0, 20.0)]).is_err());
     assert!(no_stop_limit(&rules, &nobody, Depth::from_m(20.0)).is_err());
+}
+
+/// No error, for a number that cannot be; but never a plausible one.
+#[test]
+fn arithmetic_out_of_its_range_gives_no_number() {
+    let site = |kelvin| GasConditions {
+        law: GasLaw::Real,
+        temperature: Temperature::from_kelvin(kelvin),
+        surface: Pressure::from_atm(1.0),
+    };
+    let contents = |kelvin, bar| {
+        let charge = Charge::new(WaterVolume::from_l(12.0), Mix::AIR, &site(kelvin));
+        charge.contents(GaugePressure::from_bar(bar)).as_l()
+    };
+    assert!((2300.0..2500.0).contains(&contents(288.15, 200.0)));
+    for (kelvin, bar) in [
+        (288.15, NAN),
+        (288.15, 1e9),
+        (288.15, -5.0),
+        (0.0, 200.0),
+        (NAN, 200.0),
+    ] {
+        assert!(contents(kelvin, bar).is_nan(), "{kelvin} K, {bar} bar");
+    }
+    for metres in [NAN, f64::INFINITY, -6000.0, 12_000.0] {
+        let air = standard_atmosphere(Altitude::from_m(metres));
+        assert!(air.as_bar().is_nan(), "{metres} m");
+    }
+    let share = |current, swim| {
+        share_returning_against(Speed::from_m_min(current), Speed::from_m_min(swim))
+    };
+    assert!(share(2.0, 1.0).abs() < f64::EPSILON);
+    for (current, swim) in [(NAN, 1.0), (1.0, NAN), (-1.0, 1.0), (1.0, 0.0)] {
+        assert!(share(current, swim).is_nan(), "{current} and {swim}");
+    }
 }
 
 #[test]
