@@ -86,3 +86,26 @@ impl FromStr for TimeOfDay {
 }
 
 serde_as_text!(TimeOfDay, "a time of day, as \"09:40\"");
+
+#[cfg(test)]
+mod tests {
+    use super::TimeOfDay;
+
+    #[test]
+    fn hours_have_one_or_two_digits_and_minutes_two() {
+        for (text, hour, minute) in [
+            ("9:40", 9, 40),
+            ("09:40", 9, 40),
+            (" 0:00 ", 0, 0),
+            ("23:59", 23, 59),
+        ] {
+            assert_eq!(text.parse().ok(), TimeOfDay::new(hour, minute), "{text}");
+        }
+        for text in [
+            "", ":", "9", "9:4", "9:400", "009:40", "24:00", "9:60", "-9:40", "+9:40", "9 :40",
+            "9:40:00",
+        ] {
+            assert!(text.parse::<TimeOfDay>().is_err(), "{text}");
+        }
+    }
+}

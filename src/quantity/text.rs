@@ -339,3 +339,18 @@ pub fn nearest<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) ->
         .min_by_key(|(distance, _)| *distance)
         .map(|(_, candidate)| candidate)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::{Kind, QuantityError};
+
+    #[test]
+    fn a_mass_is_no_unit_that_a_plan_could_mean() {
+        assert_eq!(Kind::Mass.parse("10 kg"), Ok(10.0));
+        for kind in [Kind::Depth, Kind::Time, Kind::Density, Kind::WaterVolume] {
+            let refused = kind.parse("10 kg");
+            let unknown = matches!(refused, Err(QuantityError::UnknownUnit { .. }));
+            assert!(unknown, "{refused:?}");
+        }
+    }
+}

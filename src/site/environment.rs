@@ -231,3 +231,25 @@ impl Default for Environment {
         Self::new(Pressure::from_bar(ATM_BAR), Water::Sea)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+    use super::Water;
+
+    #[test]
+    fn every_water_reads_back_what_it_writes() {
+        let salt = Water::Density { kg_per_m3: 1010.5 };
+        for water in [Water::Sea, Water::Fresh, Water::En13319, salt] {
+            assert_eq!(water.to_string().parse::<Water>().unwrap(), water);
+        }
+    }
+
+    #[test]
+    fn text_that_is_no_water_is_refused() {
+        for text in ["", "Sea", "lake", "1030", "1030 m", "-1030 kg/m3", "0 kg/L"] {
+            assert!(text.parse::<Water>().is_err(), "{text}");
+        }
+    }
+}

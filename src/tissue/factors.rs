@@ -109,3 +109,37 @@ serde_as_text!(
     GradientFactors,
     "the low and the high per cent, as \"40/85\""
 );
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+    use super::{FactorError, GradientFactors};
+
+    #[test]
+    fn a_pair_reads_back_what_it_writes() {
+        for text in ["5/100", "29/57", "33.3/70", "100/100", "7.1/14.7"] {
+            let factors: GradientFactors = text.parse().unwrap();
+            assert_eq!(factors.to_string(), text);
+        }
+    }
+
+    #[test]
+    fn text_that_is_no_pair_is_told_from_factors_out_of_range() {
+        for text in [
+            "",
+            "40",
+            "40/",
+            "40/85/",
+            "-40/85",
+            "4e1/85",
+            "nan/85",
+            "40 % / 85 %",
+        ] {
+            let refused = text.parse::<GradientFactors>();
+            assert_eq!(refused, Err(FactorError::NoPair(text.to_owned())));
+        }
+        let refused = "4/85".parse::<GradientFactors>();
+        assert_eq!(refused, Err(FactorError::OutOfRange(4.0)));
+    }
+}
