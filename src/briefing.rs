@@ -116,7 +116,7 @@ pub fn brief(plan: Plan) -> Result<Briefing, BriefingError> {
     let gas = team_gas(&plan, &schedule)?;
     let limits = team_limits(&plan, &schedule, &gas);
     let oxygen = OxygenExposure::of(&rules.environment, &schedule.segments);
-    let oxygen = oxygen.on_top_of(&plan.start());
+    let oxygen = oxygen.on_top_of(plan.start());
     let limit = limit_at(rules, &plan.start().tissues, schedule.deepest());
     let not_straight_up = not_straight_up(rules, &schedule);
     let findings = findings(&Case {

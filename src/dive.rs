@@ -31,5 +31,6 @@ pub use schedule::{Pause, Schedule, fly};
 pub use segment::{Moment, Segment, SegmentKind};
 pub use staged::switch_depth;
 pub(crate) use straight::{ascend_with_safety_stop_alone, ascend_without_stops};
-pub use straight_up::{NotStraightUp, not_straight_up};
+pub use straight_up::NotStraightUp;
+pub(crate) use straight_up::not_straight_up;
 pub use trace::{CompartmentSample, STEP_MIN, Sample, TraceError, inspired_inert, trace};

@@ -12,8 +12,9 @@ pub use budget::{DiverBudget, HangBudget, LevelBudget, NeedBy, StageBudget};
 pub use limits::{
     BottomTimeLimit, DiverLimits, GREATEST_BOTTOM_TIME_MIN, LimitEnd, ShorterIsWorse, WorseBecause,
 };
-pub use lost::{LostGas, Rescue, RescueOutcome, lost_gas};
+pub(crate) use lost::lost_gas;
+pub use lost::{LostGas, Rescue, RescueOutcome};
 pub(crate) use need::until;
 pub use need::{Emergency, EmergencyExposure, LevelEnd};
 pub use pony::{PONY_EMPTY, PonyBudget, PonyVerdict};
-pub use team::{TeamGas, team_gas, team_limits};
+pub(crate) use team::{TeamGas, team_gas, team_limits};

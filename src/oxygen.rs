@@ -36,6 +36,9 @@ pub const SINGLE_EXPOSURE: [(f64, f64); 11] = [
 /// 0 at 0.5 atm, and the last row's above it.
 #[must_use]
 pub fn cns_rate_per_min(po2_atm: f64) -> f64 {
+    if po2_atm.is_nan() {
+        return f64::NAN;
+    }
     for ((low, low_rate), (high, high_rate)) in cns_pieces() {
         if po2_atm < low {
             return 0.0;
@@ -80,6 +83,9 @@ fn cns_integral(po2_atm: f64) -> f64 {
 /// Medicine*, 12th ed., digital appendix, figure 2-1-2.
 #[must_use]
 pub fn otu_rate_per_min(po2_atm: f64) -> f64 {
+    if po2_atm.is_nan() {
+        return f64::NAN;
+    }
     ((po2_atm - THRESHOLD_ATM).max(0.0) / THRESHOLD_ATM).powf(OTU_EXPONENT)
 }
 

@@ -11,8 +11,8 @@ mod site;
 mod start;
 mod team;
 
-pub(crate) use builder::{LONGEST_EMERGENCY, LONGEST_NAME, LONGEST_TITLE, may_be_shown};
-pub use builder::{PlanBuilder, PlanError};
+pub(crate) use builder::{LONGEST_EMERGENCY, LONGEST_NAME, LONGEST_TITLE};
+pub use builder::{PlanBuilder, PlanError, may_be_shown};
 pub use checked::Plan;
 pub use clock::{TimeOfDay, TimeOfDayError};
 pub use profile::{Level, level_travel};

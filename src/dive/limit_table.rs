@@ -1,7 +1,7 @@
 //! No-stop limits over a range of depths, for several gases and factor pairs side by side.
 
 use super::no_stop::limit_at;
-use crate::plan::ranges::DEPTH;
+use crate::plan::ranges::{DEPTH, OXYGEN};
 use crate::plan::{DiveRules, OutOfRange, check_tissues};
 use crate::quantity::{ATM_BAR, Depth, Pressure, Time, UnitSystem};
 use crate::site::Mix;
@@ -128,7 +128,7 @@ pub fn published_limits(
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 /// # Errors
-/// [`OutOfRange`] unless every depth is 0.3 m to 200 m and the rules are such as a plan may have.
+/// [`OutOfRange`] unless every depth is 0.3 m to 200 m, the oxygen limit 0.1 to 3 bar and the rules are such as a plan may have.
 pub fn limit_table(
     rules: &DiveRules,
     start: &Tissues,
@@ -138,6 +138,7 @@ pub fn limit_table(
 ) -> Result<Vec<LimitRow>, OutOfRange> {
     rules.check(UnitSystem::Metric)?;
     check_tissues(start)?;
+    OXYGEN.check(oxygen_limit.as_bar(), UnitSystem::Metric)?;
     for depth in depths {
         DEPTH.check(depth.as_m(), UnitSystem::Metric)?;
     }

@@ -32,8 +32,7 @@ pub struct NotStraightUp {
 /// a shallow one that lets the gas off again. Changes are found to a small part of a second;
 /// with two inert gases a stretch shorter than a quarter of a minute (or than a 400th of its
 /// segment) may be missed.
-#[must_use]
-pub fn not_straight_up(rules: &DiveRules, schedule: &Schedule) -> Vec<NotStraightUp> {
+pub(crate) fn not_straight_up(rules: &DiveRules, schedule: &Schedule) -> Vec<NotStraightUp> {
     let mut now = schedule.start;
     let mut open = is_no_stop(rules, &now);
     let mut found: Vec<NotStraightUp> = Vec::new();

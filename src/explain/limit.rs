@@ -9,7 +9,7 @@ use crate::briefing::Briefing;
 use crate::dive::{BOUND_MIN, NoStopLimit, Reach};
 use crate::quantity::show::{minutes, minutes_down};
 use crate::quantity::{Depth, Time, UnitSystem};
-use crate::tissue::{SURFACE_NITROGEN, Tissues, WATER_VAPOUR_BAR};
+use crate::tissue::{SURFACE_NITROGEN, WATER_VAPOUR_BAR};
 
 /// Usual decimals of the limit, min.
 const LIMIT_MIN: usize = 2;
@@ -60,7 +60,7 @@ impl<'a> Limit<'a> {
             found,
             deciding: Deciding::new(rules, found.compartment, helium),
             stay: found.leaving.run_time - found.arrival.run_time,
-            clean: found.start.tissues == Tissues::clean(rules.environment.surface()),
+            clean: briefing.plan.starts_clean(),
         }
     }
 

@@ -2,7 +2,6 @@
 
 use super::expression::Expression;
 use super::expression::Number;
-use crate::dive::ScheduleError;
 use crate::quantity::Depth;
 /// How far a printed result may lie from the model's own value, in units of its last decimal.
 ///
@@ -96,7 +95,4 @@ pub enum ExplainError {
         /// What divers there are, as words.
         known: String,
     },
-    /// The way up of an emergency cannot be scheduled.
-    #[error(transparent)]
-    Schedule(#[from] ScheduleError),
 }

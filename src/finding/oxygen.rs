@@ -62,11 +62,15 @@ pub enum OxygenFact {
     DoseOverLimit {
         /// Share used, per cent.
         cns_pct: f64,
+        /// Whether earlier dives are part of it.
+        of_the_day: bool,
     },
     /// The single-exposure oxygen limits are nearly used up.
     DoseHigh {
         /// Share used, per cent.
         cns_pct: f64,
+        /// Whether earlier dives are part of it.
+        of_the_day: bool,
     },
 }
 
@@ -119,13 +123,21 @@ impl Subject for OxygenFact {
                  diver may pass out.",
                 hundredths_down(*po2_bar),
             ),
-            Self::DoseOverLimit { cns_pct } => format!(
-                "The dive uses {} % of the oxygen (CNS) limits for a single exposure.",
+            Self::DoseOverLimit {
+                cns_pct,
+                of_the_day,
+            } => format!(
+                "{} {} % of the oxygen (CNS) limits for a single exposure.",
+                uses(*of_the_day),
                 whole_up(*cns_pct)
             ),
-            Self::DoseHigh { cns_pct } => format!(
-                "The dive uses {} % of the oxygen (CNS) limits for a single exposure; over \
+            Self::DoseHigh {
+                cns_pct,
+                of_the_day,
+            } => format!(
+                "{} {} % of the oxygen (CNS) limits for a single exposure; over \
                  {CNS_ADVISED_PCT} % is close to them.",
+                uses(*of_the_day),
                 whole_up(*cns_pct)
             ),
         }
@@ -135,7 +147,8 @@ impl Subject for OxygenFact {
         let mut facts: Vec<Self> = too_low(case).into_iter().collect();
         let uses = case.deepest_use_of_each_gas().into_iter();
         facts.extend(uses.filter_map(|(gas, depth)| too_high(case, gas, depth)));
-        facts.extend(dose(case.oxygen.cns_pct));
+        let of_the_day = case.plan.start().cns_pct > 0.0;
+        facts.extend(dose(case.oxygen.cns_pct, of_the_day));
         facts
     }
 }
@@ -179,11 +192,25 @@ fn too_high(case: &Case<'_>, gas: Mix, depth: Depth) -> Option<OxygenFact> {
     }
 }
 
-fn dose(cns_pct: f64) -> Option<OxygenFact> {
+const fn uses(of_the_day: bool) -> &'static str {
+    if of_the_day {
+        "With this dive the day uses"
+    } else {
+        "The dive uses"
+    }
+}
+
+fn dose(cns_pct: f64, of_the_day: bool) -> Option<OxygenFact> {
     if cns_pct > CNS_LIMIT_PCT {
-        Some(OxygenFact::DoseOverLimit { cns_pct })
+        Some(OxygenFact::DoseOverLimit {
+            cns_pct,
+            of_the_day,
+        })
     } else if cns_pct > CNS_ADVISED_PCT {
-        Some(OxygenFact::DoseHigh { cns_pct })
+        Some(OxygenFact::DoseHigh {
+            cns_pct,
+            of_the_day,
+        })
     } else {
         None
     }

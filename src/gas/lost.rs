@@ -67,8 +67,7 @@ pub struct LostGas {
 /// [`partners`] and moments the one counts that ends worst, and of equal ones that with least to
 /// spare. What a stage
 /// cylinder supplies after a switch counts for neither.
-#[must_use]
-pub fn lost_gas(plan: &Plan, ends: &[LevelEnd]) -> Vec<LostGas> {
+pub(crate) fn lost_gas(plan: &Plan, ends: &[LevelEnd]) -> Vec<LostGas> {
     let team = plan.divers();
     let each = team.iter().enumerate().map(|(index, diver)| LostGas {
         name: diver.name.clone(),

@@ -32,7 +32,11 @@ impl Emergency {
     ///
     /// # Errors
     /// [`ScheduleError`] where no way up can be worked out.
-    pub fn from(rules: &DiveRules, from: &Moment, sort_out: Time) -> Result<Self, ScheduleError> {
+    pub(super) fn from(
+        rules: &DiveRules,
+        from: &Moment,
+        sort_out: Time,
+    ) -> Result<Self, ScheduleError> {
         let mut flight = Flight::resume(rules, from, rules.bottom_gas);
         flight.hold_until(SegmentKind::Level, from.run_time + sort_out);
         let after_sort_out = |way_up: Vec<Segment>| {
@@ -87,7 +91,7 @@ impl LevelEnd {
     ///
     /// # Errors
     /// [`ScheduleError`] where no way up can be worked out.
-    pub fn of_each(
+    pub(super) fn of_each(
         rules: &DiveRules,
         sort_out: Time,
         schedule: &Schedule,

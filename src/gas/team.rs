@@ -10,12 +10,11 @@ use serde::Serialize;
 
 /// The gas of a team.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-#[non_exhaustive]
-pub struct TeamGas {
+pub(crate) struct TeamGas {
     /// The end of each level and what an emergency there takes, in order.
-    pub level_ends: Vec<LevelEnd>,
+    pub(crate) level_ends: Vec<LevelEnd>,
     /// The divers, in the order of the plan.
-    pub divers: Vec<DiverBudget>,
+    pub(crate) divers: Vec<DiverBudget>,
 }
 
 /// The gas of a whole team on one schedule.
@@ -37,7 +36,7 @@ pub struct TeamGas {
 ///
 /// # Errors
 /// [`ScheduleError`] where the ascent after the sort-out time cannot be scheduled.
-pub fn team_gas(plan: &Plan, schedule: &Schedule) -> Result<TeamGas, ScheduleError> {
+pub(crate) fn team_gas(plan: &Plan, schedule: &Schedule) -> Result<TeamGas, ScheduleError> {
     let level_ends = LevelEnd::of_each(plan.rules(), plan.reserve().sort_out, schedule)?;
     let budget = |index| DiverGas::new(plan, schedule, &level_ends, index).budget();
     let divers = (0..plan.divers().len()).map(budget).collect();
@@ -45,8 +44,7 @@ pub fn team_gas(plan: &Plan, schedule: &Schedule) -> Result<TeamGas, ScheduleErr
 }
 
 /// For how long the gas of each diver lasts, in the order of the plan.
-#[must_use]
-pub fn team_limits(plan: &Plan, schedule: &Schedule, gas: &TeamGas) -> Vec<DiverLimits> {
+pub(crate) fn team_limits(plan: &Plan, schedule: &Schedule, gas: &TeamGas) -> Vec<DiverLimits> {
     let sort_out = plan.reserve().sort_out;
     let mut times = BottomTimes::new(plan.rules(), sort_out, schedule, &gas.level_ends);
     let mut limits = Vec::with_capacity(gas.divers.len());

@@ -82,6 +82,15 @@ pub enum PlanError {
         /// Who names the buddy.
         name: String,
     },
+    /// An altitude and a pressure of the air: nobody knows which holds.
+    #[error("both an altitude and a pressure at the surface are given; accepted: one of the two")]
+    AirTwice,
+    /// A level that lasts no time.
+    #[error("level {number} lasts no time")]
+    NoTime {
+        /// Number of the level, from 1.
+        number: usize,
+    },
     /// A current to swim in that is not the site's.
     #[error("the current to swim in is not that of the site")]
     Current,
@@ -121,6 +130,7 @@ pub struct PlanBuilder {
     pub(super) gas_law: GasLaw,
     pub(super) reserve: ReserveRules,
     /// Clean where it is not given.
+    #[serde(skip)]
     pub(super) start: Option<Start>,
     pub(super) surface: Surface,
     pub(super) divers: Vec<Diver>,
@@ -219,6 +229,9 @@ impl PlanBuilder {
 
     /// Puts the site's water and air into the rules, and checks all of it together.
     pub(super) fn check(&mut self) -> Result<(), PlanError> {
+        if self.site.altitude.is_some() && self.site.surface_pressure.is_some() {
+            return Err(PlanError::AirTwice);
+        }
         self.site.check(self.units)?;
         self.rules.environment = self.site.environment();
         self.rules.check(self.units)?;
@@ -255,6 +268,9 @@ impl PlanBuilder {
         for (index, level) in self.levels.iter().enumerate() {
             DEPTH.check(level.depth.as_m(), self.units)?;
             STAY.check(level.time.as_min(), self.units)?;
+            if level.time <= Time::from_min(0.0) {
+                return Err(PlanError::NoTime { number: index + 1 });
+            }
             let (down, up) = (self.rules.descent_rate, self.rules.ascent.rate);
             if level_travel(from, level.depth, down, up).is_over(level.time) {
                 return Err(PlanError::LevelTooShort { number: index + 1 });
@@ -358,7 +374,8 @@ fn check_text(what: &'static str, text: &str, longest: usize) -> Result<(), Plan
 
 /// Whether a character may stand in a title or a name: none that controls a terminal or turns the
 /// direction of the text around.
-pub(crate) fn may_be_shown(c: char) -> bool {
+#[must_use]
+pub fn may_be_shown(c: char) -> bool {
     let turns =
         matches!(c, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
     !c.is_control() && !turns

@@ -12,6 +12,9 @@ use crate::quantity::{Depth, Time, UnitSystem};
 use crate::site::{GasConditions, GasLaw};
 use serde::Serialize;
 
+/// No dive lasts so many minutes.
+const MOST_MINUTES: f64 = 1e6;
+
 /// A plan in which everything has been checked: only a [`PlanBuilder`] makes one.
 ///
 /// # Example
@@ -32,7 +35,9 @@ use serde::Serialize;
 /// ```
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Plan {
+    #[serde(flatten)]
     parts: PlanBuilder,
+    start: Start,
 }
 
 impl PlanBuilder {
@@ -40,10 +45,14 @@ impl PlanBuilder {
     ///
     /// # Errors
     /// [`PlanError`], the first that is found: every quantity is held to the range that a plan file
-    /// is held to.
+    /// is held to, but for the time of a level, which on the day may end at any moment of it.
     pub fn build(mut self) -> Result<Plan, PlanError> {
         self.check()?;
-        Ok(Plan { parts: self })
+        let clean = Start::clean(self.rules.environment.surface());
+        Ok(Plan {
+            start: self.start.unwrap_or(clean),
+            parts: self,
+        })
     }
 }
 
@@ -104,9 +113,14 @@ impl Plan {
 
     /// The team on leaving the surface.
     #[must_use]
-    pub fn start(&self) -> Start {
-        let clean = || Start::clean(self.parts.rules.environment.surface());
-        self.parts.start.unwrap_or_else(clean)
+    pub const fn start(&self) -> &Start {
+        &self.start
+    }
+
+    /// Whether the team starts as if nobody had dived before.
+    #[must_use]
+    pub fn starts_clean(&self) -> bool {
+        self.start == Start::clean(self.rules().environment.surface())
     }
 
     /// The boat above.
@@ -146,15 +160,18 @@ impl Plan {
     }
 
     /// The time of day at a whole minute of run time, past midnight if need be; `None` where the
-    /// plan gives no splash.
+    /// plan gives no splash, or the minute is none of a dive.
     #[must_use]
     #[expect(
         clippy::cast_possible_truncation,
         clippy::cast_sign_loss,
-        reason = "a run time is some thousands of minutes at most and never negative"
+        reason = "not negative, and far below the bound of u32"
     )]
     pub fn time_of_day(&self, minute: f64) -> Option<TimeOfDay> {
-        self.splash().map(|splash| splash.after(minute as u32))
+        let splash = self.splash()?;
+        (0.0..=MOST_MINUTES)
+            .contains(&minute)
+            .then(|| splash.after(minute as u32))
     }
 
     /// Whether the plan asks for stops: it says so, or it brings a gas for them.
@@ -166,8 +183,7 @@ impl Plan {
     /// The plan left at another bottom time: one beyond the plan's stretches the last level; a
     /// shorter one cuts the profile where it falls, and the later levels are dropped. `None`
     /// where it falls into the travel to a level, or is no time to dive.
-    #[must_use]
-    pub fn left_at(&self, bottom_time: Time) -> Option<Self> {
+    pub(crate) fn left_at(&self, bottom_time: Time) -> Option<Self> {
         if !(bottom_time.as_min().is_finite() && bottom_time > Time::from_min(0.0)) {
             return None;
         }

@@ -252,3 +252,6 @@ pub(crate) const DOSE: RangeInclusive<f64> = 0.0..=10_000.0;
 pub(crate) const LATE: Accepted = accepted("time late", Kind::Time, 0.0, 240.0, "4 min");
 pub(crate) const DEEPER: Accepted = accepted("depth added", Kind::Depth, 0.0, 50.0, "5 m");
 pub(crate) const HARDER_PCT: RangeInclusive<f64> = 0.0..=300.0;
+/// An oxygen pressure beyond which a table of limits shows no number.
+pub(crate) const OXYGEN: Accepted =
+    accepted("oxygen limit", Kind::AirPressure, 0.1, 3.0, "1.4 bar");

@@ -238,7 +238,12 @@ impl Kind {
             return Err(QuantityError::NoUnit(trimmed.to_owned()));
         }
         if let Some(known) = self.own_units().find(|known| known.is_spelled(unit)) {
-            return Ok(number * known.factor + known.offset);
+            let value = number * known.factor + known.offset;
+            return if value.is_finite() {
+                Ok(value)
+            } else {
+                Err(QuantityError::NoNumber(trimmed.to_owned()))
+            };
         }
         Err(self.refuse_unit(unit))
     }
@@ -290,13 +295,24 @@ impl Kind {
     /// A stored value in a unit of the system, as it is: `-5 m`, `-16.4 ft`.
     #[must_use]
     pub fn written(self, value: f64, units: UnitSystem) -> String {
-        let mut known = self.own_units();
-        let metric = known.next();
-        let unit = match units {
-            UnitSystem::Metric => metric,
-            UnitSystem::Imperial if self == Self::Time => metric,
-            UnitSystem::Imperial => known.next().or(metric),
+        let imperial = match self {
+            Self::Depth | Self::Altitude => "ft",
+            Self::GaugePressure | Self::AirPressure => "psi",
+            Self::VerticalSpeed => "ft/min",
+            Self::BreathingRate => "cuft/min",
+            Self::PressureRate => "psi/min",
+            Self::Capacity => "cuft",
+            Self::Temperature => "F",
+            Self::Mass => "lb",
+            // Minutes, knots, litres of a cylinder and kg/m3 are everybody's.
+            Self::Time | Self::WaterSpeed | Self::WaterVolume | Self::Density => "",
         };
+        let mut known = self.own_units();
+        let unit = match units {
+            UnitSystem::Metric => None,
+            UnitSystem::Imperial => known.find(|unit| unit.spellings[0] == imperial),
+        };
+        let unit = unit.or_else(|| self.own_units().next());
         unit.map_or_else(String::new, |unit| {
             let number = (value - unit.offset) / unit.factor;
             format!("{} {}", (number * 1e4).round() / 1e4, unit.spellings[0])

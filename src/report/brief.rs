@@ -107,8 +107,13 @@ impl<'a> Rail<'a> {
             let stress = plan.reserve().stress;
             format!(", trouble breathed {stress} times as hard, {turn}")
         };
+        let first = if plan.starts_clean() {
+            "the first dive of the day"
+        } else {
+            "the tissues and oxygen doses of earlier dives"
+        };
         format!(
-            "Assumes the first dive of the day, {water} {air}, gradient factors {:.0}/{:.0}{team}.",
+            "Assumes {first}, {water} {air}, gradient factors {:.0}/{:.0}{team}.",
             factors.low() * 100.0,
             factors.high() * 100.0,
         )

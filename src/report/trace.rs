@@ -76,7 +76,7 @@ pub struct TracedDive<'a> {
 }
 
 impl<'a> TracedDive<'a> {
-    /// Samples a dive, from clean tissues, at every multiple of a step and at the end of every
+    /// Samples a dive, from the tissues that the plan starts with, at every multiple of a step and at the end of every
     /// segment.
     ///
     /// # Errors

@@ -82,7 +82,7 @@ impl Deviation {
     ///
     /// # Errors
     /// [`OutOfRange`] unless it is 0 to 240 min late, 0 to 50 m deeper and 0 to 300 % harder.
-    pub fn applied_to(&self, plan: &Plan) -> Result<Plan, OutOfRange> {
+    pub(crate) fn applied_to(&self, plan: &Plan) -> Result<Plan, OutOfRange> {
         LATE.check(self.late.as_min(), plan.units())?;
         DEEPER.check(self.deeper.as_m(), plan.units())?;
         check_number("share of harder breathing, %", self.harder_pct, &HARDER_PCT)?;
@@ -216,4 +216,45 @@ impl DiverOutcome {
 pub fn deviate(plan: &Plan, deviation: &Deviation) -> Result<Outcome, ScheduleError> {
     let changed = deviation.applied_to(plan)?;
     Trial::of(&changed).map(|dive| Outcome::of(&changed, &dive))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::plan::PlanBuilder;
+
+    #[test]
+    fn every_level_at_the_deepest_depth_goes_deeper_and_keeps_its_time() {
+        let (depth, time) = (Depth::from_m(18.0), Time::from_min(20.0));
+        let plan = PlanBuilder::new(UnitSystem::Metric)
+            .level(depth, time)
+            .level(Depth::from_m(9.0), time)
+            .level(depth, time)
+            .build()
+            .unwrap();
+        let deviation = Deviation {
+            late: Time::from_min(5.0),
+            ..Deviation::deeper(DepthChange::from_m(3.0))
+        };
+        let changed = deviation.applied_to(&plan).unwrap();
+        let levels: Vec<(f64, f64)> = changed
+            .levels()
+            .iter()
+            .map(|level| (level.depth.as_m(), level.time.as_min()))
+            .collect();
+        assert_eq!(levels, [(21.0, 20.0), (9.0, 20.0), (21.0, 25.0)]);
+    }
+
+    #[test]
+    fn a_plan_is_left_at_a_time_to_dive_or_not_at_all() {
+        let plan = PlanBuilder::new(UnitSystem::Metric)
+            .level(Depth::from_m(18.0), Time::from_min(20.0))
+            .build()
+            .unwrap();
+        for minutes in [f64::NAN, f64::INFINITY, 0.0, -1.0] {
+            assert!(plan.left_at(Time::from_min(minutes)).is_none(), "{minutes}");
+        }
+        let left = plan.left_at(Time::from_min(12.0)).unwrap();
+        assert_eq!(left.bottom_time(), Time::from_min(12.0));
+    }
 }

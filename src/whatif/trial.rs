@@ -26,7 +26,7 @@ impl Trial {
         findings(&Case {
             plan,
             schedule,
-            oxygen: &oxygen.on_top_of(&plan.start()),
+            oxygen: &oxygen.on_top_of(plan.start()),
             divers: &self.divers,
             limits: &[],
             not_straight_up: &not_straight_up(rules, schedule),

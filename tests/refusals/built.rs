@@ -91,7 +91,36 @@ fn levels_that_nobody_dives_are_refused() {
 }
 
 #[test]
+fn what_the_parts_say_of_each_other_must_agree() {
+    let level = |minutes| Time::from_min(minutes);
+    let rest = reef().level(Depth::from_m(24.0), level(0.0));
+    assert_eq!(refusal(rest), "level 2 lasts no time");
+    let both = Site {
+        altitude: Some(Altitude::from_m(1500.0)),
+        surface_pressure: Some(Pressure::from_bar(1.0)),
+        ..Site::default()
+    };
+    let message = refusal(with_site(both));
+    assert!(
+        message.starts_with("both an altitude and a pressure"),
+        "{message}"
+    );
+}
+
+#[test]
 fn a_refusal_is_in_the_plan_s_own_unit() {
+    let windy = Site {
+        current: Some(Speed::from_knots(99.0)),
+        ..Site::default()
+    };
+    let thin = Site {
+        surface_pressure: Some(Pressure::from_bar(0.3)),
+        ..Site::default()
+    };
+    let plan =
+        || PlanBuilder::new(UnitSystem::Imperial).level(Depth::from_ft(60.0), Time::from_min(20.0));
+    assert!(refusal(plan().site(windy)).starts_with("the current is 99 kn;"));
+    assert!(refusal(plan().site(thin)).starts_with("the pressure at the surface is 4.3511 psi;"));
     let plan = PlanBuilder::new(UnitSystem::Imperial);
     let message = refusal(plan.level(Depth::from_ft(700.0), Time::from_min(22.0)));
     assert!(
@@ -403,7 +432,7 @@ fn arithmetic_out_of_its_range_gives_no_number() {
 
 #[test]
 fn a_what_if_is_held_to_what_may_happen() {
-    let plan = reef().build().unwrap();
+    let plan = reef().splash("9:40".parse().unwrap()).build().unwrap();
     for deviation in [
         Deviation::late(Time::from_min(NAN)),
         Deviation::late(Time::from_min(-1.0)),
@@ -416,7 +445,7 @@ fn a_what_if_is_held_to_what_may_happen() {
             "{deviation:?}"
         );
     }
-    for minutes in [NAN, f64::INFINITY, 0.0, -1.0] {
-        assert!(plan.left_at(Time::from_min(minutes)).is_none(), "{minutes}");
+    for minute in [NAN, f64::INFINITY, -1.0] {
+        assert!(plan.time_of_day(minute).is_none(), "{minute}");
     }
 }

@@ -88,8 +88,14 @@ fn facts() -> Vec<Fact> {
             po2_bar,
             limit_bar,
         }),
-        Fact::Oxygen(OxygenFact::DoseOverLimit { cns_pct }),
-        Fact::Oxygen(OxygenFact::DoseHigh { cns_pct }),
+        Fact::Oxygen(OxygenFact::DoseOverLimit {
+            cns_pct,
+            of_the_day: false,
+        }),
+        Fact::Oxygen(OxygenFact::DoseHigh {
+            cns_pct,
+            of_the_day: true,
+        }),
         Fact::Density(DensityFact::OverLimit {
             gas,
             density_g_l,

@@ -246,7 +246,7 @@ impl TryFrom<&briefing::Briefing> for Briefing {
                 cns_pct: briefing.oxygen.cns_pct,
                 otu: briefing.oxygen.otu,
             },
-            start: Start::from(&briefing.plan.start()),
+            start: Start::from(briefing.plan.start()),
             not_straight_up: NotStraightUp::each(briefing),
             divers: Diver::each(briefing),
             longest_go_min: briefing.longest_go.as_ref().map(|longest| longest.minutes),

@@ -15,7 +15,7 @@ pub struct Late {
     /// Minutes from which on it is no no-stop dive; null where not within the bound.
     #[serde(deserialize_with = "nullable")]
     pub stops_from_min: Option<u32>,
-    /// What the minute before is.
+    /// What the minute is.
     pub stops_state: LateState,
     /// At most one: from when on no way up can be worked out.
     pub unknown: Vec<Unknown>,

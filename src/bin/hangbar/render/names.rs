@@ -2,13 +2,12 @@
 
 use std::path::Path;
 
+use hangbar::plan::may_be_shown;
+
 /// A text with nothing in it that a terminal would act on.
 pub(crate) fn harmless(text: &str) -> String {
-    let harmless = |c: char| {
-        !c.is_control() && !matches!(c, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
-    };
     text.chars()
-        .map(|c| if harmless(c) { c } else { '\u{fffd}' })
+        .map(|c| if may_be_shown(c) { c } else { '\u{fffd}' })
         .collect()
 }
 
