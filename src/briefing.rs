@@ -124,7 +124,7 @@ pub fn brief(plan: Plan) -> Result<Briefing, BriefingError> {
         schedule: &schedule,
         oxygen: &oxygen,
         divers: &gas.divers,
-        limits: &limits,
+        limits: Some(&limits),
         not_straight_up: &not_straight_up,
     });
     let margin = margin(&plan, &schedule, limit.time(), &not_straight_up);
@@ -226,6 +226,12 @@ impl Briefing {
         no_stop_bottom_time(&self.schedule, self.no_stop_margin)
     }
 
+    /// The dive as planned, told as one that differs from its plan.
+    #[must_use]
+    pub fn outcome(&self) -> Outcome {
+        Outcome::of(&self.schedule, &self.divers, self.verdict(), &self.findings)
+    }
+
     /// The findings of one weight.
     pub fn findings_of(&self, weight: Weight) -> impl Iterator<Item = &Finding> {
         self.findings
@@ -236,11 +242,8 @@ impl Briefing {
     /// The divers whose gas limit is the least: they limit the team.
     #[must_use]
     pub fn limiting_divers(&self) -> Vec<&DiverBudget> {
-        let minutes = |limits: &DiverLimits| limits.gas_limit.minutes;
-        let least = self.limits.iter().map(minutes).min();
-        let divers = self.divers.iter().zip(&self.limits);
-        let limiting = divers.filter(|(_, limits)| Some(minutes(limits)) == least);
-        limiting.map(|(diver, _)| diver).collect()
+        let limiting = DiverLimits::limiting(&self.limits).into_iter();
+        limiting.map(|index| &self.divers[index]).collect()
     }
 
     /// The diver with least gas to spare at the end of some level, as a share of what the cylinder

@@ -26,8 +26,8 @@ pub use limit_table::{
 pub(crate) use no_stop::limit_at;
 pub(crate) use no_stop::time_until_stops;
 pub use no_stop::{BOUND_MIN, NoStopLimit, Reach, no_stop_limit};
-pub(crate) use schedule::fly_plan;
 pub use schedule::{Pause, Schedule, fly};
+pub(crate) use schedule::{fly_plan, time_at_stops};
 pub use segment::{Moment, Segment, SegmentKind};
 pub use staged::switch_depth;
 pub(crate) use straight::{ascend_with_safety_stop_alone, ascend_without_stops};

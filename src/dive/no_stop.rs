@@ -140,7 +140,7 @@ pub(crate) fn time_until_stops(rules: &DiveRules, from: &Moment, bound: Time) ->
     if !is_no_stop(rules, from) {
         return Some(Time::from_min(0.0));
     }
-    let one_gas = rules.bottom_gas.helium() <= 0.0 && !from.tissues.hold_helium();
+    let one_gas = from.tissues.know_nitrogen_alone(rules.bottom_gas);
     let time = if one_gas {
         closed_form(rules, from)
     } else {

@@ -138,6 +138,12 @@ impl Schedule {
         })
     }
 
+    /// Time of the stops of the way up, safety stops included, gas switches not.
+    #[must_use]
+    pub fn time_at_stops(&self) -> Time {
+        time_at_stops(&self.way_up)
+    }
+
     /// Time of all pauses of the way up.
     #[must_use]
     pub fn stop_time(&self) -> Time {
@@ -157,6 +163,12 @@ impl Schedule {
         let last = self.pauses().last();
         last.map_or(self.run_time(), |pause| pause.end)
     }
+}
+
+/// Time of the stops of a way up, safety stops included, gas switches not.
+pub(crate) fn time_at_stops(way_up: &[Segment]) -> Time {
+    let stops = way_up.iter().filter(|segment| segment.kind.is_stop());
+    stops.map(Segment::time).sum()
 }
 
 impl SegmentKind {

@@ -72,7 +72,7 @@ fn at(rules: &DiveRules, segment: &Segment, start: &Moment, run_time: RunTime) -
 fn changes(rules: &DiveRules, segment: &Segment, start: &Moment, mut open: bool) -> Vec<Moment> {
     let end = at(rules, segment, start, segment.end);
     let level = segment.from == segment.to;
-    let one_gas = segment.gas.helium() <= 0.0 && !start.tissues.hold_helium();
+    let one_gas = start.tissues.know_nitrogen_alone(segment.gas);
     let open_at_end = is_no_stop(rules, &end);
     // On a level with one inert gas each compartment goes one way: it is over its limit from some
     // moment on, or up to one, or never.

@@ -53,7 +53,7 @@ impl<'a> Limit<'a> {
         let site = Site::new(&briefing.plan, units);
         let rules = site.rules();
         let found = &briefing.no_stop_limit;
-        let helium = rules.bottom_gas.helium() > 0.0 || found.start.tissues.hold_helium();
+        let helium = !found.start.tissues.know_nitrogen_alone(rules.bottom_gas);
         Self {
             site,
             depth: found.arrival.depth,

@@ -160,7 +160,7 @@ impl Stop<'_> {
 
     fn write(&self, sheet: &mut Sheet, earlier: &Attempt, planned: &Attempt) {
         let rules = self.site.rules();
-        let helium = self.start.tissues.hold_helium() || self.segment.gas.helium() > 0.0;
+        let helium = !self.start.tissues.know_nitrogen_alone(self.segment.gas);
         let deciding = Deciding::new(rules, self.deciding(earlier), helium);
         let next = self.site.at(self.next);
         sheet.words(self.why(earlier, planned, &deciding));

@@ -13,8 +13,8 @@ pub(crate) struct Case<'a> {
     pub(crate) schedule: &'a Schedule,
     pub(crate) oxygen: &'a OxygenExposure,
     pub(crate) divers: &'a [DiverBudget],
-    /// For how long their gas lasts; empty where nobody has looked.
-    pub(crate) limits: &'a [DiverLimits],
+    /// For how long their gas lasts; `None` where nobody has looked.
+    pub(crate) limits: Option<&'a [DiverLimits]>,
     pub(crate) not_straight_up: &'a [NotStraightUp],
 }
 
@@ -23,7 +23,7 @@ impl Case<'_> {
     pub(super) fn limits_of(&self, budget: &DiverBudget) -> Option<&DiverLimits> {
         let same = |other: &DiverBudget| other.name == budget.name;
         let index = self.divers.iter().position(same)?;
-        self.limits.get(index)
+        self.limits?.get(index)
     }
 
     /// Each gas and the deepest depth at which the schedule breathes it, in order of use.

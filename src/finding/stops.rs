@@ -2,7 +2,7 @@
 
 use super::case::Case;
 use super::kind::{Help, Subject, Weight, Wording, kinds};
-use crate::dive::{CeilingBreach, NotStraightUp, Schedule, Segment, ascend};
+use crate::dive::{CeilingBreach, NotStraightUp, Schedule, ascend, time_at_stops};
 use crate::plan::{AscentRules, DiveRules};
 use crate::quantity::show::{
     Show, hundredths_down, hundredths_up, list, minutes, minutes_down, minutes_up,
@@ -100,7 +100,7 @@ fn stops_of(case: &Case<'_>) -> Option<StopsFact> {
     }
     let stops = StopsNeeded {
         compulsory: compulsory_time(plan.rules(), schedule),
-        stop_time: time_of_stops(&schedule.way_up),
+        stop_time: schedule.time_at_stops(),
         first_stop: schedule.first_stop(),
         since: case.not_straight_up.last().copied().filter(|_| !asked),
     };
@@ -123,15 +123,9 @@ fn compulsory_time(rules: &DiveRules, schedule: &Schedule) -> Time {
     let leaving = schedule.level_ends.last();
     let ascent = leaving.and_then(|leaving| ascend(&without, leaving).ok());
     ascent.map_or_else(
-        || time_of_stops(&schedule.way_up),
-        |ascent| time_of_stops(&ascent.segments),
+        || schedule.time_at_stops(),
+        |ascent| time_at_stops(&ascent.segments),
     )
-}
-
-/// Time of stops and safety stops; gas switches are no stops.
-fn time_of_stops(way_up: &[Segment]) -> Time {
-    let stops = way_up.iter().filter(|segment| segment.kind.is_stop());
-    stops.map(Segment::time).sum()
 }
 
 /// `6 minutes of them, the first at 6 m. Nobody may go straight up.` Where the plan's safety stop

@@ -77,6 +77,24 @@ pub struct DiverLimits {
     pub pony_covers_until: Option<BottomTimeLimit>,
 }
 
+impl DiverLimits {
+    /// The least of the gas limits, of equal ones the first; `None` without a team.
+    #[must_use]
+    pub fn least(limits: &[Self]) -> Option<BottomTimeLimit> {
+        let limits = limits.iter().map(|limits| limits.gas_limit);
+        limits.min_by_key(|limit| limit.minutes)
+    }
+
+    /// Those whose gas limit is the least, as indices into the team.
+    #[must_use]
+    pub fn limiting(limits: &[Self]) -> Vec<usize> {
+        let least = Self::least(limits).map(|least| least.minutes);
+        let each = limits.iter().enumerate();
+        let limiting = each.filter(|(_, limits)| Some(limits.gas_limit.minutes) == least);
+        limiting.map(|(index, _)| index).collect()
+    }
+}
+
 /// What the main cylinder is exposed to up to leaving a level, and in an emergency there.
 #[derive(Clone, Copy)]
 pub(crate) struct EndExposure {

@@ -6,7 +6,7 @@ use super::on_the_day::Overrides;
 use super::problem::{Place, PlanErrors, Raw};
 use super::reader::Reader;
 use super::whole;
-use crate::plan::{Plan, PlanBuilder};
+use crate::plan::{DiveRules, Plan, PlanBuilder};
 
 /// A plan file longer than this many bytes is no plan file.
 const LONGEST: usize = 1 << 20;
@@ -80,8 +80,8 @@ pub fn read_with(text: &str, overrides: &Overrides) -> Result<Plan, PlanErrors> 
     Err(PlanErrors::new(text, problems))
 }
 
-/// A plan without a profile and a team, for who has no file: the usual rules in metric units, with
-/// what differs on the day in their place, as far as that is about water, air and speeds.
+/// The usual rules in metric units, for who has no file, with what differs on the day in their place,
+/// as far as that is about water, air and speeds.
 ///
 /// # Errors
 /// [`PlanErrors`], as [`read_with`].
@@ -94,12 +94,12 @@ pub fn read_with(text: &str, overrides: &Overrides) -> Result<Plan, PlanErrors> 
 /// let wall = Overrides { water: Some("wine".to_owned()), ..Overrides::default() };
 /// assert!(without_file(&wall).is_err());
 /// ```
-pub fn without_file(overrides: &Overrides) -> Result<PlanBuilder, PlanErrors> {
+pub fn without_file(overrides: &Overrides) -> Result<DiveRules, PlanErrors> {
     let (root, _) = DeTable::parse_recoverable("");
     let mut reader = Reader::default();
-    let plan = whole::without_file(&mut reader, &root, overrides);
+    let rules = whole::without_file(&mut reader, &root, overrides);
     match reader.into_problems() {
-        problems if problems.is_empty() => Ok(plan),
+        problems if problems.is_empty() => Ok(rules),
         problems => Err(PlanErrors::new("", problems)),
     }
 }

@@ -74,18 +74,18 @@ pub(super) fn without_file(
     reader: &mut Reader,
     root: &Spanned<DeTable<'_>>,
     overrides: &Overrides,
-) -> PlanBuilder {
+) -> DiveRules {
     let root = reader.root(root, KEYS);
-    let units = UnitSystem::Metric;
-    let standard = DiveRules::standard(units);
+    let standard = DiveRules::standard(UnitSystem::Metric);
     let site = site::read(reader, &root, overrides);
     let descent_rate = profile::descent_rate(reader, overrides, None);
     let ascent = ascent::on_the_day(reader, overrides, standard.ascent);
-    PlanBuilder::new(units).site(site).rules(DiveRules {
+    DiveRules {
+        environment: site.environment(),
         descent_rate: descent_rate.unwrap_or(standard.descent_rate),
         ascent,
         ..standard
-    })
+    }
 }
 
 fn units(reader: &mut Reader, root: &Table<'_>) -> UnitSystem {

@@ -1,7 +1,9 @@
 //! No-stop limits over a range of depths: what is asked, what comes of it, and its words.
 
 use super::sheet::{Air, CAUTIONS, Grid, GridColumn, Report};
-use crate::dive::{LimitCell, LimitColumn, LimitRow, limit_table};
+use crate::dive::{
+    LimitCell, LimitColumn, LimitRow, PublishedLimit, limit_table, published_limits,
+};
 use crate::plan::{DiveRules, OutOfRange, Plan};
 use crate::quantity::show::{Show, hundredths_up, minutes_down};
 use crate::quantity::{Depth, DepthChange, Pressure, Speed, UnitSystem};
@@ -62,6 +64,8 @@ pub struct LimitSheet {
     title: Option<String>,
     rules: DiveRules,
     start: Tissues,
+    /// Whether that is as if nobody had dived before.
+    clean: bool,
     columns: Vec<LimitColumn>,
     rows: Vec<LimitRow>,
     oxygen_limit: Pressure,
@@ -79,19 +83,40 @@ impl LimitSheet {
         asked: &LimitsAsked,
         units: UnitSystem,
     ) -> Result<Self, LimitsError> {
-        let depths = asked.depths(units)?;
-        let columns = asked.columns(plan.rules())?;
         Ok(Self {
             title: plan.title().map(str::to_owned),
-            rules: plan.rules().clone(),
-            rows: limit_table(
-                plan.rules(),
-                &plan.start().tissues,
-                &columns,
-                &depths,
-                asked.oxygen_limit,
-            )?,
-            start: plan.start().tissues,
+            clean: plan.starts_clean(),
+            ..Self::from_tissues(plan.rules(), plan.start().tissues, asked, units)?
+        })
+    }
+
+    /// As [`LimitSheet::work_out`], where there is no plan: by rules, from clean tissues.
+    ///
+    /// # Errors
+    /// As [`LimitSheet::work_out`].
+    pub fn by_rules(
+        rules: &DiveRules,
+        asked: &LimitsAsked,
+        units: UnitSystem,
+    ) -> Result<Self, LimitsError> {
+        let clean = Tissues::clean(rules.environment.surface());
+        Self::from_tissues(rules, clean, asked, units)
+    }
+
+    fn from_tissues(
+        rules: &DiveRules,
+        start: Tissues,
+        asked: &LimitsAsked,
+        units: UnitSystem,
+    ) -> Result<Self, LimitsError> {
+        let depths = asked.depths(units)?;
+        let columns = asked.columns(rules)?;
+        Ok(Self {
+            title: None,
+            rules: rules.clone(),
+            rows: limit_table(rules, &start, &columns, &depths, asked.oxygen_limit)?,
+            start,
+            clean: true,
             columns,
             oxygen_limit: asked.oxygen_limit,
         })
@@ -113,6 +138,17 @@ impl LimitSheet {
             }
         }
         fine
+    }
+
+    /// The limits that somebody else has published and that may stand beside these: none where
+    /// earlier dives are part of them. See [`published_limits`].
+    #[must_use]
+    pub fn published(&self) -> &'static [PublishedLimit] {
+        if self.clean {
+            published_limits(self.environment(), &self.columns)
+        } else {
+            &[]
+        }
     }
 
     /// The plan's title.
@@ -220,12 +256,16 @@ pub fn limits(sheet: &LimitSheet, units: UnitSystem) -> Report {
     );
     let surface = sheet.environment().surface().as_bar();
     report.paragraph(format!(
-        "Surface {surface:.3} bar, {:.4} bar a metre; down {}, straight up {}. From clean \
-         tissues, the descent included, rounded down; of the factors only the high one \
-         decides.",
+        "Surface {surface:.3} bar, {:.4} bar a metre; down {}, straight up {}. From {}, the \
+         descent included, rounded down; of the factors only the high one decides.",
         sheet.environment().bar_per_m(),
         show.vertical_speed(sheet.descent_rate()),
         show.vertical_speed(sheet.ascent_rate()),
+        if sheet.clean {
+            "clean tissues"
+        } else {
+            "the tissues of earlier dives"
+        },
     ));
     let depths = sheet.rows.iter().map(|row| show.depth(row.depth));
     let columns = sheet.columns.iter().enumerate();

@@ -112,6 +112,12 @@ impl Tissues {
         &self.0
     }
 
+    /// Whether nitrogen is the only inert gas in play: held, and breathed from here on.
+    #[must_use]
+    pub fn know_nitrogen_alone(&self, mix: Mix) -> bool {
+        mix.helium() <= 0.0 && !self.hold_helium()
+    }
+
     /// Whether any compartment holds helium.
     #[must_use]
     pub fn hold_helium(&self) -> bool {
@@ -133,7 +139,7 @@ impl Tissues {
             return *self;
         }
         let rate = (to.as_bar() - from.as_bar()) / time.as_min();
-        let helium_matters = mix.helium() > 0.0 || self.hold_helium();
+        let helium_matters = !self.know_nitrogen_alone(mix);
         let mut next = *self;
         for (loading, compartment) in next.0.iter_mut().zip(set.compartments()) {
             let step = |start, fraction, gas: &Coefficients| {

@@ -1,7 +1,7 @@
 //! What happens when the dive does not go to plan: later, deeper, breathing harder.
 
 use super::trial::Trial;
-use crate::dive::ScheduleError;
+use crate::dive::{Schedule, ScheduleError};
 use crate::finding::{Finding, Verdict, Weight};
 use crate::gas::{DiverBudget, PonyVerdict};
 use crate::plan::ranges::{DEEPER, HARDER_PCT, LATE, check_number};
@@ -157,20 +157,25 @@ pub struct Outcome {
 }
 
 impl Outcome {
-    fn of(plan: &Plan, dive: &Trial) -> Self {
-        let schedule = &dive.schedule;
-        let findings = dive.findings(plan);
+    /// Of a dive that has been worked out and judged.
+    pub(crate) fn of(
+        schedule: &Schedule,
+        divers: &[DiverBudget],
+        verdict: Verdict,
+        findings: &[Finding],
+    ) -> Self {
+        let no_gos = findings.iter();
         Self {
             no_stop: !schedule.staged,
             first_stop: schedule.first_stop(),
             stop_time: schedule.stop_time(),
             run_time: schedule.run_time(),
-            verdict: Verdict::of(&findings, plan),
-            no_gos: findings
-                .into_iter()
+            verdict,
+            no_gos: no_gos
                 .filter(|finding| finding.weight() == Weight::NoGo)
+                .cloned()
                 .collect(),
-            divers: dive.divers.iter().map(DiverOutcome::of).collect(),
+            divers: divers.iter().map(DiverOutcome::of).collect(),
         }
     }
 }
@@ -215,7 +220,15 @@ impl DiverOutcome {
 /// [`ScheduleError`] where that dive cannot be scheduled.
 pub fn deviate(plan: &Plan, deviation: &Deviation) -> Result<Outcome, ScheduleError> {
     let changed = deviation.applied_to(plan)?;
-    Trial::of(&changed).map(|dive| Outcome::of(&changed, &dive))
+    let dive = Trial::of(&changed)?;
+    let findings = dive.findings(&changed);
+    let verdict = Verdict::of(&findings, &changed);
+    Ok(Outcome::of(
+        &dive.schedule,
+        &dive.divers,
+        verdict,
+        &findings,
+    ))
 }
 
 #[cfg(test)]

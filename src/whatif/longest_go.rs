@@ -40,10 +40,7 @@ pub enum LongestEnd {
 /// found by halving: oxygen and stage cylinders are asked for more the longer a dive lasts.
 #[must_use]
 pub(crate) fn longest_go(plan: &Plan, limits: &[DiverLimits], no_stop: Option<u32>) -> LongestGo {
-    let limit = limits
-        .iter()
-        .map(|limits| limits.gas_limit)
-        .min_by_key(|limit| limit.minutes);
+    let limit = DiverLimits::least(limits);
     let gas = limit.map_or(GREATEST_BOTTOM_TIME_MIN, |limit| limit.minutes);
     let first = match (no_stop, limit.map(|limit| limit.ended_by)) {
         (Some(minutes), _) if minutes < gas => LongestGo {
@@ -55,11 +52,11 @@ pub(crate) fn longest_go(plan: &Plan, limits: &[DiverLimits], no_stop: Option<u3
             ended_by: LongestEnd::Schedule(cause),
         },
         (_, Some(LimitEnd::Gas { .. })) => {
-            let divers = plan.divers().iter().zip(limits);
-            let limiting = divers.filter(|(_, limits)| limits.gas_limit.minutes == gas);
+            let limiting = DiverLimits::limiting(limits).into_iter();
+            let names = limiting.map(|index| plan.divers()[index].name.clone());
             LongestGo {
                 minutes: gas,
-                ended_by: LongestEnd::Gas(limiting.map(|(diver, _)| diver.name.clone()).collect()),
+                ended_by: LongestEnd::Gas(names.collect()),
             }
         }
         _ => LongestGo {

@@ -85,7 +85,7 @@ fn is_go(plan: &Plan) -> bool {
 
 fn bottom_time(plan: &Plan, limits: &[DiverLimits]) -> Option<u32> {
     let planned = plan.bottom_time();
-    let gas = limits.iter().map(|limits| limits.gas_limit.minutes).min();
+    let gas = DiverLimits::least(limits).map(|least| least.minutes);
     let longest = gas.unwrap_or(crate::gas::GREATEST_BOTTOM_TIME_MIN);
     (1..=longest)
         .rev()

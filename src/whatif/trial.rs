@@ -28,7 +28,7 @@ impl Trial {
             schedule,
             oxygen: &oxygen.on_top_of(plan.start()),
             divers: &self.divers,
-            limits: &[],
+            limits: None,
             not_straight_up: &not_straight_up(rules, schedule),
         })
     }

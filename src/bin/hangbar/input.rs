@@ -6,8 +6,7 @@ use std::path::Path;
 
 use hangbar::briefing::{Briefing, BriefingError, brief};
 use hangbar::plan::Plan;
-use hangbar::plan_file::{Overrides, read_with, without_file};
-use hangbar::quantity::{Depth, Time};
+use hangbar::plan_file::{Overrides, read_with};
 
 use crate::refusal::Refusal;
 use crate::render::names::is_standard_input;
@@ -16,16 +15,6 @@ use crate::render::names::is_standard_input;
 pub(crate) fn read_plan(path: &Path, overrides: &Overrides) -> Result<Plan, Refusal> {
     let text = read(path).map_err(|error| Refusal::Unreadable(error.to_string()))?;
     read_with(&text, overrides).map_err(Refusal::Plan)
-}
-
-/// A plan by the usual rules, for limits, which look at no level: it has one because plans do.
-/// Metric rates whatever the units shown: a way of showing must not change a dive.
-pub(crate) fn usual_plan(overrides: &Overrides) -> Result<Plan, Refusal> {
-    let usual = without_file(overrides).map_err(Refusal::Plan)?;
-    let plan = usual
-        .level(Depth::from_m(10.0), Time::from_min(60.0))
-        .build();
-    plan.map_err(|error| Refusal::Dive(error.to_string()))
 }
 
 /// Reads a plan file (or standard input for `-`) and works out its briefing.

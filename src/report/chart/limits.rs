@@ -3,7 +3,7 @@
 use super::super::limits::{LimitSheet, column_name};
 use super::axes::{NOISE, in_units, round_up};
 use super::parts::{Axis, Chart, Curve, Mark, Point, Shade, highest};
-use crate::dive::{LimitCell, published_limits};
+use crate::dive::LimitCell;
 use crate::quantity::UnitSystem;
 
 /// Limits above this are cut off: the short ones are what a class must read.
@@ -21,7 +21,8 @@ pub fn limits(sheet: &LimitSheet, units: UnitSystem) -> Chart {
     });
     let greatest = greatest.max(least + 1.0);
     let environment = sheet.environment();
-    let mut published: Vec<Point> = published_limits(environment, sheet.columns())
+    let mut published: Vec<Point> = sheet
+        .published()
         .iter()
         .map(|row| (in_units(row.depth, units), row.time.as_min()))
         .filter(|(depth, _)| (least - NOISE..=greatest + NOISE).contains(depth))

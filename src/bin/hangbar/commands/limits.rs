@@ -1,9 +1,10 @@
 //! `hangbar limits`: no-stop limits over a range of depths.
 
+use hangbar::plan_file::without_file;
 use hangbar::report::{self, LimitSheet, LimitsAsked, LimitsError, chart, document};
 
 use crate::args::{LimitsArgs, TableFormat};
-use crate::input::{read_plan, usual_plan};
+use crate::input::read_plan;
 use crate::outcome::{Outcome, Status};
 use crate::paper::{columns, wants_colour};
 use crate::picture;
@@ -13,11 +14,6 @@ use crate::render::{csv, json};
 
 pub(super) fn run(args: &LimitsArgs) -> Result<Outcome, Refusal> {
     let overrides = args.overrides();
-    let plan = match &args.plan {
-        Some(path) => read_plan(path, &overrides)?,
-        None => usual_plan(&overrides)?,
-    };
-    let units = args.shown.units.map_or(plan.units(), Into::into);
     let asked = LimitsAsked {
         gases: args.gas.clone(),
         factors: args.factors.clone(),
@@ -26,7 +22,19 @@ pub(super) fn run(args: &LimitsArgs) -> Result<Outcome, Refusal> {
         step: args.step,
         oxygen_limit: args.oxygen_limit,
     };
-    let sheet = LimitSheet::work_out(&plan, &asked, units).map_err(refusal)?;
+    let shown = args.shown.units.map(Into::into);
+    // Metric rates without a plan, whatever the units shown: a way of showing must not change a
+    // dive.
+    let (units, sheet) = if let Some(path) = &args.plan {
+        let plan = read_plan(path, &overrides)?;
+        let units = shown.unwrap_or(plan.units());
+        (units, LimitSheet::work_out(&plan, &asked, units))
+    } else {
+        let rules = without_file(&overrides).map_err(Refusal::Plan)?;
+        let units = shown.unwrap_or_default();
+        (units, LimitSheet::by_rules(&rules, &asked, units))
+    };
+    let sheet = sheet.map_err(refusal)?;
     let output = match args.shown.format {
         TableFormat::Text => {
             let report = report::limits(&sheet, units);

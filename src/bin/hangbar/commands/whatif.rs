@@ -1,7 +1,6 @@
 //! `hangbar whatif`: what happens when the dive does not go to plan.
 
 use hangbar::report::{self, Change, ChangesAsked, document};
-use hangbar::whatif::{Deviation, deviate};
 
 use crate::args::{Format, WhatIfArgs};
 use crate::input::work_out;
@@ -24,8 +23,7 @@ pub(super) fn run(args: &WhatIfArgs) -> Result<Outcome, Refusal> {
         .map_err(|error| Refusal::Dive(error.to_string()))?;
     let changes = deviations.into_iter();
     let changes: Vec<Change> = changes.map(|one| Change::of(plan, one)).collect();
-    let planned =
-        deviate(plan, &Deviation::NONE).map_err(|error| Refusal::Check(error.to_string()))?;
+    let planned = briefing.outcome();
     let output = match args.shown.format {
         Format::Text => {
             let units = args.shown.units.map_or(plan.units(), Into::into);
