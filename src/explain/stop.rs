@@ -7,34 +7,15 @@ use super::sheet::{Line, Sheet};
 use super::site::{BAR, GIVEN, MINUTES, Site, Way, minutes_of, plain};
 use super::steps::Step;
 use crate::briefing::Briefing;
-use crate::dive::{Moment, Schedule, Segment, SegmentKind};
+use crate::dive::{self, Departure, Schedule, SegmentKind, Stop, StopReason};
 use crate::quantity::show::minutes;
-use crate::quantity::{Depth, RunTime, Time, UnitSystem};
-use crate::tissue::Tissues;
+use crate::quantity::{Depth, RunTime, UnitSystem};
 
-const MINUTE: Time = Time::from_min(1.0);
-
-/// One stop of the planned dive.
-pub(super) struct Stop<'a> {
+/// One stop of the planned dive, to be explained.
+pub(super) struct StopWriter<'a> {
     site: Site<'a>,
     schedule: &'a Schedule,
-    segment: Segment,
-    /// The diver when it begins.
-    start: Moment,
-    /// Depth of the next level up.
-    next: Depth,
-    /// The factor in force there.
-    factor: f64,
-}
-
-/// A question at a stop: leaving at some minute, what would be there on arriving at the next
-/// level?
-struct Attempt {
-    leave: RunTime,
-    leaving: Tissues,
-    arriving: Tissues,
-    /// The way up to the next level is barred.
-    barred: bool,
+    stop: Stop,
 }
 
 /// One gas on the way to the next level, whenever the stop is left.
@@ -48,61 +29,52 @@ struct WayOn<'g> {
 }
 
 /// The stops of the planned dive, safety stops included, in order.
-pub(super) fn stops(briefing: &Briefing, units: UnitSystem) -> Vec<Stop<'_>> {
+pub(super) fn stops(briefing: &Briefing, units: UnitSystem) -> Vec<StopWriter<'_>> {
     let schedule = &briefing.schedule;
-    let flown = schedule
-        .flown()
-        .filter(|(segment, ..)| segment.kind.is_stop());
-    flown
-        .map(|(segment, start, _)| {
-            let next = briefing.plan.rules().ascent.next_depth(segment.from);
-            Stop {
-                site: Site::new(&briefing.plan, units),
-                schedule,
-                segment: *segment,
-                start: *start,
-                next,
-                factor: schedule.factors.at(next),
-            }
+    let stops = dive::stops(briefing.plan.rules(), schedule).into_iter();
+    stops
+        .map(|stop| StopWriter {
+            site: Site::new(&briefing.plan, units),
+            schedule,
+            stop,
         })
         .collect()
 }
 
-impl Stop<'_> {
+impl StopWriter<'_> {
     pub(super) const fn depth(&self) -> Depth {
-        self.segment.from
+        self.stop.segment.from
     }
 
     /// The depth as people are shown it.
     pub(super) fn shown_depth(&self) -> String {
-        self.site.show.depth(self.segment.from)
+        self.site.show.depth(self.stop.segment.from)
     }
 
     /// The title and the steps.
     pub(super) fn explain(&self) -> (String, Vec<Step>) {
         // On a staged dive no stop may be left out, whatever it is made for.
-        let kind = match self.segment.kind {
+        let kind = match self.stop.segment.kind {
             SegmentKind::SafetyStop if !self.schedule.staged => "Safety stop",
             _ => "Stop",
         };
         let title = format!(
             "{kind} at {}, minute {} to {}",
             self.shown_depth(),
-            minutes_of(self.segment.start),
-            minutes_of(self.segment.end)
+            minutes_of(self.stop.segment.start),
+            minutes_of(self.stop.segment.end)
         );
-        let steps = if self.segment.kind == SegmentKind::SafetyStop {
+        let steps = if self.stop.reason == StopReason::Chosen {
             vec![Step::Words(self.safety_stop_words())]
         } else {
-            let [earlier, planned] = self.attempts();
-            Sheet::written(|sheet| self.write(sheet, &earlier, &planned))
+            Sheet::written(|sheet| self.write(sheet))
         };
         (title, steps)
     }
 
     fn safety_stop_words(&self) -> String {
         let least = self.site.rules().ascent.safety_stop;
-        let least = least.map_or(self.segment.time(), |stop| stop.time);
+        let least = least.map_or(self.stop.segment.time(), |stop| stop.time);
         let least = minutes(least.as_min());
         if self.schedule.staged {
             format!(
@@ -118,73 +90,38 @@ impl Stop<'_> {
         }
     }
 
-    /// Whether it is held for no other reason than that the low factor barred the way here first.
-    fn is_anchor_alone(&self) -> bool {
-        let is_anchor = self.schedule.anchor() == Some(self.segment.from);
-        is_anchor && self.segment.time() <= MINUTE
-    }
-
-    /// A minute early (or at once, where the stop is shorter), and as planned.
-    fn attempts(&self) -> [Attempt; 2] {
-        let earlier = (self.segment.end - MINUTE).max(self.segment.start);
-        [earlier, self.segment.end].map(|leave| self.attempt(leave))
-    }
-
-    fn attempt(&self, leave: RunTime) -> Attempt {
+    fn write(&self, sheet: &mut Sheet) {
+        let Stop { early, planned, .. } = &self.stop;
         let rules = self.site.rules();
-        let (set, gas) = (&rules.compartments, self.segment.gas);
-        let here = self.site.ambient_bar(self.segment.from);
-        let there = self.site.ambient_bar(self.next);
-        let climb = rules.ascent.time_up(self.segment.from, self.next);
-        let held = leave - self.segment.start;
-        let leaving = self.start.tissues.after(set, gas, here, here, held);
-        let arriving = leaving.after(set, gas, here, there, climb);
-        Attempt {
-            leave,
-            leaving,
-            arriving,
-            barred: arriving.worst_excess(set, there, self.factor).is_some(),
-        }
-    }
-
-    /// The compartment that bars the way in an attempt; where none does, the one nearest to it.
-    fn deciding(&self, attempt: &Attempt) -> usize {
-        let set = &self.site.rules().compartments;
-        let there = self.site.ambient_bar(self.next);
-        let worst = attempt.arriving.worst_excess(set, there, self.factor);
-        worst.map_or_else(
-            || attempt.arriving.gradient(set, there).index,
-            |excess| excess.index,
-        )
-    }
-
-    fn write(&self, sheet: &mut Sheet, earlier: &Attempt, planned: &Attempt) {
-        let rules = self.site.rules();
-        let helium = !self.start.tissues.know_nitrogen_alone(self.segment.gas);
-        let deciding = Deciding::new(rules, self.deciding(earlier), helium);
-        let next = self.site.at(self.next);
-        sheet.words(self.why(earlier, planned, &deciding));
+        let helium = !self
+            .stop
+            .start
+            .tissues
+            .know_nitrogen_alone(self.stop.segment.gas);
+        let deciding = Deciding::new(rules, early.compartment, helium);
+        let next = self.site.at(self.stop.next);
+        sheet.words(self.why(&deciding));
         let surface = self.site.surface(sheet);
         let here = self
             .site
-            .ambient(sheet, &surface, ("P_here", "d"), self.segment.from);
+            .ambient(sheet, &surface, ("P_here", "d"), self.stop.segment.from);
         let there = self
             .site
-            .ambient(sheet, &surface, ("P", "d_next"), self.next);
+            .ambient(sheet, &surface, ("P", "d_next"), self.stop.next);
         let factor = self.factor(sheet);
         let one_gas = deciding.gases.len() == 1;
         let limit = one_gas.then(|| {
             let given = (&there, factor.clone());
             deciding.limit(sheet, &next, given, &[], &planned.arriving)
         });
-        let ways = (self.segment.from, self.next);
+        let ways = (self.stop.segment.from, self.stop.next);
         let up = self.site.travel_time(sheet, Way::Up, ways);
         let ways: Vec<WayOn<'_>> = deciding
             .gases
             .iter()
             .map(|gas| self.way_on(sheet, gas, deciding.index, &here, &up))
             .collect();
-        let tried = earlier.barred.then_some(earlier);
+        let tried = (self.stop.reason == StopReason::Barred).then_some(early);
         for attempt in tried.into_iter().chain([planned]) {
             let held = self.arrive(sheet, deciding.index, attempt, &ways);
             let total = deciding.total(sheet, ("p_2", "on arrival"), &held);
@@ -197,36 +134,34 @@ impl Stop<'_> {
     }
 
     /// Why the stop ends when it does, and whose limit it is about.
-    fn why(&self, earlier: &Attempt, planned: &Attempt, deciding: &Deciding<'_>) -> String {
-        let next = self.site.at(self.next);
+    fn why(&self, deciding: &Deciding<'_>) -> String {
+        let next = self.site.at(self.stop.next);
         let who = deciding.name();
-        let leave = minutes_of(planned.leave);
-        if earlier.barred {
-            format!(
+        let leave = minutes_of(self.stop.planned.leave);
+        match self.stop.reason {
+            StopReason::Barred => format!(
                 "The way up to {next} is open from minute {leave}, the first whole minute from \
                  which no compartment arrives there with more than the factor lets it hold. \
                  {} bars it longest.",
                 upper(&who)
-            )
-        } else if self.is_anchor_alone() {
-            format!(
+            ),
+            StopReason::Anchor => format!(
                 "With the low factor the way up to {next} was barred on arriving here, the first \
                  time on this dive: the anchor, from which the factor grows to the high one at \
                  the surface. Somebody has to stop where the low factor bars, so the stop lasts to \
                  the first whole minute, {leave}, although with the factor that now holds at \
                  {next} the way is open. Nearest to its limit is {who}."
-            )
-        } else {
-            format!(
+            ),
+            StopReason::SafetyStop | StopReason::Chosen => format!(
                 "The tissues barred the way up to {next} on arriving here and would let it go \
                  before minute {leave}; the plan's safety stop holds until then. Nearest to its \
                  limit is {who}."
-            )
+            ),
         }
     }
 
     /// How far an attempt is over the limit, and what that means.
-    fn compare(&self, sheet: &mut Sheet, attempt: &Attempt, over: Expression) {
+    fn compare(&self, sheet: &mut Sheet, attempt: &Departure, over: Expression) {
         let minute = minutes_of(attempt.leave);
         let line = Line {
             title: format!("How far over the limit, leaving at minute {minute}"),
@@ -235,11 +170,11 @@ impl Stop<'_> {
             decimals: sheet.working(BAR),
         };
         let model = over.unrounded();
-        sheet.compared(line, over, model, attempt.barred);
-        sheet.words(if attempt.barred {
+        sheet.compared(line, over, model, attempt.barred_by.is_some());
+        sheet.words(if attempt.barred_by.is_some() {
             format!("Above 0: at minute {minute} the way up is barred.")
         } else {
-            let next = self.site.at(self.next);
+            let next = self.site.at(self.stop.next);
             format!("Not above 0: at minute {minute} the way up to {next} is open.")
         });
     }
@@ -252,20 +187,20 @@ impl Stop<'_> {
     fn factor(&self, sheet: &mut Sheet) -> Expression {
         let factors = self.site.rules().factors;
         match self.schedule.anchor() {
-            Some(anchor) if self.next < anchor => {
+            Some(anchor) if self.stop.next < anchor => {
                 let high = sheet.given("G_high", "the high gradient factor", factors.high(), GIVEN);
                 let low = sheet.given("G_low", "the low gradient factor", factors.low(), GIVEN);
-                let depth = self.site.depth(sheet, "d_next", self.next);
+                let depth = self.site.depth(sheet, "d_next", self.stop.next);
                 let meaning = "first depth from which the way up was barred, m";
                 let anchor = sheet.given("d_anchor", meaning, anchor.as_m(), GIVEN);
                 let line = Line {
-                    title: format!("Gradient factor at {}", self.site.at(self.next)),
+                    title: format!("Gradient factor at {}", self.site.at(self.stop.next)),
                     symbol: "G",
                     unit: "",
                     decimals: sheet.working(BAR),
                 };
                 let slope = (low - high.clone()) * depth / anchor;
-                sheet.equation(line, high + slope, self.factor)
+                sheet.equation(line, high + slope, self.stop.factor)
             }
             _ => sheet.given("G", "the low gradient factor", factors.low(), GIVEN),
         }
@@ -280,9 +215,9 @@ impl Stop<'_> {
         here: &Expression,
         up: &Expression,
     ) -> WayOn<'g> {
-        let mix = self.segment.gas;
+        let mix = self.stop.segment.gas;
         let meaning = format!("{} that it holds when the stop begins, bar", gas.name);
-        let start = gas.held(&self.start.tissues, index);
+        let start = gas.held(&self.stop.start.tissues, index);
         let start = sheet.given(&gas.symbol("p_0"), meaning, start, BAR);
         let at = self.shown_depth();
         let inspired = gas.inspired(sheet, ("p_in", &at), here, mix);
@@ -302,11 +237,11 @@ impl Stop<'_> {
         &self,
         sheet: &mut Sheet,
         index: usize,
-        attempt: &Attempt,
+        attempt: &Departure,
         ways: &[WayOn<'_>],
     ) -> Vec<Expression> {
         let minute = minutes_of(attempt.leave);
-        let waits = attempt.leave > self.segment.start;
+        let waits = attempt.leave > self.stop.segment.start;
         let time = waits.then(|| self.time_held(sheet, attempt.leave));
         let mut held = Vec::new();
         for way in ways {
@@ -327,7 +262,7 @@ impl Stop<'_> {
                     gas.exchange(sheet, stretch)
                 }
             };
-            let next = self.site.at(self.next);
+            let next = self.site.at(self.stop.next);
             let stretch = Stretch {
                 title: format!("{} on arriving at {next}", upper(gas.name)),
                 symbol: "p_2",
@@ -346,7 +281,12 @@ impl Stop<'_> {
     fn time_held(&self, sheet: &mut Sheet, leave: RunTime) -> Expression {
         let minute = minutes_of(leave);
         let meaning = "run time at which the stop begins, min";
-        let begins = sheet.given("t_begins", meaning, self.segment.start.as_min(), MINUTES);
+        let begins = sheet.given(
+            "t_begins",
+            meaning,
+            self.stop.segment.start.as_min(),
+            MINUTES,
+        );
         let line = Line {
             title: format!("Time held when leaving at minute {minute}"),
             symbol: "t",

@@ -52,8 +52,8 @@ pub fn explain(
 }
 
 /// The limit, each depth of a stop and each diver.
-fn all_topics(briefing: &Briefing, stops: &[stop::Stop<'_>]) -> Vec<Topic> {
-    let mut depths: Vec<Depth> = stops.iter().map(stop::Stop::depth).collect();
+fn all_topics(briefing: &Briefing, stops: &[stop::StopWriter<'_>]) -> Vec<Topic> {
+    let mut depths: Vec<Depth> = stops.iter().map(stop::StopWriter::depth).collect();
     depths.dedup();
     let names = briefing.divers.iter().map(|diver| diver.name.clone());
     std::iter::once(Topic::Limit)
@@ -65,7 +65,7 @@ fn all_topics(briefing: &Briefing, stops: &[stop::Stop<'_>]) -> Vec<Topic> {
 /// One topic; several explanations where a depth is stopped at more than once.
 fn explained(
     briefing: &Briefing,
-    stops: &[stop::Stop<'_>],
+    stops: &[stop::StopWriter<'_>],
     topic: &Topic,
     units: UnitSystem,
 ) -> Result<Vec<Explanation>, ExplainError> {
@@ -103,8 +103,8 @@ fn explained(
     }
 }
 
-fn known_stops(stops: &[stop::Stop<'_>]) -> String {
-    let mut depths: Vec<String> = stops.iter().map(stop::Stop::shown_depth).collect();
+fn known_stops(stops: &[stop::StopWriter<'_>]) -> String {
+    let mut depths: Vec<String> = stops.iter().map(stop::StopWriter::shown_depth).collect();
     depths.dedup();
     match depths.as_slice() {
         [] => "this dive makes none".to_owned(),
