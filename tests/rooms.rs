@@ -3,10 +3,30 @@
 //! Read from the text of the files: `use` lines and paths that begin with `crate` or `super`.
 
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+#![allow(clippy::panic, reason = "a test fails by panicking")]
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
+
+/// The rooms from the ground up, as the map in DEVELOPERS.md has them.
+const ROOMS: [&str; 13] = [
+    "quantity",
+    "site",
+    "tissue",
+    "plan",
+    "plan_file",
+    "dive",
+    "oxygen",
+    "gas",
+    "finding",
+    "whatif",
+    "briefing",
+    "explain",
+    "report",
+];
+/// Modules that others may go to past the door: figures for people, and the table of ranges.
+const OPEN: [&str; 2] = ["quantity::show", "plan::ranges"];
 
 /// Modules by their path from the root, as `dive::flight`; a room's door is `dive`.
 type Graph = BTreeMap<String, BTreeSet<String>>;
@@ -110,7 +130,9 @@ fn target(path: &str, from: &str, modules: &BTreeSet<String>) -> Option<String> 
         _ => {}
     }
     let whole: Vec<&str> = here.iter().chain(&rest).copied().collect();
-    let longest = here.len().max(1)..=whole.len();
+    // What ends a path from the root is an item at a door, though a file may be called so too.
+    let ends = whole.len() - usize::from(path.starts_with("crate::") && whole.len() > 1);
+    let longest = here.len().clamp(1, ends)..=ends;
     let mut found = longest.rev().map(|count| whole[..count].join("::"));
     let found = found.find(|name| modules.contains(name))?;
     // A word of this module's own, or of nobody here, leads nowhere else.
@@ -181,6 +203,35 @@ fn no_two_rooms_of_the_library_use_each_other() {
     let rooms = rooms(&graph(&source(), "bin"));
     assert!(rooms["gas"].contains("dive") && rooms["briefing"].contains("gas"));
     assert_eq!(circle(&rooms), Vec::<String>::new());
+}
+
+#[test]
+fn a_room_uses_only_those_before_it_and_by_their_doors() {
+    let graph = graph(&source(), "bin");
+    let floor = |room: &str| {
+        let floor = ROOMS.iter().position(|known| *known == room);
+        floor.unwrap_or_else(|| panic!("{room} is no room that this test knows"))
+    };
+    for (from, uses) in &graph {
+        let room = from.split("::").next().unwrap();
+        for to in uses.iter().filter(|_| room != "lib") {
+            let other = to.split("::").next().unwrap();
+            if other == room {
+                continue;
+            }
+            assert!(floor(other) < floor(room), "{from} uses {to}");
+            let is_open = to == other || OPEN.contains(&to.as_str());
+            assert!(is_open, "{from} goes to {to}, past the door");
+        }
+    }
+    let map = Path::new(env!("CARGO_MANIFEST_DIR")).join("DEVELOPERS.md");
+    let map = fs::read_to_string(map).unwrap();
+    let places = ROOMS.iter().map(|room| {
+        let names = [format!("| `{room}/`"), format!("| `{room}.rs`")];
+        let place = names.iter().find_map(|name| map.find(name));
+        place.unwrap_or_else(|| panic!("{room} is not in the map"))
+    });
+    assert!(places.is_sorted(), "the map has the rooms in another order");
 }
 
 #[test]

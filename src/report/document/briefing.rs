@@ -182,7 +182,7 @@ pub struct Surface {
     pub splash: Option<String>,
     /// Leaving the bottom.
     pub leave_bottom: Moment,
-    /// The first stop; null where none is made.
+    /// The first pause of the way up, a gas switch included; null where none is made.
     #[serde(deserialize_with = "nullable")]
     pub first_stop: Option<Moment>,
     /// Surfacing.
