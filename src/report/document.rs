@@ -1,8 +1,8 @@
 //! The JSON documents: SI units, unrounded, their field names fixed by a schema's number.
 //!
 //! Each is a plain value that serde writes and reads: the fields in the order of the text, every
-//! one of them demanded, no other allowed, null only where an [`Option`] stands. Within a schema's
-//! number fields and words may be added, and neither changes its meaning. Pressures of cylinders
+//! one of them demanded, null only where an [`Option`] stands. Within a schema's number fields and words
+//! may be added, so others are passed over, and none changes its meaning. Pressures of cylinders
 //! are gauge pressures, others absolute; litres are free litres at 1 atm.
 //!
 //! A document that is built from results holds finite numbers alone, see [`NotFinite`]: JSON would

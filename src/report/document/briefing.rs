@@ -17,7 +17,7 @@ use crate::tissue::Tissues;
 
 /// A dive as planned: the way down and up, the gas, who limits it, what may go wrong.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Briefing {
     /// Name and number of the document's form.
     pub schema: String,
@@ -73,7 +73,7 @@ pub struct Briefing {
 
 /// Water and air.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Environment {
     /// Pressure of the air, bar.
     pub surface_bar: f64,
@@ -83,7 +83,7 @@ pub struct Environment {
 
 /// A stretch of the dive.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Segment {
     /// What is done in it.
     pub kind: SegmentKind,
@@ -119,7 +119,7 @@ pub enum SegmentKind {
 
 /// The tissues on surfacing.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Surfacing {
     /// Greatest gradient, % of the M-value's.
     pub gradient_pct: f64,
@@ -129,7 +129,7 @@ pub struct Surfacing {
 
 /// What a compartment holds.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Tissue {
     /// Nitrogen, bar.
     pub n2_bar: f64,
@@ -139,7 +139,7 @@ pub struct Tissue {
 
 /// Oxygen of the whole dive.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Oxygen {
     /// Greatest oxygen pressure, bar.
     pub max_po2_bar: f64,
@@ -151,7 +151,7 @@ pub struct Oxygen {
 
 /// The team on leaving the surface.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Start {
     /// The 16 compartments before the dive, fastest first.
     pub tissues: Vec<Tissue>,
@@ -163,7 +163,7 @@ pub struct Start {
 
 /// Run times between which nobody may go straight up.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct NotStraightUp {
     /// Run time of its start, min.
     pub from_min: f64,
@@ -175,7 +175,7 @@ pub struct NotStraightUp {
 
 /// The clock of the boat, and the drift.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Surface {
     /// Time of day of leaving the surface, `HH:MM`; null where the plan has none.
     #[serde(deserialize_with = "nullable")]
@@ -202,7 +202,7 @@ pub struct Surface {
 
 /// A moment of the dive.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Moment {
     /// Run time, min.
     pub run_time_min: f64,

@@ -11,7 +11,7 @@ use crate::briefing;
 
 /// A plan that was checked, or something that was not.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Check {
     /// Name and number of the row's form.
     pub schema: String,

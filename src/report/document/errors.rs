@@ -10,7 +10,7 @@ use crate::plan_file;
 
 /// All that is wrong with a plan or a command.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Errors {
     /// Name and number of the document's form.
     pub schema: String,
@@ -53,7 +53,7 @@ impl Errors {
 
 /// One thing wrong.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Problem {
     /// Line of the file, from 1; null where it is no place in it.
     #[serde(deserialize_with = "nullable")]

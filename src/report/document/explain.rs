@@ -10,7 +10,7 @@ use crate::explain;
 
 /// Figures of a dive, explained.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Explain {
     /// Name and number of the document's form.
     pub schema: String,
@@ -27,7 +27,7 @@ pub struct Explain {
 
 /// One figure or group of figures, explained.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Explanation {
     /// What is explained.
     pub topic: Topic,
@@ -57,7 +57,7 @@ pub enum Topic {
 
 /// Words or an equation. Each has fields of its own, beside the `kind` that says which it is.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(tag = "kind", rename_all = "kebab-case", deny_unknown_fields)]
+#[serde(tag = "kind", rename_all = "kebab-case")]
 pub enum Step {
     /// Words.
     Words {
@@ -87,7 +87,7 @@ pub enum Step {
 
 /// What a symbol stands for.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Meaning {
     /// The symbol.
     pub symbol: String,

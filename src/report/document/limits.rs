@@ -10,7 +10,7 @@ use crate::quantity::{Depth, Pressure};
 
 /// No-stop limits, and what they were worked out for.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Limits {
     /// Name and number of the document's form.
     pub schema: String,
@@ -31,7 +31,7 @@ pub struct Limits {
 
 /// The limit at one depth for one gas and pair of factors.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Limit {
     /// Depth, m.
     pub depth_m: f64,

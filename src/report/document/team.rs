@@ -10,7 +10,7 @@ use crate::quantity::UnitSystem;
 
 /// The gas of a diver.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Diver {
     /// The diver.
     pub name: String,
@@ -80,7 +80,7 @@ pub enum EndedBy {
 
 /// Whole bottom times shorter than the planned one for which the gas is not enough.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct ShorterNeedsMore {
     /// The first of a run of them, min.
     pub from_min: u32,
@@ -104,7 +104,7 @@ pub enum WorseBecause {
 
 /// The end of a level.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct LevelEnd {
     /// Depth of the level, m.
     pub depth_m: f64,
@@ -121,7 +121,7 @@ pub struct LevelEnd {
 
 /// The hang on a diver's main cylinder.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct DiverHang {
     /// What it takes, L.
     pub takes_l: f64,
@@ -132,7 +132,7 @@ pub struct DiverHang {
 
 /// A pony bottle.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Pony {
     /// What a straight ascent at the worst moment takes, L.
     pub need_ascent_l: f64,
@@ -170,7 +170,7 @@ pub enum Gauge {
 
 /// Stage cylinders of one gas.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Stage {
     /// The gas.
     pub gas: String,
@@ -305,7 +305,7 @@ impl From<&gas::StageBudget> for Stage {
 
 /// Single changes that make a no-go a go, each alone.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct NearestGo {
     /// A shorter bottom time, min; null where none does.
     #[serde(deserialize_with = "nullable")]
@@ -321,7 +321,7 @@ pub struct NearestGo {
 
 /// A higher fill.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Fill {
     /// Whose.
     pub diver: String,
@@ -331,7 +331,7 @@ pub struct Fill {
 
 /// A larger cylinder.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct LargerCylinder {
     /// Whose.
     pub diver: String,
@@ -365,7 +365,7 @@ impl NearestGo {
 
 /// Who limits the dive.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Team {
     /// Names of those whose gas limit is least.
     pub time_limited_by: Vec<String>,
@@ -387,7 +387,7 @@ pub struct Team {
 
 /// A planned hang.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Hang {
     /// Its depth, m.
     pub depth_m: f64,

@@ -10,7 +10,7 @@ use crate::dive;
 
 /// A dive and its samples.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Trace {
     /// Name and number of the document's form.
     pub schema: String,
@@ -25,7 +25,7 @@ pub struct Trace {
 
 /// The diver at one moment.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Sample {
     /// Run time, min.
     pub run_time_min: f64,
@@ -48,7 +48,7 @@ pub struct Sample {
 
 /// The compartment nearest to its M-value.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Leading {
     /// Which, 1 to 16.
     pub compartment: usize,
@@ -58,7 +58,7 @@ pub struct Leading {
 
 /// One compartment at one moment.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Compartment {
     /// Inert gas held, bar.
     pub inert_bar: f64,

@@ -8,7 +8,7 @@ use crate::whatif::{BadFrom, DiverLate, LATE_BOUND_MIN, LateTable};
 
 /// From which whole minute of leaving late things are bad.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Late {
     /// Up to so many minutes late it was looked.
     pub bound_min: u32,
@@ -39,7 +39,7 @@ pub enum LateState {
 
 /// Why something is not known from a minute on.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Unknown {
     /// Minutes late.
     pub from_min: u32,
@@ -50,7 +50,7 @@ pub struct Unknown {
 /// From which whole minute of leaving late things are bad for one diver. Every minute is null where
 /// it is not within the bound.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct LateDiver {
     /// The diver.
     pub name: String,
@@ -126,7 +126,7 @@ impl From<&DiverLate> for LateDiver {
 
 /// A diver whose gas is gone at the worst moment.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct LostGas {
     /// Who has lost it.
     pub name: String,
@@ -140,7 +140,7 @@ pub struct LostGas {
 
 /// A way up on other gas.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Rescue {
     /// Who gives; null on the own pony.
     #[serde(deserialize_with = "nullable")]

@@ -51,7 +51,7 @@ impl From<finding::Verdict> for Verdict {
 
 /// Something found in a dive.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Finding {
     /// How much it weighs.
     pub level: FindingLevel,

@@ -13,7 +13,7 @@ use crate::whatif;
 
 /// The dive as planned, and each change with what comes of it.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct WhatIf {
     /// Name and number of the document's form.
     pub schema: String,
@@ -34,7 +34,7 @@ pub struct WhatIf {
 
 /// A change of a plan and what comes of it.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Change {
     /// So much longer at the last level, min.
     pub late_min: f64,
@@ -52,7 +52,7 @@ pub struct Change {
 
 /// A dive that differs from its plan.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Outcome {
     /// [`Verdict::Go`], [`Verdict::NoGo`] or [`Verdict::ScheduleOnly`].
     pub verdict: Verdict,
@@ -73,7 +73,7 @@ pub struct Outcome {
 
 /// Why a change is a no-go; its message is in the briefing of that dive.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct NoGo {
     /// The code of what was found.
     pub code: String,
@@ -84,7 +84,7 @@ pub struct NoGo {
 
 /// One diver in a dive that differs from its plan.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct DiverOutcome {
     /// The diver.
     pub name: String,
