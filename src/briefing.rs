@@ -138,13 +138,14 @@ pub fn brief(plan: Plan) -> Result<Briefing, BriefingError> {
         let no_stop = (!staged).then(|| no_stop_bottom_time(&schedule, margin));
         longest_go(&plan, &limits, no_stop.flatten())
     });
+    let lost_gas = lost_gas(&plan, &gas);
     let TeamGas { level_ends, divers } = gas;
     let briefing = Briefing {
         no_stop_limit: limit,
         no_stop_margin: margin,
         not_straight_up,
         oxygen,
-        lost_gas: lost_gas(&plan, &level_ends),
+        lost_gas,
         level_ends,
         divers,
         limits,
@@ -183,7 +184,7 @@ fn margin(
         limit.map(|limit| limit - schedule.bottom_time)
     } else {
         let end = schedule.level_ends.last();
-        let bound = Time::from_min(BOUND_MIN) - schedule.bottom_time;
+        let bound = Time::from_min(f64::from(BOUND_MIN)) - schedule.bottom_time;
         end.and_then(|end| time_until_stops(plan.rules(), end, bound))
     };
     match left {

@@ -8,6 +8,7 @@ use hangbar::explain::{Step, Topic, explain};
 use hangbar::plan::{DiveRules, Level, PlanBuilder, Start};
 use hangbar::plan_file::read;
 use hangbar::quantity::{Depth, FreeVolume, GaugePressure, Pressure, RunTime, Time, UnitSystem};
+use hangbar::report::{self, LimitSheet, LimitsAsked};
 use hangbar::tissue::Tissues;
 
 /// What rounding may do over some dozens of steps, bar.
@@ -113,6 +114,46 @@ fn start_tissues_go_all_the_way_with_the_dive() {
     let samples = trace(again.plan.rules(), &again.schedule, Time::from_min(1.0)).unwrap();
     let held = samples[0].compartments[0].inert_bar;
     assert!((held - first.tissues.loadings()[0].total_bar()).abs() < ROUNDING_BAR);
+}
+
+#[test]
+fn every_screen_says_so_where_the_team_does_not_start_clean() {
+    let surface = Pressure::from_atm(1.0);
+    let rules = DiveRules::default();
+    let level = Level {
+        depth: Depth::from_m(24.0),
+        time: Time::from_min(20.0),
+    };
+    let plan = || PlanBuilder::new(UnitSystem::Metric).level(level.depth, level.time);
+    let mut start = Start::clean(surface);
+    start.tissues = fly(&rules, &start.tissues, &[level]).unwrap().tissues;
+    start.cns_pct = 95.0;
+    let asked = LimitsAsked {
+        gases: Vec::new(),
+        factors: Vec::new(),
+        from: None,
+        to: None,
+        step: None,
+        oxygen_limit: Pressure::from_bar(1.4),
+    };
+    for (plan, first) in [(plan(), true), (plan().start(start), false)] {
+        let plan = plan.build().unwrap();
+        assert_eq!(plan.starts_clean(), first);
+        let sheet = LimitSheet::work_out(&plan, &asked, UnitSystem::Metric).unwrap();
+        let limits = format!("{:?}", report::limits(&sheet, UnitSystem::Metric));
+        assert_eq!(limits.contains("clean tissues"), first, "{limits}");
+        assert_eq!(sheet.published().is_empty(), !first);
+        let screen = format!(
+            "{:?}",
+            report::brief(&brief(plan).unwrap(), UnitSystem::Metric)
+        );
+        assert_eq!(screen.contains("first dive of the day"), first, "{screen}");
+        assert_eq!(
+            screen.contains("With this dive the day uses"),
+            !first,
+            "{screen}"
+        );
+    }
 }
 
 #[test]

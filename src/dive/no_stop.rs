@@ -9,7 +9,7 @@ use crate::tissue::{Coefficients, Tissues, WATER_VAPOUR_BAR, WITHIN_BAR, exchang
 use serde::Serialize;
 
 /// A limit that this many minutes do not reach is no limit.
-pub const BOUND_MIN: f64 = 999.0;
+pub const BOUND_MIN: u32 = 999;
 /// Halvings of a minute when the limit is searched: 2⁻⁶⁰ min is below rounding.
 const HALVINGS: u32 = 60;
 
@@ -109,7 +109,7 @@ pub(crate) fn limit_at(rules: &DiveRules, start: &Tissues, depth: Depth) -> NoSt
         deepest: depth,
         tissues: start.after(set, gas, surface, bottom, descent),
     };
-    let bound = Time::from_min(BOUND_MIN) - descent;
+    let bound = Time::from_min(f64::from(BOUND_MIN)) - descent;
     let (reach, stay) = if !is_no_stop(rules, &arrival) {
         (Reach::Nothing, Time::from_min(0.0))
     } else {

@@ -84,7 +84,13 @@ pub enum TraceError {
     /// The step is nothing, or makes more samples than anybody wants.
     #[error("a step of {0} min gives no trace; accepted: 0.1 min to 60 min")]
     Step(f64),
+    /// No dive lasts so long.
+    #[error("a run time of {0} min is none of a dive; accepted: 0 min to 1,000,000 min")]
+    RunTime(f64),
 }
+
+/// No dive lasts longer, min.
+const MOST_MINUTES: f64 = 1e6;
 
 /// Least and greatest step, min.
 pub const STEP_MIN: std::ops::RangeInclusive<f64> = 0.1..=60.0;
@@ -119,6 +125,10 @@ pub fn trace(
 ) -> Result<Vec<Sample>, TraceError> {
     if !STEP_MIN.contains(&step.as_min()) {
         return Err(TraceError::Step(step.as_min()));
+    }
+    let minutes = schedule.run_time().as_min();
+    if !(0.0..=MOST_MINUTES).contains(&minutes) {
+        return Err(TraceError::RunTime(minutes));
     }
     let factor = schedule.factors;
     let mut samples = vec![sample(rules, factor, &schedule.start, rules.bottom_gas)];

@@ -36,7 +36,9 @@ pub struct LevelBudget {
     pub minimum_gas: GaugePressure,
     /// What decides that.
     pub need_by: NeedBy,
-    /// What is left then; `None` where nothing is.
+    /// Contents then; under 0 where they are used up before.
+    pub contents: FreeVolume,
+    /// The pressure of that; `None` where nothing is left.
     pub left: Option<GaugePressure>,
     /// Contents then less the minimum: what there is to spare, or less than 0.
     pub to_spare: FreeVolume,

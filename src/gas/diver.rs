@@ -152,6 +152,7 @@ impl<'a> DiverGas<'a> {
         let trouble = self.shared * end.emergency.exposure.full;
         let reserve = hanging.map_or(trouble, |hanging| hanging.max(trouble));
         let used = self.diver.breathing * end.used;
+        let contents = self.start - used;
         LevelBudget {
             depth: end.moment.depth,
             leave: end.moment.run_time,
@@ -166,9 +167,10 @@ impl<'a> DiverGas<'a> {
             } else {
                 NeedBy::Reserve
             },
+            contents,
             left: self.left(used),
-            to_spare: self.start - used - reserve.max(self.floor),
-            holds_without_hang: self.start - used >= trouble.max(self.floor),
+            to_spare: contents - reserve.max(self.floor),
+            holds_without_hang: contents >= trouble.max(self.floor),
         }
     }
 

@@ -1,14 +1,16 @@
 //! The same dive for every whole bottom time: up to which of them does a supply of gas last?
 
 use super::need::{Emergency, EmergencyExposure, LevelEnd, exposure_until, main_exposure};
-use crate::dive::{Flight, Moment, Schedule, ScheduleError, Segment, SegmentKind, ascend};
+use crate::dive::{
+    BOUND_MIN, Flight, Moment, Schedule, ScheduleError, Segment, SegmentKind, ascend,
+};
 use crate::plan::DiveRules;
 use crate::quantity::{AtmMinutes, RunTime, Time};
 use crate::site::Mix;
 use serde::Serialize;
 
 /// Bottom times are looked at up to this whole minute.
-pub const GREATEST_BOTTOM_TIME_MIN: u32 = 999;
+pub const GREATEST_BOTTOM_TIME_MIN: u32 = BOUND_MIN;
 
 /// The greatest whole bottom time up to which something holds, and why it is no greater.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]

@@ -2,6 +2,7 @@
 
 use super::need::{LevelEnd, main_exposure, used_up_at};
 use super::pony::PONY_EMPTY;
+use super::team::TeamGas;
 use crate::dive::Segment;
 use crate::plan::{Diver, Plan, partners};
 use crate::quantity::{BreathingRate, Depth, FreeVolume, GaugePressure, RunTime, Time};
@@ -67,12 +68,12 @@ pub struct LostGas {
 /// [`partners`] and moments the one counts that ends worst, and of equal ones that with least to
 /// spare. What a stage
 /// cylinder supplies after a switch counts for neither.
-pub(crate) fn lost_gas(plan: &Plan, ends: &[LevelEnd]) -> Vec<LostGas> {
+pub(crate) fn lost_gas(plan: &Plan, gas: &TeamGas) -> Vec<LostGas> {
     let team = plan.divers();
     let each = team.iter().enumerate().map(|(index, diver)| LostGas {
         name: diver.name.clone(),
-        shared: shared(plan, ends, index),
-        pony: on_pony(plan, ends, diver),
+        shared: shared(plan, gas, index),
+        pony: on_pony(plan, gas, index),
     });
     each.collect()
 }
@@ -87,25 +88,24 @@ struct Supply<'a> {
     kept: FreeVolume,
 }
 
-fn shared(plan: &Plan, ends: &[LevelEnd], index: usize) -> Option<Rescue> {
+fn shared(plan: &Plan, gas: &TeamGas, index: usize) -> Option<Rescue> {
     let own = plan.divers()[index].breathing;
-    let donors: Vec<(&Diver, Charge)> = partners(plan.divers(), index)
+    let donors: Vec<(usize, Charge)> = partners(plan.divers(), index)
         .into_iter()
         .map(|donor| {
-            let donor = &plan.divers()[donor];
-            let water = donor.cylinder.water;
-            (
-                donor,
-                Charge::new(water, plan.rules().bottom_gas, &plan.gas_conditions()),
-            )
+            let water = plan.divers()[donor].cylinder.water;
+            let mix = plan.rules().bottom_gas;
+            (donor, Charge::new(water, mix, &plan.gas_conditions()))
         })
         .collect();
-    let supplies = ends.iter().flat_map(|end| {
-        donors.iter().map(move |(donor, charge)| {
+    let ends = gas.level_ends.iter().enumerate();
+    let supplies = ends.flat_map(|(level, end)| {
+        donors.iter().map(move |(index, charge)| {
+            let donor = &plan.divers()[*index];
             let supply = Supply {
-                donor: Some(*donor),
+                donor: Some(donor),
                 breathing: (own + donor.breathing) * plan.reserve().stress,
-                available: charge.contents(donor.cylinder.fill) - donor.breathing * end.used,
+                available: gas.divers[*index].levels[level].contents,
                 charge,
                 kept: FreeVolume::from_l(0.0),
             };
@@ -115,17 +115,17 @@ fn shared(plan: &Plan, ends: &[LevelEnd], index: usize) -> Option<Rescue> {
     worst(plan, supplies)
 }
 
-fn on_pony(plan: &Plan, ends: &[LevelEnd], diver: &Diver) -> Option<Rescue> {
-    let pony = diver.pony?;
+fn on_pony(plan: &Plan, gas: &TeamGas, index: usize) -> Option<Rescue> {
+    let diver = &plan.divers()[index];
+    let (pony, budget) = diver.pony.zip(gas.divers[index].pony)?;
     let charge = Charge::new(pony.water, plan.rules().bottom_gas, &plan.gas_conditions());
-    let kept = charge.contents(PONY_EMPTY);
-    let supplies = ends.iter().map(|end| {
+    let supplies = gas.level_ends.iter().map(|end| {
         let supply = Supply {
             donor: None,
             breathing: diver.breathing * plan.reserve().stress,
-            available: charge.contents(pony.fill) - kept,
+            available: budget.have,
             charge: &charge,
-            kept,
+            kept: charge.contents(PONY_EMPTY),
         };
         (end, supply)
     });

@@ -6,7 +6,7 @@ use super::rail::Rail;
 use super::sheet::{Align, CAUTIONS, Report, Table, Tone, together};
 use super::{gas, trouble};
 use crate::briefing::{Briefing, NoStopMargin};
-use crate::dive::{Pause, SegmentKind};
+use crate::dive::{BOUND_MIN, Pause, SegmentKind};
 use crate::finding::Verdict;
 use crate::finding::Weight;
 use crate::plan::{OutBound, TurnRule};
@@ -265,7 +265,7 @@ impl<'a> Rail<'a> {
         let deepest = self.show.depth(schedule.deepest());
         let limit = match briefing.no_stop_limit.time() {
             Some(limit) => minutes(minutes_down(limit)),
-            None => "more than 999 minutes".to_owned(),
+            None => format!("more than {BOUND_MIN} minutes"),
         };
         let several = briefing.plan.levels().len() > 1;
         let alone = if several { " alone" } else { "" };

@@ -2,7 +2,7 @@
 
 use super::sheet::{Air, CAUTIONS, Grid, GridColumn, Report};
 use crate::dive::{
-    LimitCell, LimitColumn, LimitRow, PublishedLimit, limit_table, published_limits,
+    BOUND_MIN, LimitCell, LimitColumn, LimitRow, PublishedLimit, limit_table, published_limits,
 };
 use crate::plan::{DiveRules, OutOfRange, Plan};
 use crate::quantity::show::{Show, hundredths_up, minutes_down};
@@ -310,7 +310,7 @@ pub(super) fn column_name(column: &LimitColumn) -> String {
 fn cell_words(cell: &LimitCell) -> String {
     match cell {
         LimitCell::OverOxygenLimit { po2 } => format!("O2 {} bar", hundredths_up(po2.as_bar())),
-        LimitCell::Unlimited => "over 999".to_owned(),
+        LimitCell::Unlimited => format!("over {BOUND_MIN}"),
         LimitCell::Minutes { time, leading } => {
             format!("{} ({})", minutes_down(*time), leading + 1)
         }

@@ -4,6 +4,7 @@ use super::rail::{Rail, cut};
 use super::sheet::{Align, NO_BREAK, Report, Table, Tone};
 use super::trouble;
 use crate::briefing::Briefing;
+use crate::dive::BOUND_MIN;
 use crate::finding::Verdict;
 use crate::finding::{Finding, Weight};
 use crate::quantity::UnitSystem;
@@ -110,7 +111,7 @@ fn limits(rail: &Rail<'_>) -> String {
     let briefing = rail.briefing;
     let limit = match briefing.no_stop_limit.time() {
         Some(limit) => format!("{} min", minutes_down(limit)),
-        None => "over 999 min".to_owned(),
+        None => format!("over {BOUND_MIN} min"),
     };
     let deepest = rail.show.depth(briefing.schedule.deepest());
     let longest = briefing.longest_go.as_ref();
