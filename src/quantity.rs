@@ -21,7 +21,7 @@ mod written;
 pub use differences::{DepthChange, Minutes, RunTime};
 pub(crate) use serde_text::serde_as_text;
 pub(crate) use text::plain_decimal;
-pub use text::{Kind, QuantityError, nearest};
+pub use text::{Kind, QuantityError, is_within, nearest};
 pub use units::{
     ATM_BAR, Altitude, AtmMinutes, BreathingRate, CELSIUS_ZERO_K, CUBIC_FOOT_L, Depth, FOOT_M,
     FreeVolume, GRAVITY_M_S2, GaugePressure, KNOT_M_MIN, KPA_PER_BAR, MOLAR_GAS_CONSTANT, Mass,

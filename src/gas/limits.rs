@@ -25,6 +25,7 @@ pub struct BottomTimeLimit {
 /// What ends the search for a bottom time.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 #[serde(rename_all = "kebab-case")]
+#[non_exhaustive]
 pub enum LimitEnd {
     /// The gas is not enough.
     Gas {
@@ -57,6 +58,7 @@ pub struct ShorterIsWorse {
 /// Why a shorter dive asks for more gas than the planned one.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 #[serde(rename_all = "kebab-case")]
+#[non_exhaustive]
 pub enum WorseBecause {
     /// The planned dive switches to a decompression gas on its way up; the shorter one has no
     /// stop at which it would, and breathes the bottom gas all the way.

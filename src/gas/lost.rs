@@ -12,6 +12,7 @@ use serde::Serialize;
 /// How far somebody else's gas, or the pony's, goes.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 #[serde(rename_all = "kebab-case")]
+#[non_exhaustive]
 pub enum RescueOutcome {
     /// To the surface with every stop.
     EveryStop {

@@ -3,7 +3,7 @@
 use std::fmt;
 use std::ops::RangeInclusive;
 
-use crate::quantity::{CELSIUS_ZERO_K, Kind, PSI_BAR, UnitSystem};
+use crate::quantity::{CELSIUS_ZERO_K, Kind, PSI_BAR, UnitSystem, is_within};
 
 /// A quantity outside what is accepted.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -69,14 +69,10 @@ const fn accepted(
     }
 }
 
-/// A limit written in another unit may land so far outside, as a share of the greatest.
-const LAST_BIT: f64 = 1e-9;
-
 impl Accepted {
     /// Whether a value in the stored unit is accepted.
     pub(crate) fn contains(&self, value: f64) -> bool {
-        let slack = LAST_BIT * self.greatest.abs();
-        (self.least - slack..=self.greatest + slack).contains(&value)
+        is_within(value, self.least, self.greatest)
     }
 
     /// Refuses a value in the stored unit that is not accepted, NaN among them.

@@ -5,6 +5,8 @@ use super::units::{
     ATM_BAR, CELSIUS_ZERO_K, CUBIC_FOOT_L, FOOT_M, KNOT_M_MIN, POUND_KG, PSI_BAR, UnitSystem,
 };
 
+/// Share of a greatest value by which another one may pass it by rounding.
+const LAST_BIT_SHARE: f64 = 1e-9;
 /// A whole number stays whole however its last bit fell.
 const LAST_BIT: f64 = 1e-6;
 
@@ -337,6 +339,23 @@ pub(crate) fn plain_decimal(text: &str) -> Option<f64> {
     let digits = text.trim();
     let plain = digits.chars().all(|c| c.is_ascii_digit() || c == '.');
     digits.parse().ok().filter(|_| plain)
+}
+
+/// Whether a stored value is in a range, both ends included: a limit written in another unit may
+/// land a last bit outside, and NaN is in none.
+///
+/// # Example
+/// ```
+/// use hangbar::quantity::{Kind, is_within};
+/// let depth = Kind::Depth.parse("656.167979003 ft")?;
+/// assert!(depth > 200.0 && is_within(depth, 0.3, 200.0));
+/// assert!(!is_within(200.001, 0.3, 200.0) && !is_within(f64::NAN, 0.3, 200.0));
+/// # Ok::<(), hangbar::quantity::QuantityError>(())
+/// ```
+#[must_use]
+pub fn is_within(value: f64, least: f64, greatest: f64) -> bool {
+    let slack = LAST_BIT_SHARE * greatest.abs();
+    (least - slack..=greatest + slack).contains(&value)
 }
 
 /// The candidate that is nearly the word, if one is: at most a third of its letters differ, or

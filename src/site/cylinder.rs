@@ -13,6 +13,7 @@ const G_PER_KG: f64 = 1000.0;
 /// How cylinder contents are worked out.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
+#[non_exhaustive]
 pub enum GasLaw {
     /// Real gas, GERG-2008.
     #[default]

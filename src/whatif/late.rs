@@ -14,6 +14,7 @@ pub const LATE_BOUND_MIN: u32 = 60;
 /// be scheduled, and that is an answer of its own.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 #[serde(rename_all = "kebab-case")]
+#[non_exhaustive]
 pub enum BadFrom {
     /// As planned already.
     AsPlanned,

@@ -22,6 +22,7 @@ pub struct LongestGo {
 /// What ends the bottom time of a go.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[serde(rename_all = "kebab-case")]
+#[non_exhaustive]
 pub enum LongestEnd {
     /// The no-stop limit: beyond it stops are compulsory.
     NoStop,

@@ -1,7 +1,7 @@
 //! Values of options: text to quantities, and what is accepted.
 
 use hangbar::dive::STEP_MIN;
-use hangbar::quantity::{Depth, DepthChange, Kind, Pressure, Time};
+use hangbar::quantity::{Depth, DepthChange, Kind, Pressure, Time, is_within};
 use hangbar::site::GREATEST_PO2_BAR;
 use hangbar::tissue::{FactorError, GradientFactors};
 
@@ -34,7 +34,7 @@ fn quantity(kind: Kind, text: &str, least: f64, greatest: f64) -> Result<f64, St
     let value = kind
         .parse(text)
         .map_err(|error| format!("{error}; {}", accepted()))?;
-    if (least..=greatest).contains(&value) {
+    if is_within(value, least, greatest) {
         Ok(value)
     } else {
         Err(accepted())
