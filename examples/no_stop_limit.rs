@@ -7,9 +7,9 @@
 use std::io::Write;
 
 use hangbar::dive::no_stop_limit;
-use hangbar::plan::DiveRules;
 use hangbar::quantity::Depth;
 use hangbar::quantity::show::minutes_down;
+use hangbar::rules::DiveRules;
 use hangbar::tissue::Tissues;
 
 fn main() -> Result<(), Box<dyn std::error::Error>> {

@@ -7,8 +7,8 @@
 use std::io::Write;
 
 use hangbar::dive::fly;
-use hangbar::plan::{DiveRules, Level};
 use hangbar::quantity::{Depth, Time};
+use hangbar::rules::{DiveRules, Level};
 use hangbar::site::Mix;
 use hangbar::tissue::{GradientFactors, Tissues};
 

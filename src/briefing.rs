@@ -1,8 +1,8 @@
 //! The briefing: one value that everything shown is read from.
 
 use crate::dive::{
-    BOUND_MIN, NoStopLimit, NotStraightUp, Schedule, ScheduleError, fly_plan, limit_at,
-    not_straight_up, time_until_stops,
+    BOUND_MIN, NoStopLimit, NotStraightUp, Schedule, ScheduleError, limit_at, not_straight_up,
+    time_until_stops,
 };
 use crate::finding::{Case, Finding, Verdict, Weight, findings};
 use crate::gas::{
@@ -112,7 +112,7 @@ pub enum BriefingError {
 /// ```
 pub fn brief(plan: Plan) -> Result<Briefing, BriefingError> {
     let rules = plan.rules();
-    let schedule = fly_plan(&plan)?;
+    let schedule = plan.fly()?;
     let gas = team_gas(&plan, &schedule)?;
     let limits = team_limits(&plan, &schedule, &gas);
     let oxygen = OxygenExposure::of(&rules.environment, &schedule.segments);

@@ -31,9 +31,9 @@
 //! Rooms, from the ground up; each uses only those before it.
 //! * [`quantity`]: quantities as types, as text, and rounded for people.
 //! * [`site`]: water and air, gases, cylinders. [`tissue`]: ZH-L16C and gradient factors.
-//! * [`plan`]: the checked plan. [`plan_file`] reads one from text.
-//! * [`dive`]: down, along and up again; no-stop limits; the tissues through a dive. [`oxygen`]:
-//!   the doses.
+//! * [`rules`]: by what is dived. [`dive`]: down, along and up again; no-stop limits; the tissues
+//!   through a dive. [`oxygen`]: the doses.
+//! * [`plan`]: the checked plan, the dives before it flown. [`plan_file`] reads one from text.
 //! * [`gas`]: needs, reserves, turns, ponies, lost gas.
 //! * [`finding`]: the rules by which a dive is a go, and what there is to say against it.
 //! * [`whatif`]: dives that differ from the plan.
@@ -59,6 +59,7 @@ pub mod plan;
 pub mod plan_file;
 pub mod quantity;
 pub mod report;
+pub mod rules;
 pub mod site;
 pub mod tissue;
 pub mod whatif;

@@ -1,7 +1,7 @@
 //! What the dive does with oxygen: the doses.
 
 use crate::dive::Segment;
-use crate::plan::Start;
+use crate::rules::Start;
 use crate::site::{Environment, oxygen_pressure};
 use serde::Serialize;
 

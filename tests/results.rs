@@ -5,10 +5,11 @@
 use hangbar::briefing::{Briefing, brief};
 use hangbar::dive::{Reach, fly, no_stop_limit, trace};
 use hangbar::explain::{Step, Topic, explain};
-use hangbar::plan::{DiveRules, Level, PlanBuilder, Start};
+use hangbar::plan::PlanBuilder;
 use hangbar::plan_file::read;
 use hangbar::quantity::{Depth, FreeVolume, GaugePressure, Pressure, RunTime, Time, UnitSystem};
 use hangbar::report::{self, LimitSheet, LimitsAsked};
+use hangbar::rules::{DiveRules, Level, Start};
 use hangbar::tissue::Tissues;
 
 /// What rounding may do over some dozens of steps, bar.

@@ -6,7 +6,7 @@ use super::flight::Flight;
 use super::segment::{Moment, Segment};
 use super::staged::Staged;
 use super::straight::{is_no_stop, straight};
-use crate::plan::DiveRules;
+use crate::rules::DiveRules;
 use serde::Serialize;
 
 /// The way up from one moment to the surface.

@@ -3,9 +3,9 @@
 use super::error::ScheduleError;
 use super::flight::Flight;
 use super::segment::{Moment, Segment, SegmentKind};
-use crate::plan::ranges::{DEPTH, STAY};
-use crate::plan::{DiveRules, Level, OutOfRange, check_tissues, level_travel};
 use crate::quantity::{Depth, RunTime, UnitSystem};
+use crate::rules::ranges::{DEPTH, STAY};
+use crate::rules::{DiveRules, Level, OutOfRange, check_tissues, level_travel};
 use crate::tissue::{Excess, Tissues};
 use serde::Serialize;
 

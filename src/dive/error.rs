@@ -1,7 +1,7 @@
 //! Why a dive cannot be scheduled.
 
-use crate::plan::OutOfRange;
 use crate::quantity::{Depth, Time};
+use crate::rules::OutOfRange;
 use crate::tissue::Excess;
 
 /// Why a dive cannot be scheduled.

@@ -1,8 +1,8 @@
 //! A dive under way: how segments are flown, one after the other.
 
 use super::segment::{Moment, Segment, SegmentKind};
-use crate::plan::DiveRules;
 use crate::quantity::{Depth, RunTime, Speed, Time};
+use crate::rules::DiveRules;
 use crate::site::Mix;
 use crate::tissue::Tissues;
 

@@ -1,9 +1,9 @@
 //! No-stop limits over a range of depths, for several gases and factor pairs side by side.
 
 use super::no_stop::limit_at;
-use crate::plan::ranges::{DEPTH, OXYGEN};
-use crate::plan::{DiveRules, OutOfRange, check_tissues};
 use crate::quantity::{ATM_BAR, Depth, Pressure, Time, UnitSystem};
+use crate::rules::ranges::{DEPTH, OXYGEN};
+use crate::rules::{DiveRules, OutOfRange, check_tissues};
 use crate::site::Mix;
 use crate::site::oxygen_pressure;
 use crate::site::{Environment, Water};
@@ -113,7 +113,7 @@ pub fn published_limits(
 /// ```
 /// use hangbar::dive::{LimitCell, LimitColumn, limit_table};
 /// use hangbar::site::Mix;
-/// use hangbar::plan::DiveRules;
+/// use hangbar::rules::DiveRules;
 /// use hangbar::tissue::{GradientFactors, Tissues};
 /// use hangbar::quantity::{Depth, Pressure};
 ///

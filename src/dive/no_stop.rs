@@ -2,9 +2,9 @@
 
 use super::segment::Moment;
 use super::straight::{is_no_stop, surfacing_direct};
-use crate::plan::ranges::DEPTH;
-use crate::plan::{DiveRules, OutOfRange, check_tissues};
 use crate::quantity::{Depth, RunTime, Time, UnitSystem};
+use crate::rules::ranges::DEPTH;
+use crate::rules::{DiveRules, OutOfRange, check_tissues};
 use crate::tissue::{Coefficients, Tissues, WATER_VAPOUR_BAR, WITHIN_BAR, exchange};
 use serde::Serialize;
 
@@ -73,13 +73,13 @@ impl NoStopLimit {
 ///
 /// # Example
 /// ```
-/// use hangbar::{dive::no_stop_limit, plan::DiveRules, quantity::Depth, tissue::Tissues};
+/// use hangbar::{dive::no_stop_limit, quantity::Depth, rules::DiveRules, tissue::Tissues};
 /// let rules = DiveRules::default();
 /// let clean = Tissues::clean(rules.environment.surface());
 /// let limit = no_stop_limit(&rules, &clean, Depth::from_m(30.0))?.time();
 /// assert!(limit.is_some_and(|time| (13.0..20.0).contains(&time.as_min())));
 /// assert!(no_stop_limit(&rules, &clean, Depth::from_m(f64::NAN)).is_err());
-/// # Ok::<(), hangbar::plan::OutOfRange>(())
+/// # Ok::<(), hangbar::rules::OutOfRange>(())
 /// ```
 /// # Errors
 /// [`OutOfRange`] unless the depth is 0.3 m to 200 m, the rules are such as a plan may have, and

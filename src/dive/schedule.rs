@@ -6,8 +6,8 @@ use super::error::ScheduleError;
 use super::factor::FactorLine;
 use super::flight::Flight;
 use super::segment::{Moment, Segment, SegmentKind};
-use crate::plan::{DiveRules, Level, Plan};
 use crate::quantity::{Depth, RunTime, Time};
+use crate::rules::{DiveRules, Level};
 use crate::site::Mix;
 use crate::tissue::{Gradient, Tissues};
 use serde::Serialize;
@@ -203,7 +203,7 @@ impl SegmentKind {
 /// # Example
 /// ```
 /// use hangbar::dive::{ScheduleError, fly};
-/// use hangbar::plan::{DiveRules, Level};
+/// use hangbar::rules::{DiveRules, Level};
 /// use hangbar::quantity::{Depth, Time};
 /// use hangbar::tissue::Tissues;
 ///
@@ -223,12 +223,8 @@ pub fn fly(
     fly_checked(rules, start, levels)
 }
 
-/// Flies a plan, which has been checked.
-pub(crate) fn fly_plan(plan: &Plan) -> Result<Schedule, ScheduleError> {
-    fly_checked(plan.rules(), &plan.start().tissues, plan.levels())
-}
-
-fn fly_checked(
+/// As [`fly`], for what has been checked.
+pub(crate) fn fly_checked(
     rules: &DiveRules,
     start: &Tissues,
     levels: &[Level],

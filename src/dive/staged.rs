@@ -4,8 +4,8 @@ use super::error::ScheduleError;
 use super::factor::FactorLine;
 use super::flight::Flight;
 use super::segment::{Moment, SegmentKind};
-use crate::plan::DiveRules;
 use crate::quantity::{Depth, RunTime, Time};
+use crate::rules::DiveRules;
 use crate::site::{GREATEST_PO2_BAR, Mix};
 use crate::tissue::{Excess, Step, Tissues};
 

@@ -2,8 +2,8 @@
 
 use super::schedule::Schedule;
 use super::segment::{Moment, Segment, SegmentKind};
-use crate::plan::DiveRules;
 use crate::quantity::{Depth, RunTime, Time};
+use crate::rules::DiveRules;
 use crate::tissue::{Excess, Tissues};
 
 const MINUTE: Time = Time::from_min(1.0);

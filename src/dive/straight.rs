@@ -3,8 +3,8 @@
 use super::error::ScheduleError;
 use super::flight::Flight;
 use super::segment::{Moment, Segment, SegmentKind};
-use crate::plan::{DiveRules, SafetyStop};
 use crate::quantity::Depth;
+use crate::rules::{DiveRules, SafetyStop};
 use crate::tissue::Tissues;
 
 /// Tissues on surfacing after a straight ascent on the bottom gas.

@@ -4,8 +4,8 @@ use super::flight::Flight;
 use super::schedule::Schedule;
 use super::segment::{Moment, Segment};
 use super::straight::is_no_stop;
-use crate::plan::DiveRules;
 use crate::quantity::{Depth, RunTime};
+use crate::rules::DiveRules;
 use serde::Serialize;
 
 /// A stretch is looked at in pieces no longer than this, minutes.

@@ -5,8 +5,8 @@ use super::factor::FactorLine;
 use super::flight::Flight;
 use super::schedule::Schedule;
 use super::segment::Moment;
-use crate::plan::DiveRules;
 use crate::quantity::{Depth, Pressure, RunTime, Time};
+use crate::rules::DiveRules;
 use crate::site::Mix;
 use crate::tissue::{COMPARTMENTS, Gradient, Tissues, WATER_VAPOUR_BAR};
 use serde::Serialize;
@@ -103,7 +103,7 @@ pub const STEP_MIN: std::ops::RangeInclusive<f64> = 0.1..=60.0;
 ///
 /// # Example
 /// ```
-/// use hangbar::plan::{DiveRules, Level};
+/// use hangbar::rules::{DiveRules, Level};
 /// use hangbar::dive::fly;
 /// use hangbar::tissue::Tissues;
 /// use hangbar::dive::trace;

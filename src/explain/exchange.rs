@@ -3,8 +3,8 @@
 use super::expression::Expression;
 use super::sheet::{Line, Sheet};
 use super::site::{BAR, GIVEN, Site, Way, plain};
-use crate::plan::DiveRules;
 use crate::quantity::Pressure;
+use crate::rules::DiveRules;
 use crate::site::Mix;
 use crate::tissue::{Coefficients, Loading, Tissues, WATER_VAPOUR_BAR};
 

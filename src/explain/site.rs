@@ -2,10 +2,10 @@
 
 use super::expression::Expression;
 use super::sheet::{Line, Sheet};
-use crate::plan::DiveRules;
 use crate::plan::Plan;
 use crate::quantity::show::Show;
 use crate::quantity::{ATM_BAR, Depth, Pressure, RunTime, UnitSystem};
+use crate::rules::DiveRules;
 use crate::site::{LAPSE_K_M, SEA_LEVEL_K, TROPOSPHERE_EXPONENT};
 
 /// Usual decimals of a pressure in bar.

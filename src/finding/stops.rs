@@ -3,11 +3,11 @@
 use super::case::Case;
 use super::kind::{Help, Subject, Weight, Wording, kinds};
 use crate::dive::{CeilingBreach, NotStraightUp, Schedule, ascend, time_at_stops};
-use crate::plan::{AscentRules, DiveRules};
 use crate::quantity::show::{
     Show, hundredths_down, hundredths_up, list, minutes, minutes_down, minutes_up,
 };
 use crate::quantity::{Depth, Time};
+use crate::rules::{AscentRules, DiveRules};
 use serde::Serialize;
 
 /// What can be found about stops.

@@ -5,10 +5,11 @@ use super::limits::{Cut, EndExposure};
 use super::need::{LevelEnd, exposure_on, hang_exposure, main_exposure, used_up_at};
 use super::pony::PonyBudget;
 use crate::dive::{Schedule, Segment};
-use crate::plan::{DiveRules, Diver, Plan, Stage, hungriest_partner};
+use crate::plan::{Diver, Plan, Stage, hungriest_partner};
 use crate::quantity::{
     AtmMinutes, BreathingRate, Depth, FreeVolume, GaugePressure, Mass, RunTime, WaterVolume,
 };
+use crate::rules::DiveRules;
 use crate::site::{Charge, GasConditions, Mix};
 
 /// One diver's gas on one schedule.

@@ -4,8 +4,8 @@ use super::need::{Emergency, EmergencyExposure, LevelEnd, exposure_until, main_e
 use crate::dive::{
     BOUND_MIN, Flight, Moment, Schedule, ScheduleError, Segment, SegmentKind, ascend,
 };
-use crate::plan::DiveRules;
 use crate::quantity::{AtmMinutes, RunTime, Time};
+use crate::rules::DiveRules;
 use crate::site::Mix;
 use serde::Serialize;
 

@@ -4,8 +4,9 @@ use crate::dive::{
     Flight, Moment, Schedule, ScheduleError, Segment, SegmentKind, ascend,
     ascend_with_safety_stop_alone, ascend_without_stops,
 };
-use crate::plan::{DiveRules, Hang};
+use crate::plan::Hang;
 use crate::quantity::{ATM_BAR, AtmMinutes, BreathingRate, Depth, FreeVolume, RunTime, Time};
+use crate::rules::DiveRules;
 use crate::site::Mix;
 use serde::Serialize;
 

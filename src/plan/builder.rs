@@ -1,18 +1,18 @@
 //! How a plan comes about: given part by part, checked as a whole.
 
 use super::clock::TimeOfDay;
-use super::profile::{Level, level_travel};
-use super::ranges::{
+use super::reserve::ReserveRules;
+use super::site::{Site, Surface};
+use super::team::{Diver, buddy_fault};
+use crate::quantity::{Depth, GaugePressure, Time, UnitSystem};
+use crate::rules::DiveRules;
+use crate::rules::Start;
+use crate::rules::ranges::{
     AIR_PRESSURE, ALTITUDE, BREATHING, CURRENT, DENSITY, DEPTH, FILL, FLOOR, HANG_DEPTH, HANG_TIME,
     OVERDUE_AFTER, OVERFILL, OutOfRange, SORT_OUT, STAY, STRESS, SWIM_SPEED, WATER_TEMPERATURE,
     WATER_VOLUME, WORKING, check_number,
 };
-use super::reserve::ReserveRules;
-use super::rules::DiveRules;
-use super::site::{Site, Surface};
-use super::start::Start;
-use super::team::{Diver, buddy_fault};
-use crate::quantity::{Depth, GaugePressure, Time, UnitSystem};
+use crate::rules::{Level, level_travel};
 use crate::site::{Cylinder, GasLaw, Mix, Water};
 use serde::Serialize;
 

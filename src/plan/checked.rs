@@ -2,13 +2,14 @@
 
 use super::builder::{PlanBuilder, PlanError};
 use super::clock::TimeOfDay;
-use super::profile::{Level, level_travel};
 use super::reserve::ReserveRules;
-use super::rules::DiveRules;
 use super::site::{Site, Surface};
-use super::start::Start;
 use super::team::Diver;
+use crate::dive::{Schedule, ScheduleError, fly_checked};
 use crate::quantity::{Depth, Time, UnitSystem};
+use crate::rules::DiveRules;
+use crate::rules::Start;
+use crate::rules::{Level, level_travel};
 use crate::site::{GasConditions, GasLaw};
 use serde::Serialize;
 
@@ -133,6 +134,11 @@ impl Plan {
     #[must_use]
     pub fn divers(&self) -> &[Diver] {
         &self.parts.divers
+    }
+
+    /// The dive from the surface back to it, from what the team starts with.
+    pub(crate) fn fly(&self) -> Result<Schedule, ScheduleError> {
+        fly_checked(self.rules(), &self.start().tissues, self.levels())
     }
 
     /// The same plan with other levels: for dives that are tried out.

@@ -3,9 +3,9 @@
 use super::described::describe;
 use super::on_the_day::Overrides;
 use super::reader::{Reader, Table};
-use crate::plan::ranges::{ASCENT_RATE, DEPTH, SAFETY_DEPTH, SAFETY_TIME};
-use crate::plan::{AscentRules, LastStop, SafetyStop, StopSpacing};
 use crate::quantity::{Depth, Speed, Time};
+use crate::rules::ranges::{ASCENT_RATE, DEPTH, SAFETY_DEPTH, SAFETY_TIME};
+use crate::rules::{AscentRules, LastStop, SafetyStop, StopSpacing};
 
 const KEYS: &[&str] = &["rate", "stop_spacing", "last_stop", "safety_stop"];
 const SAFETY_STOP_KEYS: &[&str] = &["depth", "time"];

@@ -2,9 +2,9 @@
 
 use super::problem::Place;
 use super::reader::{Given, Reader, Table};
-use crate::plan::ranges::{Accepted, CAPACITY, FILL, OVERFILL, WATER_VOLUME, WORKING};
 use crate::quantity::show::short_up;
 use crate::quantity::{FreeVolume, GaugePressure, PSI_BAR, WaterVolume};
+use crate::rules::ranges::{Accepted, CAPACITY, FILL, OVERFILL, WATER_VOLUME, WORKING};
 use crate::site::{Cylinder, water_volume_of_rating};
 
 const KEYS: &[&str] = &["size", "rated", "at", "fill"];

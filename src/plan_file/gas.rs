@@ -6,9 +6,9 @@ use toml::de::DeValue;
 use super::described::describe;
 use super::problem::Place;
 use super::reader::{Given, Reader, Table};
-use crate::plan::ranges::SWITCH_TIME;
-use crate::plan::{AscentRules, DiveRules};
 use crate::quantity::Time;
+use crate::rules::ranges::SWITCH_TIME;
+use crate::rules::{AscentRules, DiveRules};
 use crate::site::Mix;
 
 const KEYS: &[&str] = &["bottom", "decompression", "switch_time"];

@@ -3,10 +3,11 @@
 use super::on_the_day::Overrides;
 use super::problem::Place;
 use super::reader::{Given, Reader, Table};
-use crate::plan::ranges::{Accepted, DEPTH, DESCENT_RATE, LEVEL_TIME, SWIM_SPEED};
-use crate::plan::{DiveRules, Level, OutBound, SwimPlan, level_travel};
+use crate::plan::{OutBound, SwimPlan};
 use crate::quantity::show::{hundredths_up, short_down, short_up};
 use crate::quantity::{Depth, Speed, Time};
+use crate::rules::ranges::{Accepted, DEPTH, DESCENT_RATE, LEVEL_TIME, SWIM_SPEED};
+use crate::rules::{DiveRules, Level, level_travel};
 
 const KEYS: &[&str] = &[
     "depth",

@@ -6,7 +6,8 @@ use super::on_the_day::Overrides;
 use super::problem::{Place, PlanErrors, Raw};
 use super::reader::Reader;
 use super::whole;
-use crate::plan::{DiveRules, Plan, PlanBuilder};
+use crate::plan::{Plan, PlanBuilder};
+use crate::rules::DiveRules;
 
 /// A plan file longer than this many bytes is no plan file.
 const LONGEST: usize = 1 << 20;

@@ -1,9 +1,9 @@
 //! `[reserve]`: what must be kept back.
 
 use super::reader::{Reader, Table};
-use crate::plan::ranges::{FLOOR, HANG_DEPTH, HANG_TIME, SORT_OUT, STRESS};
 use crate::plan::{Hang, ReserveRules, TurnRule};
 use crate::quantity::{Depth, GaugePressure, Time, UnitSystem};
+use crate::rules::ranges::{FLOOR, HANG_DEPTH, HANG_TIME, SORT_OUT, STRESS};
 
 const KEYS: &[&str] = &["stress", "sort_out", "floor", "turn", "hang"];
 const HANG_KEYS: &[&str] = &["depth", "time"];

@@ -3,8 +3,8 @@
 use super::on_the_day::Overrides;
 use super::reader::{Given, Reader, Table};
 use crate::plan::Site;
-use crate::plan::ranges::{AIR_PRESSURE, ALTITUDE, CURRENT, DENSITY, WATER_TEMPERATURE};
 use crate::quantity::{Altitude, Pressure, Speed, Temperature, nearest};
+use crate::rules::ranges::{AIR_PRESSURE, ALTITUDE, CURRENT, DENSITY, WATER_TEMPERATURE};
 use crate::site::Water;
 
 const KEYS: &[&str] = &[

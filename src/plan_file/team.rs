@@ -4,9 +4,9 @@ use super::buddies::{self, Link};
 use super::cylinder;
 use super::on_the_day::{Fills, Overrides};
 use super::reader::{Given, Reader, Table};
-use crate::plan::ranges::{BREATHING, DEPTH, PRESSURE_RATE};
 use crate::plan::{Diver, LONGEST_NAME, Stage};
 use crate::quantity::{ATM_BAR, BreathingRate, Depth, QuantityError, UnitSystem};
+use crate::rules::ranges::{BREATHING, DEPTH, PRESSURE_RATE};
 use crate::site::{Cylinder, Mix};
 
 const KEYS: &[&str] = &[

@@ -8,8 +8,8 @@ use super::described::counted;
 use super::problem::Place;
 use super::reader::{Given, Reader, Table};
 use crate::plan::may_be_shown;
-use crate::plan::ranges::Accepted;
 use crate::quantity::{Kind, QuantityError, nearest};
+use crate::rules::ranges::Accepted;
 use crate::site::Mix;
 
 impl Reader {

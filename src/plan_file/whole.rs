@@ -6,8 +6,9 @@ use toml::de::DeTable;
 use super::on_the_day::Overrides;
 use super::reader::{Given, Reader, Table};
 use super::{ascent, gas, model, profile, reserve, site, surface, team};
-use crate::plan::{DiveRules, LONGEST_TITLE, Level, PlanBuilder, ReserveRules, TimeOfDay};
+use crate::plan::{LONGEST_TITLE, PlanBuilder, ReserveRules, TimeOfDay};
 use crate::quantity::UnitSystem;
+use crate::rules::{DiveRules, Level};
 
 const KEYS: &[&str] = &[
     "title", "units", "splash", "site", "profile", "ascent", "model", "gas", "reserve", "surface",

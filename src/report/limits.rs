@@ -4,9 +4,10 @@ use super::sheet::{Air, CAUTIONS, Grid, GridColumn, Report};
 use crate::dive::{
     BOUND_MIN, LimitCell, LimitColumn, LimitRow, PublishedLimit, limit_table, published_limits,
 };
-use crate::plan::{DiveRules, OutOfRange, Plan};
+use crate::plan::Plan;
 use crate::quantity::show::{Show, hundredths_up, minutes_down};
 use crate::quantity::{Depth, DepthChange, Pressure, Speed, UnitSystem};
+use crate::rules::{DiveRules, OutOfRange};
 use crate::site::{Environment, Mix, oxygen_pressure};
 use crate::tissue::{GradientFactors, Tissues};
 

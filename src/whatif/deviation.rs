@@ -4,9 +4,10 @@ use super::trial::Trial;
 use crate::dive::{Schedule, ScheduleError};
 use crate::finding::{Finding, Verdict, Weight};
 use crate::gas::{DiverBudget, PonyVerdict};
-use crate::plan::ranges::{DEEPER, HARDER_PCT, LATE, check_number};
-use crate::plan::{Level, OutOfRange, Plan};
+use crate::plan::Plan;
 use crate::quantity::{Depth, DepthChange, GaugePressure, RunTime, Time, UnitSystem};
+use crate::rules::ranges::{DEEPER, HARDER_PCT, LATE, check_number};
+use crate::rules::{Level, OutOfRange};
 use serde::Serialize;
 
 /// A way in which a dive differs from its plan.

@@ -3,10 +3,11 @@
 use super::trial::Trial;
 use crate::finding::{Finding, Help, Verdict, Weight};
 use crate::gas::DiverLimits;
-use crate::plan::{Level, Plan};
+use crate::plan::Plan;
 use crate::quantity::{
     Depth, DepthChange, FreeVolume, GaugePressure, PSI_BAR, Time, UnitSystem, WaterVolume,
 };
+use crate::rules::Level;
 use crate::site::{Charge, Cylinder};
 use serde::Serialize;
 

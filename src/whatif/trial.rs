@@ -1,6 +1,6 @@
 //! A dive tried out: its schedule and gas without what a whole briefing adds.
 
-use crate::dive::{Schedule, ScheduleError, fly_plan, not_straight_up};
+use crate::dive::{Schedule, ScheduleError, not_straight_up};
 use crate::finding::{Case, Finding, Verdict, findings};
 use crate::gas::{DiverBudget, team_gas};
 use crate::oxygen::OxygenExposure;
@@ -14,7 +14,7 @@ pub(crate) struct Trial {
 
 impl Trial {
     pub(crate) fn of(plan: &Plan) -> Result<Self, ScheduleError> {
-        let schedule = fly_plan(plan)?;
+        let schedule = plan.fly()?;
         let divers = team_gas(plan, &schedule)?.divers;
         Ok(Self { schedule, divers })
     }

@@ -4,9 +4,9 @@ use approx::assert_abs_diff_eq;
 use hangbar::dive::fly;
 use hangbar::dive::no_stop_limit;
 use hangbar::dive::{LimitCell, LimitColumn, limit_table};
-use hangbar::plan::{DiveRules, Level};
 use hangbar::plan_file::read;
 use hangbar::quantity::{Depth, Pressure, Time};
+use hangbar::rules::{DiveRules, Level};
 use hangbar::tissue::Tissues;
 use predicates::str::contains;
 

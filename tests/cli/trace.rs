@@ -3,8 +3,8 @@
 use approx::assert_abs_diff_eq;
 use hangbar::dive::fly;
 use hangbar::dive::trace;
-use hangbar::plan::{DiveRules, Level};
 use hangbar::quantity::{Depth, Time};
+use hangbar::rules::{DiveRules, Level};
 use hangbar::tissue::{GradientFactors, Tissues};
 use predicates::str::contains;
 use serde_json::Value;

@@ -1,8 +1,8 @@
 //! The dive flown again, by the equations of the model written out here.
 
 use hangbar::dive::{Schedule, Segment};
-use hangbar::plan::DiveRules;
-use hangbar::plan::{LastStop, SafetyStop};
+use hangbar::rules::DiveRules;
+use hangbar::rules::{LastStop, SafetyStop};
 use hangbar::site::Mix;
 use hangbar::tissue::{COMPARTMENTS, Coefficients, GradientFactors};
 

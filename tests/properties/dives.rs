@@ -1,9 +1,9 @@
 //! Random rules and levels, and the dives flown by them.
 
 use hangbar::dive::{Schedule, ScheduleError, fly};
-use hangbar::plan::{AscentRules, LastStop, SafetyStop};
-use hangbar::plan::{DiveRules, Level};
 use hangbar::quantity::{Depth, FOOT_M, Pressure, Speed, Time};
+use hangbar::rules::{AscentRules, LastStop, SafetyStop};
+use hangbar::rules::{DiveRules, Level};
 use hangbar::site::Mix;
 use hangbar::site::{Environment, Water};
 use hangbar::tissue::{CompartmentSet, FirstCompartment, GradientFactors, Tissues};

@@ -1,8 +1,8 @@
 //! More conservative factors.
 
 use hangbar::dive::Schedule;
-use hangbar::plan::DiveRules;
 use hangbar::quantity::Depth;
+use hangbar::rules::DiveRules;
 use hangbar::tissue::GradientFactors;
 use proptest::prelude::*;
 

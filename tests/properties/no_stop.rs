@@ -3,10 +3,10 @@
 use hangbar::briefing::{Briefing, NoStopMargin, brief};
 use hangbar::dive::ScheduleError;
 use hangbar::dive::no_stop_limit;
-use hangbar::plan::{DiveRules, Level};
 use hangbar::plan_file;
 use hangbar::plan_file::Overrides;
 use hangbar::quantity::{Depth, Time};
+use hangbar::rules::{DiveRules, Level};
 use hangbar::tissue::Tissues;
 use proptest::prelude::*;
 

@@ -1,8 +1,8 @@
 //! Exchange of gas with the tissues, and the vapour in the lung.
 
 use hangbar::dive::fly;
-use hangbar::plan::DiveRules;
 use hangbar::quantity::{ATM_BAR, Depth, Time};
+use hangbar::rules::DiveRules;
 use hangbar::site::Mix;
 use hangbar::tissue::{GradientFactors, Tissues, WATER_VAPOUR_BAR, exchange};
 

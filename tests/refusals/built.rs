@@ -2,14 +2,15 @@
 
 use hangbar::dive::{LimitColumn, ScheduleError, fly, limit_table, no_stop_limit};
 use hangbar::plan::{
-    DiveRules, Diver, Hang, Level, OutBound, PlanBuilder, PlanError, SafetyStop, Site, Stage,
-    Start, Surface, SwimPlan, share_returning_against,
+    Diver, Hang, OutBound, PlanBuilder, PlanError, Site, Stage, Surface, SwimPlan,
+    share_returning_against,
 };
 use hangbar::plan_file::read;
 use hangbar::quantity::{
     Altitude, BreathingRate, Depth, DepthChange, GaugePressure, Pressure, Speed, Temperature, Time,
     UnitSystem, WaterVolume,
 };
+use hangbar::rules::{DiveRules, Level, SafetyStop, Start};
 use hangbar::site::{
     Charge, Cylinder, Environment, GasConditions, GasLaw, Mix, Water, standard_atmosphere,
 };

@@ -2,10 +2,10 @@
 
 use approx::assert_relative_eq;
 use hangbar::plan::TimeOfDay;
-use hangbar::plan::{LastStop, StopSpacing};
 use hangbar::plan::{OutBound, TurnRule};
 use hangbar::plan_file::read;
 use hangbar::quantity::{PSI_BAR, UnitSystem};
+use hangbar::rules::{LastStop, StopSpacing};
 use hangbar::site::GasLaw;
 use hangbar::site::Water;
 

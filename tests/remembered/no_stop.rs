@@ -1,7 +1,7 @@
 //! No-stop limits of other tables.
 
-use hangbar::plan::DiveRules;
 use hangbar::quantity::Depth;
+use hangbar::rules::DiveRules;
 use hangbar::tissue::GradientFactors;
 
 use crate::checks::{assert_between, assert_close};

@@ -1,9 +1,9 @@
 //! The trade's hang, which nobody wrote down.
 
 use hangbar::dive::SegmentKind;
-use hangbar::plan::{AscentRules, LastStop};
-use hangbar::plan::{DiveRules, Level};
 use hangbar::quantity::{Depth, Speed, Time};
+use hangbar::rules::{AscentRules, LastStop};
+use hangbar::rules::{DiveRules, Level};
 use hangbar::tissue::GradientFactors;
 
 use crate::checks::assert_close;

@@ -8,11 +8,11 @@
 use hangbar::dive::no_stop_limit;
 use hangbar::dive::{Schedule, Segment, SegmentKind, fly};
 use hangbar::oxygen::OxygenExposure;
-use hangbar::plan::AscentRules;
-use hangbar::plan::{DiveRules, Level};
 use hangbar::quantity::{
     ATM_BAR, Depth, FOOT_M, GRAVITY_M_S2, Pressure, RunTime, Speed, Temperature, Time,
 };
+use hangbar::rules::AscentRules;
+use hangbar::rules::{DiveRules, Level};
 use hangbar::site::Mix;
 use hangbar::site::{Environment, Water};
 use hangbar::site::{GasConditions, GasLaw};

@@ -10,9 +10,9 @@ use super::verdict::{Finding, Verdict};
 use crate::briefing;
 use crate::dive;
 use crate::finding;
-use crate::plan;
 use crate::quantity::RunTime;
 use crate::quantity::show::{minutes_down, minutes_up};
+use crate::rules;
 use crate::tissue::Tissues;
 
 /// A dive as planned: the way down and up, the gas, who limits it, what may go wrong.
@@ -292,8 +292,8 @@ impl Tissue {
     }
 }
 
-impl From<&plan::Start> for Start {
-    fn from(start: &plan::Start) -> Self {
+impl From<&rules::Start> for Start {
+    fn from(start: &rules::Start) -> Self {
         Self {
             tissues: Tissue::each(&start.tissues),
             cns_pct: start.cns_pct,
