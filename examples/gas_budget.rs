@@ -7,7 +7,7 @@
 use std::io::Write;
 
 use hangbar::briefing::brief;
-use hangbar::plan::{Diver, PlanBuilder};
+use hangbar::plan::{Diver, PlanBuilder, Pony};
 use hangbar::quantity::{BreathingRate, Depth, GaugePressure, Time, UnitSystem, WaterVolume};
 use hangbar::site::{Cylinder, water_volume_of_rating};
 
@@ -32,7 +32,10 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         .level(Depth::from_m(28.0), Time::from_min(16.0))
         .diver(Diver::new("Hanne", BreathingRate::from_l_min(15.0), hanne))
         .diver(Diver {
-            pony: Some(pony),
+            pony: Some(Pony {
+                cylinder: pony,
+                gas: None,
+            }),
             ..Diver::new("Jory", BreathingRate::from_l_min(19.0), jory)
         })
         .build()?;

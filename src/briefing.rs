@@ -13,6 +13,8 @@ use crate::plan::Plan;
 use crate::quantity::show::whole_minutes;
 use crate::quantity::{Depth, GaugePressure, RunTime, Speed, Time};
 use crate::site::Charge;
+use crate::surface::{self, LeastInterval, LimitSetBy, Own, least_interval, limit_set_by};
+use crate::tissue::Tissues;
 use crate::whatif::{
     Deviation, LateTable, LongestGo, NearestGo, Outcome, deviate, late_table, longest_go,
     nearest_go,
@@ -46,6 +48,15 @@ pub struct Briefing {
     pub schedule: Schedule,
     /// No-stop limit at the deepest level, from the team's starting tissues.
     pub no_stop_limit: NoStopLimit,
+    /// Each diver apart from the team, in the order of the plan.
+    pub own: Vec<Own>,
+    /// Whose own no-stop limit is the least, where histories or gases differ.
+    pub limit_set_by: Option<LimitSetBy>,
+    /// The least surface interval before the dive from which it is a no-stop dive; `None` of a
+    /// first dive.
+    pub least_interval: Option<LeastInterval>,
+    /// What the team's no-stop limit would be with clean tissues.
+    pub clean_limit: NoStopLimit,
     /// How the bottom time stands to the end of the no-stop dive, the whole profile behind it.
     pub no_stop_margin: NoStopMargin,
     /// When on the way down and along nobody may go straight up.
@@ -115,8 +126,8 @@ pub fn brief(plan: Plan) -> Result<Briefing, BriefingError> {
     let schedule = plan.fly()?;
     let gas = team_gas(&plan, &schedule)?;
     let limits = team_limits(&plan, &schedule, &gas);
-    let oxygen = OxygenExposure::of(&rules.environment, &schedule.segments);
-    let oxygen = oxygen.on_top_of(plan.start());
+    let oxygen = plan.oxygen(&schedule.segments);
+    let own = surface::each(&plan, &schedule);
     let limit = limit_at(rules, &plan.start().tissues, schedule.deepest());
     let not_straight_up = not_straight_up(rules, &schedule);
     let findings = findings(&Case {
@@ -143,6 +154,14 @@ pub fn brief(plan: Plan) -> Result<Briefing, BriefingError> {
     let briefing = Briefing {
         no_stop_limit: limit,
         no_stop_margin: margin,
+        clean_limit: limit_at(
+            rules,
+            &Tissues::clean(rules.environment.surface()),
+            schedule.deepest(),
+        ),
+        limit_set_by: limit_set_by(&plan, &schedule, &own),
+        least_interval: least_interval(&plan),
+        own,
         not_straight_up,
         oxygen,
         lost_gas,
@@ -298,7 +317,7 @@ impl Briefing {
         };
         let rules = self.plan.rules();
         let conditions = self.plan.gas_conditions();
-        let charge = Charge::new(plan.cylinder.water, rules.bottom_gas, &conditions);
+        let charge = Charge::new(plan.cylinder.water, budget.gas, &conditions);
         let mut left = budget.start;
         let mut points = vec![(RunTime::SPLASH, budget.fill)];
         for segment in &self.schedule.segments {

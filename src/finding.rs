@@ -7,6 +7,7 @@
 
 mod case;
 mod current;
+mod day;
 mod density;
 mod facts;
 mod kind;
@@ -20,6 +21,7 @@ mod verdict;
 
 pub(crate) use case::Case;
 pub use current::CurrentFact;
+pub use day::DayFact;
 pub use density::DensityFact;
 pub(crate) use facts::findings;
 pub use facts::{CODES, Fact, Finding};

@@ -34,6 +34,7 @@
 //! * [`rules`]: by what is dived. [`dive`]: down, along and up again; no-stop limits; the tissues
 //!   through a dive. [`oxygen`]: the doses.
 //! * [`plan`]: the checked plan, the dives before it flown. [`plan_file`] reads one from text.
+//! * [`surface`]: each diver's own tissues, gas and oxygen; how long to wait.
 //! * [`gas`]: needs, reserves, turns, ponies, lost gas.
 //! * [`finding`]: the rules by which a dive is a go, and what there is to say against it.
 //! * [`whatif`]: dives that differ from the plan.
@@ -61,5 +62,6 @@ pub mod quantity;
 pub mod report;
 pub mod rules;
 pub mod site;
+pub mod surface;
 pub mod tissue;
 pub mod whatif;

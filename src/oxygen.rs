@@ -127,6 +127,16 @@ impl OxygenExposure {
         }
     }
 
+    /// Of each figure the higher of two.
+    #[must_use]
+    pub fn most(self, other: Self) -> Self {
+        Self {
+            max_po2_bar: self.max_po2_bar.max(other.max_po2_bar),
+            cns_pct: self.cns_pct.max(other.cns_pct),
+            otu: self.otu.max(other.otu),
+        }
+    }
+
     /// Both doses integrated along the segments, ramps in closed form.
     #[must_use]
     pub fn of(environment: &Environment, segments: &[Segment]) -> Self {

@@ -1,17 +1,23 @@
 //! A checked plan: everything that a briefing is worked out from.
 
+mod before;
+mod breathed;
 mod builder;
 mod checked;
 mod clock;
+mod history;
 mod reserve;
 mod site;
 mod team;
 
-pub(crate) use builder::{LONGEST_EMERGENCY, LONGEST_NAME, LONGEST_TITLE};
+pub use before::{Arrival, EarlierDive};
+pub(crate) use builder::{LONGEST_EMERGENCY, LONGEST_NAME, LONGEST_TITLE, MOST_EARLIER_DIVES};
 pub use builder::{PlanBuilder, PlanError, may_be_shown};
 pub use checked::Plan;
 pub use clock::{TimeOfDay, TimeOfDayError};
+pub(crate) use history::through;
+pub use history::{DiveBefore, History};
 pub use reserve::{Hang, OutBound, ReserveRules, SwimPlan, TurnRule, share_returning_against};
 pub use site::{Site, Surface};
 pub(crate) use team::hungriest_partner;
-pub use team::{Diver, Stage, partners};
+pub use team::{Diver, Pony, Stage, partners};

@@ -1,6 +1,7 @@
 //! The plan file: TOML in, a checked [`Plan`](crate::plan::Plan) or all that is wrong with it out.
 
 mod ascent;
+mod before;
 mod buddies;
 mod cylinder;
 mod described;

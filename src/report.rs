@@ -9,6 +9,7 @@ mod brief;
 mod change;
 pub mod chart;
 mod check;
+mod day;
 pub mod document;
 mod explain;
 mod gas;

@@ -10,7 +10,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The rooms from the ground up, as the map in DEVELOPERS.md has them.
-const ROOMS: [&str; 14] = [
+const ROOMS: [&str; 15] = [
     "quantity",
     "site",
     "tissue",
@@ -19,6 +19,7 @@ const ROOMS: [&str; 14] = [
     "oxygen",
     "plan",
     "plan_file",
+    "surface",
     "gas",
     "finding",
     "whatif",

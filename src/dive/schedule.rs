@@ -6,6 +6,7 @@ use super::error::ScheduleError;
 use super::factor::FactorLine;
 use super::flight::Flight;
 use super::segment::{Moment, Segment, SegmentKind};
+use super::straight::is_no_stop;
 use crate::quantity::{Depth, RunTime, Time};
 use crate::rules::{DiveRules, Level};
 use crate::site::Mix;
@@ -221,6 +222,16 @@ pub fn fly(
 ) -> Result<Schedule, ScheduleError> {
     check(rules, start, levels)?;
     fly_checked(rules, start, levels)
+}
+
+/// Whether a dive may go straight up at its end, for what has been checked; not where it has no
+/// way down and along.
+pub(crate) fn ends_without_stops(rules: &DiveRules, start: &Tissues, levels: &[Level]) -> bool {
+    let bottom = fly_bottom(rules, start, levels);
+    let leaving = bottom
+        .ok()
+        .and_then(|bottom| bottom.level_ends.last().copied());
+    leaving.is_some_and(|leaving| is_no_stop(rules, &leaving))
 }
 
 /// As [`fly`], for what has been checked.

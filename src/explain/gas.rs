@@ -54,7 +54,7 @@ pub(super) fn explain(briefing: &Briefing, index: usize, units: UnitSystem) -> (
 
 impl Gas<'_> {
     fn write(&self, sheet: &mut Sheet) {
-        let mix = self.site.rules().bottom_gas;
+        let mix = self.budget.gas;
         let whose = format!("{}'s cylinder", self.diver.name);
         let cylinder = self.diver.cylinder;
         let named = ("V_w", whose);

@@ -6,7 +6,7 @@ use super::gas::Gas;
 use super::sheet::{Line, Sheet};
 use super::site::plain;
 use crate::gas::{PONY_EMPTY, PonyBudget, PonyVerdict};
-use crate::site::Cylinder;
+use crate::plan::Pony;
 
 impl Gas<'_> {
     /// Needs, contents and verdict. `full` is the exposure of the way up with every stop, where
@@ -16,7 +16,7 @@ impl Gas<'_> {
         sheet: &mut Sheet,
         surface: &Expression,
         full: Option<Expression>,
-        (pony, budget): (&Cylinder, &PonyBudget),
+        (pony, budget): (&Pony, &PonyBudget),
     ) {
         let direct = &self.ends[budget.ascent_from];
         sheet.words(format!(
@@ -85,16 +85,16 @@ impl Gas<'_> {
         &self,
         sheet: &mut Sheet,
         surface: &Expression,
-        (pony, budget): (&Cylinder, &PonyBudget),
+        (pony, budget): (&Pony, &PonyBudget),
     ) -> Expression {
-        let mix = self.site.rules().bottom_gas;
+        let mix = budget.gas;
         let named = ("V_pony", format!("{}'s pony", self.diver.name));
-        let bottle = Bottle::new(self.site, pony.water, named, mix, self.gauge);
+        let bottle = Bottle::new(self.site, pony.cylinder.water, named, mix, self.gauge);
         let full = bottle.contents(
             sheet,
             surface,
             ("What the pony holds", "H_fill"),
-            ("p_pony", "the pony's fill, bar", pony.fill),
+            ("p_pony", "the pony's fill, bar", pony.cylinder.fill),
         );
         let rest = bottle.contents(
             sheet,

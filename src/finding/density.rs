@@ -79,9 +79,19 @@ impl Subject for DensityFact {
     }
 
     fn of_team(case: &Case<'_>) -> Vec<Self> {
+        let rules = case.plan.rules();
+        let density = |gas: &Mix, depth| gas_density_g_l(&rules.environment, *gas, depth);
+        let own = case.divers.iter().map(|diver| diver.gas);
         let uses = case.deepest_use_of_each_gas().into_iter();
-        uses.filter_map(|(gas, depth)| too_dense(case, gas, depth))
-            .collect()
+        uses.map(|(gas, depth)| {
+            // Of what the divers breathe on the bottom the densest counts.
+            let bottom = gas.is_same_gas(rules.bottom_gas);
+            let own = own.clone().filter(|_| bottom);
+            let denser = |x: &Mix, y: &Mix| density(x, depth).total_cmp(&density(y, depth));
+            (own.max_by(denser).unwrap_or(gas), depth)
+        })
+        .filter_map(|(gas, depth)| too_dense(case, gas, depth))
+        .collect()
     }
 }
 

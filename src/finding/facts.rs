@@ -2,6 +2,7 @@
 
 use super::case::Case;
 use super::current::CurrentFact;
+use super::day::DayFact;
 use super::density::DensityFact;
 use super::kind::{Help, Kind, Subject, Weight, Wording};
 use super::oxygen::OxygenFact;
@@ -71,6 +72,8 @@ subjects! {
     Density(DensityFact),
     /// Stops, at the end and in between, and ceilings.
     Stops(StopsFact),
+    /// The day before the dive, and gases beside each other.
+    Day(DayFact),
     /// The current.
     Current(CurrentFact),
     /// Who dives, and how deep each may.

@@ -2,6 +2,8 @@
 
 use super::case::Case;
 use super::kind::{Help, Subject, Weight, Wording, kinds};
+use crate::gas::DiverBudget;
+use crate::plan::{Diver, partners};
 use crate::quantity::show::{hundredths_down, hundredths_up, whole_up};
 use crate::quantity::{Depth, Pressure};
 use crate::site::{ADVISED_PO2_BAR, GREATEST_PO2_BAR, Mix, operating_depth, oxygen_pressure};
@@ -72,6 +74,32 @@ pub enum OxygenFact {
         /// Whether earlier dives are part of it.
         of_the_day: bool,
     },
+    /// Oxygen pressure of what is in the pony above the limit for any gas.
+    PonyOverLimit {
+        /// The gas.
+        gas: Mix,
+        /// Its oxygen pressure, bar.
+        po2_bar: f64,
+        /// Where.
+        depth: Depth,
+        /// The limit, bar.
+        limit_bar: f64,
+        /// Deepest depth at which it is kept.
+        operating_depth: Depth,
+    },
+    /// Oxygen pressure of what a partner would give above the limit for any gas.
+    SharedOverLimit {
+        /// Who would give it.
+        donor: String,
+        /// The gas.
+        gas: Mix,
+        /// Its oxygen pressure, bar.
+        po2_bar: f64,
+        /// Where.
+        depth: Depth,
+        /// The limit, bar.
+        limit_bar: f64,
+    },
 }
 
 impl Subject for OxygenFact {
@@ -86,9 +114,19 @@ impl Subject for OxygenFact {
             "oxygen-dose-over-limit", "oxygen dose over", Weight::NoGo, Help::TimeOrDepth;
         Self::DoseHigh { .. } =>
             "oxygen-dose-high", "oxygen dose high", Weight::Caution, Help::TimeOrDepth;
+        Self::PonyOverLimit { .. } =>
+            "pony-gas-over-limit", "pony gas: oxygen", Weight::NoGo, Help::Depth;
+        Self::SharedOverLimit { .. } =>
+            "shared-gas-over-limit", "shared gas: oxygen", Weight::NoGo, Help::Depth;
     }
 
-    fn message(&self, Wording { show, .. }: &Wording<'_>) -> String {
+    fn message(&self, wording: &Wording<'_>) -> String {
+        let show = wording.show;
+        // Where gases differ, whose it is comes first.
+        let whose = |gas: &Mix| match wording.diver {
+            Some(diver) => format!("{diver}'s {gas}"),
+            None => gas.to_string(),
+        };
         match self {
             Self::OverLimit {
                 gas,
@@ -97,8 +135,9 @@ impl Subject for OxygenFact {
                 limit_bar,
                 operating_depth,
             } => format!(
-                "The oxygen pressure of {gas} at {} is {} bar; the limit is {limit_bar} bar, \
+                "The oxygen pressure of {} at {} is {} bar; the limit is {limit_bar} bar, \
                  which this gas reaches at {}.",
+                whose(gas),
                 show.depth(*depth),
                 hundredths_up(*po2_bar),
                 show.depth_limit(*operating_depth),
@@ -109,8 +148,9 @@ impl Subject for OxygenFact {
                 depth,
                 limit_bar,
             } => format!(
-                "The oxygen pressure of {gas} at {} is {} bar, above the advised {limit_bar:.1} \
+                "The oxygen pressure of {} at {} is {} bar, above the advised {limit_bar:.1} \
                  bar for a bottom gas.",
+                whose(gas),
                 show.depth(*depth),
                 hundredths_up(*po2_bar),
             ),
@@ -140,17 +180,112 @@ impl Subject for OxygenFact {
                 uses(*of_the_day),
                 whole_up(*cns_pct)
             ),
+            Self::PonyOverLimit {
+                gas,
+                po2_bar,
+                depth,
+                limit_bar,
+                operating_depth,
+            } => format!(
+                "{}'s pony holds {gas}, whose oxygen pressure at {} is {} bar; the limit is \
+                 {limit_bar} bar, which this gas reaches at {}.",
+                wording.who(),
+                show.depth(*depth),
+                hundredths_up(*po2_bar),
+                show.depth_limit(*operating_depth),
+            ),
+            Self::SharedOverLimit {
+                donor,
+                gas,
+                po2_bar,
+                depth,
+                limit_bar,
+            } => format!(
+                "{} cannot be helped with {donor}'s {gas}: its oxygen pressure at {} is {} bar; \
+                 the limit is {limit_bar} bar.",
+                wording.who(),
+                show.depth(*depth),
+                hundredths_up(*po2_bar),
+            ),
         }
     }
 
     fn of_team(case: &Case<'_>) -> Vec<Self> {
         let mut facts: Vec<Self> = too_low(case).into_iter().collect();
+        // Where gases differ, each diver's own is that diver's matter.
+        let flown = case.plan.rules().bottom_gas;
+        let is_own = |gas: Mix| case.plan.gases_differ() && gas.is_same_gas(flown);
         let uses = case.deepest_use_of_each_gas().into_iter();
-        facts.extend(uses.filter_map(|(gas, depth)| too_high(case, gas, depth)));
+        let uses = uses.filter(|(gas, _)| !is_own(*gas));
+        facts.extend(uses.filter_map(|(gas, depth)| too_high(case, gas, depth, flown)));
         let of_the_day = case.plan.start().cns_pct > 0.0;
         facts.extend(dose(case.oxygen.cns_pct, of_the_day));
         facts
     }
+
+    fn of_diver(case: &Case<'_>, diver: &Diver, budget: &DiverBudget) -> Vec<Self> {
+        let (own, deepest) = (budget.gas, case.schedule.deepest());
+        let mut facts = Vec::new();
+        if case.plan.gases_differ() {
+            facts.extend(too_high(case, own, deepest, own));
+            facts.extend(shared(case, diver, budget, deepest));
+        }
+        let pony = budget.pony.as_ref().map(|pony| pony.gas);
+        facts.extend(
+            pony.filter(|gas| !gas.is_same_gas(own))
+                .and_then(|gas| pony_too_high(case, gas, deepest)),
+        );
+        facts
+    }
+}
+
+fn pony_too_high(case: &Case<'_>, gas: Mix, depth: Depth) -> Option<OxygenFact> {
+    match too_high(case, gas, depth, gas)? {
+        OxygenFact::OverLimit {
+            gas,
+            po2_bar,
+            depth,
+            limit_bar,
+            operating_depth,
+        } => Some(OxygenFact::PonyOverLimit {
+            gas,
+            po2_bar,
+            depth,
+            limit_bar,
+            operating_depth,
+        }),
+        _ => None,
+    }
+}
+
+/// What partners would give and the diver could not breathe; the own gas is found elsewhere.
+fn shared(case: &Case<'_>, diver: &Diver, budget: &DiverBudget, depth: Depth) -> Vec<OxygenFact> {
+    let team = case.plan.divers();
+    let Some(index) = team.iter().position(|other| other.name == diver.name) else {
+        return Vec::new();
+    };
+    let give = partners(team, index)
+        .into_iter()
+        .map(|donor| &case.divers[donor]);
+    let others = give.filter(|donor| !donor.gas.is_same_gas(budget.gas));
+    others
+        .filter_map(|donor| match too_high(case, donor.gas, depth, donor.gas)? {
+            OxygenFact::OverLimit {
+                gas,
+                po2_bar,
+                depth,
+                limit_bar,
+                ..
+            } => Some(OxygenFact::SharedOverLimit {
+                donor: donor.name.clone(),
+                gas,
+                po2_bar,
+                depth,
+                limit_bar,
+            }),
+            _ => None,
+        })
+        .collect()
 }
 
 /// A bottom gas leaner than air must keep a diver conscious at the surface.
@@ -167,7 +302,7 @@ fn too_low(case: &Case<'_>) -> Option<OxygenFact> {
 }
 
 /// Any gas may be breathed up to the limit; up to what is advised if it is the bottom gas.
-fn too_high(case: &Case<'_>, gas: Mix, depth: Depth) -> Option<OxygenFact> {
+fn too_high(case: &Case<'_>, gas: Mix, depth: Depth, bottom: Mix) -> Option<OxygenFact> {
     let rules = case.plan.rules();
     let environment = &rules.environment;
     let po2_bar = oxygen_pressure(environment, gas, depth).as_bar();
@@ -180,7 +315,7 @@ fn too_high(case: &Case<'_>, gas: Mix, depth: Depth) -> Option<OxygenFact> {
             limit_bar: PO2_LIMIT_BAR,
             operating_depth: operating_depth(environment, gas, limit),
         })
-    } else if gas.is_same_gas(rules.bottom_gas) && po2_bar > PO2_ADVISED_BAR {
+    } else if gas.is_same_gas(bottom) && po2_bar > PO2_ADVISED_BAR {
         Some(OxygenFact::High {
             gas,
             po2_bar,

@@ -91,6 +91,8 @@ pub struct StageBudget {
 pub struct DiverBudget {
     /// The diver's name.
     pub name: String,
+    /// What is in the main cylinder: the bottom gas of this diver.
+    pub gas: Mix,
     /// Units of the diver's gauge, where they differ from the plan's.
     pub gauge: Option<UnitSystem>,
     /// The fill.

@@ -19,6 +19,10 @@ pub(super) struct DiverGas<'a> {
     conditions: GasConditions,
     schedule: &'a Schedule,
     diver: &'a Diver,
+    /// What is in the main cylinder.
+    gas: Mix,
+    /// What is in the pony.
+    pony_gas: Option<Mix>,
     /// The team's level ends, as planned.
     ends: &'a [LevelEnd],
     /// Index of the partner who breathes most; `None` for a diver alone.
@@ -49,11 +53,13 @@ impl<'a> DiverGas<'a> {
         let none = BreathingRate::from_l_min(0.0);
         let partner_breathes = partner.map_or(none, |partner| plan.divers()[partner].breathing);
         let conditions = plan.gas_conditions();
-        let charge = Charge::new(diver.cylinder.water, plan.rules().bottom_gas, &conditions);
+        let charge = Charge::new(diver.cylinder.water, plan.gas_of(index), &conditions);
         let stage = |stage: &Stage| Charge::new(stage.cylinder.water, stage.gas, &conditions);
         Self {
             plan,
             rules: plan.rules(),
+            gas: plan.gas_of(index),
+            pony_gas: plan.pony_gas_of(index),
             stages: diver.stages.iter().map(stage).collect(),
             conditions,
             schedule,
@@ -77,6 +83,7 @@ impl<'a> DiverGas<'a> {
         let turn = minimum.volume + (start - minimum.volume) * (1.0 - share);
         DiverBudget {
             name: diver.name.clone(),
+            gas: self.gas,
             gauge: diver.gauge,
             fill: diver.cylinder.fill,
             start,
@@ -93,9 +100,9 @@ impl<'a> DiverGas<'a> {
             hang: self.hang(planned_use),
             turn: self.charge.pressure(turn),
             turn_due: self.turn_due(turn),
-            pony: diver.pony.as_ref().map(|pony| {
-                let filled = (self.rules.bottom_gas, &self.conditions);
-                PonyBudget::new(pony, filled, self.alone, self.ends)
+            pony: diver.pony.as_ref().zip(self.pony_gas).map(|(pony, gas)| {
+                let filled = (gas, &self.conditions);
+                PonyBudget::new(&pony.cylinder, filled, self.alone, self.ends)
             }),
             stages: self.stages(),
             lighter: self.lighter(),

@@ -95,7 +95,7 @@ fn shared(plan: &Plan, gas: &TeamGas, index: usize) -> Option<Rescue> {
         .into_iter()
         .map(|donor| {
             let water = plan.divers()[donor].cylinder.water;
-            let mix = plan.rules().bottom_gas;
+            let mix = plan.gas_of(donor);
             (donor, Charge::new(water, mix, &plan.gas_conditions()))
         })
         .collect();
@@ -119,7 +119,7 @@ fn shared(plan: &Plan, gas: &TeamGas, index: usize) -> Option<Rescue> {
 fn on_pony(plan: &Plan, gas: &TeamGas, index: usize) -> Option<Rescue> {
     let diver = &plan.divers()[index];
     let (pony, budget) = diver.pony.zip(gas.divers[index].pony)?;
-    let charge = Charge::new(pony.water, plan.rules().bottom_gas, &plan.gas_conditions());
+    let charge = Charge::new(pony.cylinder.water, budget.gas, &plan.gas_conditions());
     let supplies = gas.level_ends.iter().map(|end| {
         let supply = Supply {
             donor: None,

@@ -24,6 +24,8 @@ pub enum PonyVerdict {
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 #[non_exhaustive]
 pub struct PonyBudget {
+    /// What is in it.
+    pub gas: Mix,
     /// Sort-out and a straight ascent, from the worst level end.
     pub need_ascent: FreeVolume,
     /// Which level's end that is, from 0.
@@ -62,6 +64,7 @@ impl PonyBudget {
             PonyVerdict::Short
         };
         Self {
+            gas,
             need_ascent,
             ascent_from,
             need_full,

@@ -1,16 +1,18 @@
 //! How a plan comes about: given part by part, checked as a whole.
 
+use super::before::EarlierDive;
 use super::clock::TimeOfDay;
 use super::reserve::ReserveRules;
 use super::site::{Site, Surface};
 use super::team::{Diver, buddy_fault};
+use crate::dive::ScheduleError;
 use crate::quantity::{Depth, GaugePressure, Time, UnitSystem};
 use crate::rules::DiveRules;
 use crate::rules::Start;
 use crate::rules::ranges::{
-    AIR_PRESSURE, ALTITUDE, BREATHING, CURRENT, DENSITY, DEPTH, FILL, FLOOR, HANG_DEPTH, HANG_TIME,
-    OVERDUE_AFTER, OVERFILL, OutOfRange, SORT_OUT, STAY, STRESS, SWIM_SPEED, WATER_TEMPERATURE,
-    WATER_VOLUME, WORKING, check_number,
+    AIR_PRESSURE, ALTITUDE, ARRIVED, BREATHING, CURRENT, DENSITY, DEPTH, FILL, FLOOR, HANG_DEPTH,
+    HANG_TIME, OVERDUE_AFTER, OVERFILL, OutOfRange, SORT_OUT, STAY, STRESS, SURFACE_INTERVAL,
+    SWIM_SPEED, WATER_TEMPERATURE, WATER_VOLUME, WORKING, check_number,
 };
 use crate::rules::{Level, level_travel};
 use crate::site::{Cylinder, GasLaw, Mix, Water};
@@ -22,6 +24,9 @@ pub(crate) const LONGEST_TITLE: usize = 200;
 pub(crate) const LONGEST_EMERGENCY: usize = 300;
 /// Longest name of a diver, in characters.
 pub(crate) const LONGEST_NAME: usize = 40;
+
+/// More dives than this were never made in a day.
+pub(crate) const MOST_EARLIER_DIVES: usize = 20;
 
 /// Why there is no plan.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
@@ -91,6 +96,34 @@ pub enum PlanError {
         /// Number of the level, from 1.
         number: usize,
     },
+    /// An earlier dive that cannot have been dived as it is told.
+    #[error("earlier dive {number}: {cause}")]
+    EarlierDive {
+        /// Number of the dive, from 1, the oldest.
+        number: usize,
+        /// Why.
+        cause: ScheduleError,
+    },
+    /// An earlier dive that names nobody, or somebody who is not in the team.
+    #[error("earlier dive {number} is of nobody, or of somebody who is not in the team")]
+    EarlierDiver {
+        /// Number of the dive, from 1, the oldest.
+        number: usize,
+    },
+    /// More earlier dives than a day holds.
+    #[error("{count} earlier dives; accepted: at most {MOST_EARLIER_DIVES}")]
+    ManyEarlierDives {
+        /// How many.
+        count: usize,
+    },
+    /// A bottom gas of one diver's own and helium: no schedule is known to be safe for both.
+    #[error(
+        "{name} has another bottom gas than the plan, and one of the gases has helium; accepted: air and nitrox"
+    )]
+    OwnGasWithHelium {
+        /// Whose gas.
+        name: String,
+    },
     /// A current to swim in that is not the site's.
     #[error("the current to swim in is not that of the site")]
     Current,
@@ -127,11 +160,14 @@ pub struct PlanBuilder {
     pub(super) levels: Vec<Level>,
     pub(super) staged: bool,
     pub(super) rules: DiveRules,
+    /// The plan's bottom gas; that of the rules is what the schedule is flown on.
+    pub(super) gas: Mix,
     pub(super) gas_law: GasLaw,
     pub(super) reserve: ReserveRules,
-    /// Clean where it is not given.
+    /// What everybody begins the day with, where it is not clean.
     #[serde(skip)]
     pub(super) start: Option<Start>,
+    pub(super) before: Vec<EarlierDive>,
     pub(super) surface: Surface,
     pub(super) divers: Vec<Diver>,
 }
@@ -148,9 +184,11 @@ impl PlanBuilder {
             levels: Vec::new(),
             staged: false,
             rules: DiveRules::standard(units),
+            gas: Mix::AIR,
             gas_law: GasLaw::default(),
             reserve: ReserveRules::standard(units),
             start: None,
+            before: Vec::new(),
             surface: Surface::default(),
             divers: Vec::new(),
         }
@@ -207,11 +245,18 @@ impl PlanBuilder {
         Self { reserve, ..self }
     }
 
-    /// The team on leaving the surface, where it is not clean.
+    /// What everybody begins the day with, where it is not clean: before the earlier dives.
     #[must_use]
     pub fn start(self, start: Start) -> Self {
         let start = Some(start);
         Self { start, ..self }
+    }
+
+    /// One more earlier dive of the day, the oldest first.
+    #[must_use]
+    pub fn before(mut self, dive: EarlierDive) -> Self {
+        self.before.push(dive);
+        self
     }
 
     /// The boat above.
@@ -236,17 +281,37 @@ impl PlanBuilder {
         self.rules.environment = self.site.environment();
         self.rules.check(self.units)?;
         self.check_texts()?;
-        self.check_levels()?;
+        self.check_levels(&self.levels)?;
         self.check_reserve()?;
         self.check_gases()?;
         self.check_start()?;
+        self.check_before()?;
         for diver in &self.divers {
             self.check_diver(diver)?;
         }
-        match buddy_fault(&self.divers) {
-            Some(name) => Err(PlanError::Buddy { name }),
-            None => Ok(()),
+        if let Some(name) = buddy_fault(&self.divers) {
+            return Err(PlanError::Buddy { name });
         }
+        self.gas = self.rules.bottom_gas;
+        self.rules.bottom_gas = self.leanest_gas();
+        Ok(())
+    }
+
+    /// What the schedule is flown on: the gas with least oxygen that a diver breathes on the
+    /// bottom.
+    fn leanest_gas(&self) -> Mix {
+        let gases = self
+            .divers
+            .iter()
+            .map(|diver| diver.gas.unwrap_or(self.gas));
+        let leanest = gases.reduce(|leanest, gas| {
+            if leanest.is_richer_than(gas) {
+                gas
+            } else {
+                leanest
+            }
+        });
+        leanest.unwrap_or(self.gas)
     }
 
     fn check_texts(&self) -> Result<(), PlanError> {
@@ -260,12 +325,12 @@ impl PlanBuilder {
         Ok(OVERDUE_AFTER.check(overdue, self.units)?)
     }
 
-    fn check_levels(&self) -> Result<(), PlanError> {
-        if self.levels.is_empty() {
+    fn check_levels(&self, levels: &[Level]) -> Result<(), PlanError> {
+        if levels.is_empty() {
             return Err(PlanError::NoLevel);
         }
         let mut from = Depth::SURFACE;
-        for (index, level) in self.levels.iter().enumerate() {
+        for (index, level) in levels.iter().enumerate() {
             DEPTH.check(level.depth.as_m(), self.units)?;
             STAY.check(level.time.as_min(), self.units)?;
             if level.time <= Time::from_min(0.0) {
@@ -316,6 +381,38 @@ impl PlanBuilder {
         }
     }
 
+    fn check_before(&self) -> Result<(), PlanError> {
+        let count = self.before.len();
+        if count > MOST_EARLIER_DIVES {
+            return Err(PlanError::ManyEarlierDives { count });
+        }
+        let known = |name: &String| self.divers.iter().any(|diver| diver.name == *name);
+        for (index, dive) in self.before.iter().enumerate() {
+            self.check_levels(&dive.levels)?;
+            let interval = dive.surface_interval.as_min();
+            SURFACE_INTERVAL.check(interval, self.units)?;
+            if let Some(divers) = &dive.divers
+                && (divers.is_empty() || !divers.iter().all(known))
+            {
+                return Err(PlanError::EarlierDiver { number: index + 1 });
+            }
+        }
+        Ok(())
+    }
+
+    fn check_own_gases(&self, diver: &Diver) -> Result<(), PlanError> {
+        let has_helium = |gas: &Mix| gas.helium() > 0.0;
+        let of_plan = std::iter::once(&self.rules.bottom_gas).chain(&self.rules.decompression);
+        let helium_planned = of_plan.into_iter().any(has_helium);
+        let pony = diver.pony.as_ref().and_then(|pony| pony.gas);
+        let mut own = diver.gas.iter().chain(&pony);
+        if own.any(|gas| helium_planned || has_helium(gas)) {
+            let name = diver.name.clone();
+            return Err(PlanError::OwnGasWithHelium { name });
+        }
+        Ok(())
+    }
+
     fn check_diver(&self, diver: &Diver) -> Result<(), PlanError> {
         check_text("name of a diver", &diver.name, LONGEST_NAME)?;
         let same = |other: &&Diver| other.name == diver.name;
@@ -329,10 +426,12 @@ impl PlanBuilder {
         }
         let units = diver.gauge.unwrap_or(self.units);
         let stages = diver.stages.iter().map(|stage| &stage.cylinder);
-        let own = std::iter::once(&diver.cylinder).chain(&diver.pony);
+        let pony = diver.pony.iter().map(|pony| &pony.cylinder);
+        let own = std::iter::once(&diver.cylinder).chain(pony);
         for cylinder in own.chain(stages) {
             check_cylinder(&diver.name, cylinder, units)?;
         }
+        self.check_own_gases(diver)?;
         let planned = &self.rules.decompression;
         for stage in &diver.stages {
             if !planned.iter().any(|gas| gas.is_same_gas(stage.gas)) {
@@ -358,6 +457,10 @@ impl Site {
             DENSITY.check(kg_per_m3, units)?;
         }
         WATER_TEMPERATURE.check(self.temperature.as_kelvin(), units)?;
+        if let Some(arrival) = &self.arrival {
+            ARRIVED.check(arrival.before_first_dive.as_min(), units)?;
+            ALTITUDE.check(arrival.home_altitude.as_m(), units)?;
+        }
         self.current
             .map_or(Ok(()), |current| CURRENT.check(current.as_m_min(), units))
     }

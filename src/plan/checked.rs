@@ -1,7 +1,9 @@
 //! The plan itself.
 
+use super::before::EarlierDive;
 use super::builder::{PlanBuilder, PlanError};
 use super::clock::TimeOfDay;
+use super::history::{History, on_arrival};
 use super::reserve::ReserveRules;
 use super::site::{Site, Surface};
 use super::team::Diver;
@@ -10,8 +12,9 @@ use crate::quantity::{Depth, Time, UnitSystem};
 use crate::rules::DiveRules;
 use crate::rules::Start;
 use crate::rules::{Level, level_travel};
-use crate::site::{GasConditions, GasLaw};
+use crate::site::{GasConditions, GasLaw, Mix};
 use serde::Serialize;
+use std::sync::Arc;
 
 /// No dive lasts so many minutes.
 const MOST_MINUTES: f64 = 1e6;
@@ -38,7 +41,10 @@ const MOST_MINUTES: f64 = 1e6;
 pub struct Plan {
     #[serde(flatten)]
     parts: PlanBuilder,
+    /// The team on leaving the surface.
     start: Start,
+    #[serde(skip)]
+    history: Arc<History>,
 }
 
 impl PlanBuilder {
@@ -49,15 +55,37 @@ impl PlanBuilder {
     /// is held to, but for the time of a level, which on the day may end at any moment of it.
     pub fn build(mut self) -> Result<Plan, PlanError> {
         self.check()?;
-        let clean = Start::clean(self.rules.environment.surface());
-        Ok(Plan {
-            start: self.start.unwrap_or(clean),
-            parts: self,
-        })
+        let history = self.history()?;
+        Ok(Plan::with(self, history))
+    }
+
+    /// The day before the dive, flown on the plan's own bottom gas where an earlier dive has none.
+    fn history(&self) -> Result<History, PlanError> {
+        let rules = DiveRules {
+            bottom_gas: self.gas,
+            ..self.rules.clone()
+        };
+        let clean = Start::clean(rules.environment.surface());
+        let adapted = self
+            .site
+            .arrival
+            .map(|arrival| on_arrival(&rules, &arrival));
+        let first = self.start.or(adapted).unwrap_or(clean);
+        let names = self.divers.iter().map(|diver| diver.name.as_str());
+        History::of(&rules, first, &self.before, &names.collect::<Vec<_>>())
     }
 }
 
 impl Plan {
+    fn with(parts: PlanBuilder, history: History) -> Self {
+        let clean = Start::clean(parts.rules.environment.surface());
+        Self {
+            start: history.team().unwrap_or(clean),
+            history: Arc::new(history),
+            parts,
+        }
+    }
+
     /// Title, for people.
     #[must_use]
     pub fn title(&self) -> Option<&str> {
@@ -116,6 +144,38 @@ impl Plan {
     #[must_use]
     pub const fn start(&self) -> &Start {
         &self.start
+    }
+
+    /// The day before the dive: how the divers came, and the earlier dives.
+    #[must_use]
+    pub fn history(&self) -> &History {
+        &self.history
+    }
+
+    /// Each diver on leaving the surface, in the order of the plan.
+    #[must_use]
+    pub fn starts(&self) -> &[Start] {
+        // A plan without divers has one member of no name.
+        &self.history.starts[..self.divers().len()]
+    }
+
+    /// Whether the divers differ in what they bring along.
+    #[must_use]
+    pub fn histories_differ(&self) -> bool {
+        self.starts().iter().any(|start| *start != self.start)
+    }
+
+    /// The plan's bottom gas: what is breathed where a diver or an earlier dive says nothing else.
+    /// The schedule is flown on [`DiveRules::bottom_gas`], the leanest that a diver breathes.
+    #[must_use]
+    pub const fn gas(&self) -> Mix {
+        self.parts.gas
+    }
+
+    /// The earlier dives, as the plan tells them.
+    #[must_use]
+    pub fn before(&self) -> &[EarlierDive] {
+        &self.parts.before
     }
 
     /// Whether the team starts as if nobody had dived before.

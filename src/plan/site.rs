@@ -1,5 +1,6 @@
 //! Where the dive is, and the boat above it.
 
+use super::before::Arrival;
 use crate::quantity::{ATM_BAR, Altitude, Pressure, Speed, Temperature, Time};
 use crate::site::{Environment, Water, standard_atmosphere};
 use serde::Serialize;
@@ -17,6 +18,8 @@ pub struct Site {
     pub temperature: Temperature,
     /// Current, where the plan gives one.
     pub current: Option<Speed>,
+    /// How the divers came, where they are not adapted to the pressure of the air.
+    pub arrival: Option<Arrival>,
 }
 
 impl Default for Site {
@@ -28,6 +31,7 @@ impl Default for Site {
             surface_pressure: None,
             temperature: Temperature::from_celsius(15.0),
             current: None,
+            arrival: None,
         }
     }
 }

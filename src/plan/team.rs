@@ -14,8 +14,10 @@ pub struct Diver {
     pub breathing: BreathingRate,
     /// Main cylinder.
     pub cylinder: Cylinder,
-    /// Pony bottle, filled with the bottom gas.
-    pub pony: Option<Cylinder>,
+    /// Gas of the main cylinder, where it is not the plan's bottom gas.
+    pub gas: Option<Mix>,
+    /// Pony bottle.
+    pub pony: Option<Pony>,
     /// Stage cylinders.
     pub stages: Vec<Stage>,
     /// Deepest depth that the diver is qualified for.
@@ -34,6 +36,7 @@ impl Diver {
             name: name.into(),
             breathing,
             cylinder,
+            gas: None,
             pony: None,
             stages: Vec::new(),
             depth_limit: None,
@@ -41,6 +44,15 @@ impl Diver {
             buddy: None,
         }
     }
+}
+
+/// A pony bottle.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Pony {
+    /// The cylinder.
+    pub cylinder: Cylinder,
+    /// What is in it, where it is not the plan's bottom gas.
+    pub gas: Option<Mix>,
 }
 
 /// Gas of a decompression stage cylinder.

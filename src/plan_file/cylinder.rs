@@ -8,6 +8,7 @@ use crate::rules::ranges::{Accepted, CAPACITY, FILL, OVERFILL, WATER_VOLUME, WOR
 use crate::site::{Cylinder, water_volume_of_rating};
 
 const KEYS: &[&str] = &["size", "rated", "at", "fill"];
+const KEYS_AND_GAS: &[&str] = &["size", "rated", "at", "fill", "gas"];
 const EXAMPLE: &str = "{ size = \"12 L\", fill = \"200 bar\" }";
 /// What a cylinder may say of itself.
 pub(super) const ACCEPTED: &str = "either size = \"12 L\", or rated = \"80 cuft\" with at = \
@@ -23,6 +24,15 @@ pub(super) fn under(
 ) -> Option<Cylinder> {
     let table = reader.inner_table(table, key, KEYS, EXAMPLE)?;
     read(reader, &table, instead)
+}
+
+/// As [`under`], for a cylinder that may say what is in it: its table.
+pub(super) fn of_a_gas<'t>(
+    reader: &mut Reader,
+    table: &Table<'t>,
+    key: &'static str,
+) -> Option<Table<'t>> {
+    reader.inner_table(table, key, KEYS_AND_GAS, EXAMPLE)
 }
 
 /// A cylinder by its inner volume or by its rating, and its fill.

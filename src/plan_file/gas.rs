@@ -22,6 +22,13 @@ pub(super) struct Gases {
 }
 
 impl Gases {
+    /// Whether any of them has helium.
+    pub(super) fn have_helium(&self) -> bool {
+        let planned = self.decompression.iter().flatten();
+        let mut all = std::iter::once(&self.bottom).chain(planned);
+        all.any(|gas| gas.helium() > 0.0)
+    }
+
     /// The way up with the pause that the plan makes for a switch.
     pub(super) fn pause_in(&self, ascent: AscentRules) -> AscentRules {
         AscentRules {

@@ -18,6 +18,10 @@ pub struct Overrides {
     pub water: Option<String>,
     /// Altitude instead of the plan's altitude or surface pressure.
     pub altitude: Option<String>,
+    /// How long before the first dive of the day the divers came, instead of the plan's.
+    pub arrived: Option<String>,
+    /// Where from, instead of the plan's.
+    pub home_altitude: Option<String>,
     /// Speed on the way down instead of the plan's.
     pub descent_rate: Option<String>,
     /// Speed on the way up instead of the plan's.
@@ -45,6 +49,15 @@ impl Overrides {
 
     pub(super) fn altitude(&self) -> Option<Given<&str>> {
         instead(self.altitude.as_deref(), "altitude", "--altitude")
+    }
+
+    pub(super) fn arrived(&self) -> Option<Given<&str>> {
+        instead(self.arrived.as_deref(), "arrived", "--arrived")
+    }
+
+    pub(super) fn home_altitude(&self) -> Option<Given<&str>> {
+        let text = self.home_altitude.as_deref();
+        instead(text, "home_altitude", "--home-altitude")
     }
 
     pub(super) fn descent_rate(&self) -> Option<Given<&str>> {

@@ -18,8 +18,12 @@ const KEYS: &[&str] = &[
     "out",
     "staged",
 ];
+const LEVELS: &str = "[[profile.level]]";
 const LEVEL_KEYS: &[&str] = &["depth", "time"];
-const WANTED: &str = "`depth` and `bottom_time`, or one [[profile.level]] or more";
+/// What says where a dive goes.
+fn wanted(list: &str) -> String {
+    format!("`depth` and `bottom_time`, or one {list} or more")
+}
 
 /// Levels, each with the key and the place to blame should it be too short.
 pub(super) type Levels = Vec<Given<Level>>;
@@ -41,7 +45,11 @@ pub(super) fn read(
 ) -> Profile {
     let Some(table) = reader.section(root, "profile", KEYS) else {
         if !root.has("profile") {
-            reader.missing(root, "profile", format!("a table [profile] with {WANTED}"));
+            reader.missing(
+                root,
+                "profile",
+                format!("a table [profile] with {}", wanted(LEVELS)),
+            );
         }
         return Profile {
             levels: None,
@@ -52,7 +60,7 @@ pub(super) fn read(
     };
     let rate = reader.quantity(&table, "descent_rate", &DESCENT_RATE);
     let rate = descent_rate(reader, overrides, rate);
-    let levels = levels(reader, &table, overrides);
+    let levels = levels(reader, &table, LEVELS, overrides);
     let staged = reader.flag(&table, "staged");
     Profile {
         levels,
@@ -76,7 +84,12 @@ pub(super) fn descent_rate(
 }
 
 /// One level by its two keys, or a list of them; not both.
-fn levels(reader: &mut Reader, table: &Table<'_>, overrides: &Overrides) -> Option<Levels> {
+pub(super) fn levels(
+    reader: &mut Reader,
+    table: &Table<'_>,
+    list: &str,
+    overrides: &Overrides,
+) -> Option<Levels> {
     let square = table.has("depth") || table.has("bottom_time");
     if square && table.has("level") {
         reader.refuse_at(
@@ -84,13 +97,13 @@ fn levels(reader: &mut Reader, table: &Table<'_>, overrides: &Overrides) -> Opti
             &table.name,
             Some("level"),
             "`depth` or `bottom_time` is given, and levels too",
-            WANTED,
+            wanted(list),
             None,
         );
         return None;
     }
     if table.has("level") {
-        let levels = listed_levels(reader, table)?;
+        let levels = listed_levels(reader, table, list)?;
         let levels = at_the_days_depth(reader, table, levels, overrides)?;
         left_at_the_days_time(reader, table, levels, overrides)
     } else {
@@ -138,7 +151,7 @@ fn or_instead(
 }
 
 /// `[[profile.level]]`; never empty.
-fn listed_levels(reader: &mut Reader, profile: &Table<'_>) -> Option<Levels> {
+fn listed_levels(reader: &mut Reader, profile: &Table<'_>, list: &str) -> Option<Levels> {
     let tables = reader.tables(profile, "level", LEVEL_KEYS)?;
     let mut levels: Vec<Option<Given<Level>>> = Vec::new();
     for table in &tables {
@@ -153,7 +166,7 @@ fn listed_levels(reader: &mut Reader, profile: &Table<'_>) -> Option<Levels> {
     }
     let levels: Levels = levels.into_iter().collect::<Option<_>>()?;
     if levels.is_empty() {
-        reader.missing(profile, "level", "one [[profile.level]] or more");
+        reader.missing(profile, "level", format!("one {list} or more"));
         return None;
     }
     Some(levels)
@@ -250,11 +263,12 @@ fn swim(reader: &mut Reader, profile: &Table<'_>, current: Option<Speed>) -> Opt
 }
 
 /// A level must last at least as long as the travel to it.
+/// `single` is the table's name where there is one level, `list` that of several.
 pub(super) fn check_travel(
     reader: &mut Reader,
     levels: &Levels,
-    descent_rate: Speed,
-    ascent_rate: Speed,
+    (descent_rate, ascent_rate): (Speed, Speed),
+    (single, list): (&str, &str),
 ) {
     let mut from = Depth::from_m(0.0);
     let mut start = Time::from_min(0.0);
@@ -263,8 +277,8 @@ pub(super) fn check_travel(
         let travel = level_travel(from, level.value.depth, descent_rate, ascent_rate);
         if travel.is_over(time) {
             let table = match levels.len() {
-                1 => "[profile]".to_owned(),
-                _ => format!("[[profile.level]] {}", index + 1),
+                1 => single.to_owned(),
+                _ => format!("{list} {}", index + 1),
             };
             let message = format!(
                 "{} min is too short: the travel to this depth alone takes {} min",

@@ -5,8 +5,8 @@ use toml::de::DeTable;
 use super::on_the_day::Overrides;
 use super::problem::{Place, PlanErrors, Raw};
 use super::reader::Reader;
-use super::whole;
-use crate::plan::{Plan, PlanBuilder};
+use super::whole::{self, Whole};
+use crate::plan::{Plan, PlanError};
 use crate::rules::DiveRules;
 
 /// A plan file longer than this many bytes is no plan file.
@@ -71,12 +71,13 @@ pub fn read_with(text: &str, overrides: &Overrides) -> Result<Plan, PlanErrors> 
     if problems.is_empty() {
         // A section gives nothing only after it has said why, and asks for all that the plan is
         // checked for: should a plan be refused here all the same, it is refused.
-        let refused = match plan.map(PlanBuilder::build) {
-            Some(Ok(plan)) => return Ok(plan),
-            Some(Err(error)) => error.to_string(),
-            None => "the plan is incomplete".to_owned(),
-        };
-        problems.push(whole_file(refused, "a whole plan"));
+        problems.push(match plan {
+            Some(Whole { plan, before }) => match plan.build() {
+                Ok(plan) => return Ok(plan),
+                Err(error) => refused(&error, &before),
+            },
+            None => whole_file("the plan is incomplete".to_owned(), "a whole plan"),
+        });
     }
     Err(PlanErrors::new(text, problems))
 }
@@ -102,6 +103,21 @@ pub fn without_file(overrides: &Overrides) -> Result<DiveRules, PlanErrors> {
     match reader.into_problems() {
         problems if problems.is_empty() => Ok(rules),
         problems => Err(PlanErrors::new("", problems)),
+    }
+}
+
+/// An earlier dive that cannot be flown is found only when it is tried; it has a place all the same.
+fn refused(error: &PlanError, before: &[Place]) -> Raw {
+    let PlanError::EarlierDive { number, cause } = error else {
+        return whole_file(error.to_string(), "a whole plan");
+    };
+    Raw {
+        place: before.get(number - 1).cloned().unwrap_or(Place::Span(0..0)),
+        table: format!("[[before]] {number}"),
+        key: None,
+        message: format!("this dive cannot have been dived so: {cause}"),
+        accepted: Some("a dive that can be scheduled by this plan's own rules".to_owned()),
+        meant: None,
     }
 }
 

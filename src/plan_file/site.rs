@@ -2,9 +2,9 @@
 
 use super::on_the_day::Overrides;
 use super::reader::{Given, Reader, Table};
-use crate::plan::Site;
-use crate::quantity::{Altitude, Pressure, Speed, Temperature, nearest};
-use crate::rules::ranges::{AIR_PRESSURE, ALTITUDE, CURRENT, DENSITY, WATER_TEMPERATURE};
+use crate::plan::{Arrival, Site};
+use crate::quantity::{Altitude, Pressure, Speed, Temperature, Time, nearest};
+use crate::rules::ranges::{AIR_PRESSURE, ALTITUDE, ARRIVED, CURRENT, DENSITY, WATER_TEMPERATURE};
 use crate::site::Water;
 
 const KEYS: &[&str] = &[
@@ -13,6 +13,8 @@ const KEYS: &[&str] = &[
     "surface_pressure",
     "temperature",
     "current",
+    "arrived",
+    "home_altitude",
 ];
 
 pub(super) fn read(reader: &mut Reader, root: &Table<'_>, overrides: &Overrides) -> Site {
@@ -25,7 +27,27 @@ pub(super) fn read(reader: &mut Reader, root: &Table<'_>, overrides: &Overrides)
         }
         let current = reader.quantity(&table, "current", &CURRENT);
         site.current = current.map(|given| Speed::from_m_min(given.value));
+        site.arrival = arrival(reader, &table);
     }
+    on_the_day(reader, &mut site, overrides);
+    site
+}
+
+/// How the divers came, where they are not adapted; the altitude of home asks for the time.
+fn arrival(reader: &mut Reader, table: &Table<'_>) -> Option<Arrival> {
+    let arrived = reader.quantity(table, "arrived", &ARRIVED);
+    let home = reader.quantity(table, "home_altitude", &ALTITUDE);
+    if table.has("home_altitude") && !table.has("arrived") {
+        reader.missing(table, "arrived", ARRIVED.describe());
+    }
+    Some(Arrival {
+        before_first_dive: Time::from_min(arrived?.value),
+        home_altitude: Altitude::from_m(home.map_or(0.0, |given| given.value)),
+    })
+}
+
+/// What takes the place of the file's own.
+fn on_the_day(reader: &mut Reader, site: &mut Site, overrides: &Overrides) {
     if let Some(given) = overrides.water() {
         let water = water_of(reader, "[site]", &given, water_accepted());
         site.water = water.unwrap_or_default();
@@ -36,7 +58,23 @@ pub(super) fn read(reader: &mut Reader, root: &Table<'_>, overrides: &Overrides)
         site.altitude = Some(Altitude::from_m(altitude.value));
         site.surface_pressure = None;
     }
-    site
+    let home = overrides.home_altitude();
+    let home = home.and_then(|given| reader.read_quantity("[site]", &given, &ALTITUDE));
+    let home = home.map(|given| Altitude::from_m(given.value));
+    if let Some(given) = overrides.arrived() {
+        if let Some(arrived) = reader.read_quantity("[site]", &given, &ARRIVED) {
+            let of_plan = site.arrival.map(|arrival| arrival.home_altitude);
+            site.arrival = Some(Arrival {
+                before_first_dive: Time::from_min(arrived.value),
+                home_altitude: home.or(of_plan).unwrap_or(Altitude::from_m(0.0)),
+            });
+        }
+    } else if let Some((home, arrival)) = home.zip(site.arrival.as_mut()) {
+        arrival.home_altitude = home;
+    } else if let Some(given) = overrides.home_altitude() {
+        let message = "`home_altitude` is given, and nobody says how long ago they came";
+        reader.refuse("[site]", &given, message, "--home-altitude with --arrived");
+    }
 }
 
 /// The altitude and the pressure of the air; at most one of them may be given.

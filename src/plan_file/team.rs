@@ -2,9 +2,10 @@
 
 use super::buddies::{self, Link};
 use super::cylinder;
+use super::gas::Gases;
 use super::on_the_day::{Fills, Overrides};
 use super::reader::{Given, Reader, Table};
-use crate::plan::{Diver, LONGEST_NAME, Stage};
+use crate::plan::{Diver, LONGEST_NAME, Pony, Stage};
 use crate::quantity::{ATM_BAR, BreathingRate, Depth, QuantityError, UnitSystem};
 use crate::rules::ranges::{BREATHING, DEPTH, PRESSURE_RATE};
 use crate::site::{Cylinder, Mix};
@@ -18,16 +19,25 @@ const KEYS: &[&str] = &[
     "stage",
     "gauge",
     "buddy",
+    "gas",
 ];
 const STAGE_KEYS: &[&str] = &["gas", "size", "rated", "at", "fill"];
+
+/// The team as it was read.
+pub(super) struct Team {
+    /// The divers, but for those with problems.
+    pub(super) divers: Vec<Diver>,
+    /// All names that could be read.
+    pub(super) names: Vec<String>,
+}
 
 /// The team; divers with problems are left out of it.
 pub(super) fn read(
     reader: &mut Reader,
     root: &Table<'_>,
     overrides: &Overrides,
-    decompression: Option<&[Mix]>,
-) -> Vec<Diver> {
+    gases: &Gases,
+) -> Team {
     let tables = reader.tables(root, "diver", KEYS).unwrap_or_default();
     let mut fills = Fills::new(overrides);
     let mut names: Vec<String> = Vec::new();
@@ -45,7 +55,7 @@ pub(super) fn read(
                 buddy,
             });
         }
-        if let Some(diver) = diver(reader, table, name, fill.as_ref(), decompression) {
+        if let Some(diver) = diver(reader, table, name, fill.as_ref(), gases) {
             team.push(Diver {
                 buddy: chosen,
                 ..diver
@@ -54,7 +64,10 @@ pub(super) fn read(
     }
     fills.refuse_rest(reader, &names);
     buddies::check(reader, &links, &names);
-    team
+    Team {
+        divers: team,
+        names,
+    }
 }
 
 fn name(reader: &mut Reader, table: &Table<'_>, names: &mut Vec<String>) -> Option<String> {
@@ -75,7 +88,7 @@ fn diver(
     table: &Table<'_>,
     name: Option<String>,
     fill: Option<&Given<&str>>,
-    decompression: Option<&[Mix]>,
+    gases: &Gases,
 ) -> Option<Diver> {
     let cylinder = cylinder::under(reader, table, "cylinder", fill);
     if !table.has("cylinder") {
@@ -83,8 +96,9 @@ fn diver(
         reader.missing(table, "cylinder", accepted);
     }
     let breathing = breathing(reader, table, cylinder.as_ref());
-    let pony = cylinder::under(reader, table, "pony", None);
-    let stages = stages(reader, table, decompression);
+    let gas = own_gas(reader, table, gases);
+    let pony = pony(reader, table, gases);
+    let stages = stages(reader, table, gases.decompression.as_deref());
     let depth_limit = reader.quantity(table, "depth_limit", &DEPTH);
     let gauges = [("bar", UnitSystem::Metric), ("psi", UnitSystem::Imperial)];
     let gauge = reader.word(table, "gauge", &gauges);
@@ -92,12 +106,36 @@ fn diver(
         name: name?,
         breathing: breathing?,
         cylinder: cylinder?,
+        gas,
         pony,
         stages,
         depth_limit: depth_limit.map(|given| Depth::from_m(given.value)),
         gauge: gauge.map(|given| given.value),
         buddy: None,
     })
+}
+
+fn pony(reader: &mut Reader, table: &Table<'_>, gases: &Gases) -> Option<Pony> {
+    let table = cylinder::of_a_gas(reader, table, "pony")?;
+    let gas = own_gas(reader, &table, gases);
+    let cylinder = cylinder::read(reader, &table, None)?;
+    Some(Pony { cylinder, gas })
+}
+
+/// A gas beside the plan's: air or nitrox, and neither beside helium.
+fn own_gas(reader: &mut Reader, table: &Table<'_>, gases: &Gases) -> Option<Mix> {
+    let gas = reader.mix(table, "gas")?;
+    let message = if gas.helium() > 0.0 {
+        format!("`gas` is {gas}: helium in one cylinder beside others without it")
+    } else if gases.have_helium() {
+        format!("`gas` is {gas} beside a plan with helium")
+    } else {
+        return Some(gas);
+    };
+    let (place, key) = (table.place_of("gas"), Some("gas"));
+    let accepted = "air or nitrox, as \"EAN32\", in a plan without helium";
+    reader.refuse_at(place, &table.name, key, message, accepted, None);
+    None
 }
 
 /// A volume a minute, or a pressure a minute of the diver's own cylinder: by the ideal gas law,

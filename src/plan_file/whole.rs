@@ -4,28 +4,35 @@ use toml::Spanned;
 use toml::de::DeTable;
 
 use super::on_the_day::Overrides;
+use super::problem::Place;
 use super::reader::{Given, Reader, Table};
-use super::{ascent, gas, model, profile, reserve, site, surface, team};
-use crate::plan::{LONGEST_TITLE, PlanBuilder, ReserveRules, TimeOfDay};
+use super::{ascent, before, gas, model, profile, reserve, site, surface, team};
+use crate::plan::{EarlierDive, LONGEST_TITLE, PlanBuilder, ReserveRules, TimeOfDay};
 use crate::quantity::UnitSystem;
-use crate::rules::{DiveRules, Level};
+use crate::rules::{AscentRules, DiveRules, Level};
 
 const KEYS: &[&str] = &[
     "title", "units", "splash", "site", "profile", "ascent", "model", "gas", "reserve", "surface",
     "diver", "before",
 ];
 
+/// A plan that has been read but not yet checked as a whole.
+pub(super) struct Whole {
+    pub(super) plan: PlanBuilder,
+    /// Where each earlier dive stands, oldest first.
+    pub(super) before: Vec<Place>,
+}
+
 /// The whole plan; `None` only where a problem has been noted.
 pub(super) fn read(
     reader: &mut Reader,
     root: &Spanned<DeTable<'_>>,
     overrides: &Overrides,
-) -> Option<PlanBuilder> {
+) -> Option<Whole> {
     let root = reader.root(root, KEYS);
     let title = reader.label(&root, "title", LONGEST_TITLE);
     let units = units(reader, &root);
     let splash = splash(reader, &root, overrides);
-    refuse_earlier_dives(reader, &root);
 
     let standard = DiveRules::standard(units);
     let site = site::read(reader, &root, overrides);
@@ -35,11 +42,19 @@ pub(super) fn read(
     let gases = gas::read(reader, &root, &standard);
     let reserve = reserve::read(reader, &root, units);
     let surface = surface::read(reader, &root);
-    let divers = team::read(reader, &root, overrides, gases.decompression.as_deref());
+    let team = team::read(reader, &root, overrides, &gases);
+    let usual = ascent.unwrap_or(standard.ascent);
+    let ascent_rate = ascent::on_the_day(reader, overrides, usual).rate;
+    let rates = (profile.descent_rate, ascent_rate);
+    let before = before::read(reader, &root, rates, &team.names);
 
     let levels = profile.levels?;
-    let ascent = ascent::on_the_day(reader, overrides, gases.pause_in(ascent?));
-    profile::check_travel(reader, &levels, profile.descent_rate, ascent.rate);
+    let ascent = AscentRules {
+        rate: ascent_rate,
+        ..gases.pause_in(ascent?)
+    };
+    let names = ("[profile]", "[[profile.level]]");
+    profile::check_travel(reader, &levels, rates, names);
     let mut plan = PlanBuilder::new(units)
         .site(site)
         .rules(DiveRules {
@@ -67,7 +82,16 @@ pub(super) fn read(
     for Level { depth, time } in levels.into_iter().map(|level| level.value) {
         plan = plan.level(depth, time);
     }
-    Some(divers.into_iter().fold(plan, PlanBuilder::diver))
+    plan = team.divers.into_iter().fold(plan, PlanBuilder::diver);
+    let (dives, places) = before
+        .into_iter()
+        .map(|dive| (dive.dive, dive.place))
+        .unzip();
+    let dives: Vec<EarlierDive> = dives;
+    Some(Whole {
+        plan: dives.into_iter().fold(plan, PlanBuilder::before),
+        before: places,
+    })
 }
 
 /// The usual rules with what differs on the day.
@@ -118,18 +142,4 @@ fn time_of_day(reader: &mut Reader, given: &Given<&str>, accepted: &str) -> Opti
         reader.refuse("", given, message, accepted);
     }
     time
-}
-
-fn refuse_earlier_dives(reader: &mut Reader, root: &Table<'_>) {
-    if root.has("before") {
-        reader.refuse_at(
-            root.place_of("before"),
-            "[[before]]",
-            None,
-            "earlier dives of the day cannot be reckoned with yet, and a plan that ignored them \
-             would promise too much",
-            "the first dive of the day, without [[before]]",
-            None,
-        );
-    }
 }

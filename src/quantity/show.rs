@@ -311,6 +311,15 @@ pub fn minutes(count: f64) -> String {
     }
 }
 
+/// `16 minutes`, not more; `more than 999 minutes` where such a bound does not reach a limit.
+#[must_use]
+pub fn limit_words(limit: Option<Time>, bound_min: u32) -> String {
+    limit.map_or_else(
+        || format!("more than {bound_min} minutes"),
+        |limit| minutes(minutes_down(limit)),
+    )
+}
+
 /// `Ines`, `Ines and Tom`, `Ines, Tom and Kai`.
 #[must_use]
 pub fn list<S: AsRef<str>>(words: &[S]) -> String {

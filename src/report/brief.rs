@@ -4,15 +4,15 @@
 
 use super::rail::Rail;
 use super::sheet::{Align, CAUTIONS, Report, Table, Tone, together};
-use super::{gas, trouble};
+use super::{day, gas, trouble};
 use crate::briefing::{Briefing, NoStopMargin};
 use crate::dive::{BOUND_MIN, Pause, SegmentKind};
 use crate::finding::Verdict;
 use crate::finding::Weight;
 use crate::plan::{OutBound, TurnRule};
 use crate::quantity::show::{
-    hundredths_up, knots, list, min_s_between, min_s_down, min_s_up, minutes, minutes_down,
-    minutes_given, minutes_up, whole_up,
+    hundredths_up, knots, limit_words, list, min_s_between, min_s_down, min_s_up, minutes,
+    minutes_down, minutes_given, minutes_up, whole_up,
 };
 use crate::quantity::{Pressure, RunTime, Time, UnitSystem};
 use crate::site::Mix;
@@ -29,7 +29,9 @@ pub fn brief(briefing: &Briefing, units: UnitSystem) -> Report {
     if verdict == Verdict::NoGo {
         rail.nearest_go(&mut report);
     }
+    day::earlier_dives(&rail, &mut report);
     rail.dive(&mut report);
+    day::each_diver(&rail, &mut report);
     rail.run_times(&mut report);
     if verdict == Verdict::NoGo {
         gas::as_asked_for(&rail, &mut report);
@@ -86,10 +88,16 @@ impl<'a> Rail<'a> {
                 || "with the air".to_owned(),
                 |height| format!("at {},", self.show.height(height)),
             );
-            format!(
-                "{height} at {} bar, the divers adapted to it",
-                hundredths_up(surface.as_bar())
-            )
+            format!("{height} at {} bar", hundredths_up(surface.as_bar()))
+        };
+        let air = match plan.site().arrival {
+            Some(arrival) => format!(
+                "{air}, the divers come from {} {} before the first dive",
+                self.show.height(arrival.home_altitude),
+                minutes_given(arrival.before_first_dive)
+            ),
+            None if surface.is_at(sea_level) => air,
+            None => format!("{air}, the divers adapted to it"),
         };
         let factors = plan.rules().factors;
         let turn = match plan.reserve().turn {
@@ -107,10 +115,13 @@ impl<'a> Rail<'a> {
             let stress = plan.reserve().stress;
             format!(", trouble breathed {stress} times as hard, {turn}")
         };
-        let first = if plan.starts_clean() {
-            "the first dive of the day"
-        } else {
-            "the tissues and oxygen doses of earlier dives"
+        let first = match plan.history().dives.len() {
+            0 if plan.starts_clean() || plan.site().arrival.is_some() => {
+                "the first dive of the day".to_owned()
+            }
+            0 => "the tissues and oxygen doses of earlier dives".to_owned(),
+            1 => "the earlier dive as told".to_owned(),
+            count => format!("the {count} earlier dives as told"),
         };
         format!(
             "Assumes {first}, {water} {air}, gradient factors {:.0}/{:.0}{team}.",
@@ -198,6 +209,7 @@ impl<'a> Rail<'a> {
         });
         report.paragraph(self.dive_sentence());
         report.paragraph(self.limit_sentence());
+        day::limit_sentences(self, report);
         let oxygen = &self.briefing.oxygen;
         report.paragraph(format!(
             "Oxygen: at most {} bar; CNS {} %, OTU {}.",
@@ -255,7 +267,18 @@ impl<'a> Rail<'a> {
                 format!("{} for {time}", self.show.depth(level.depth))
             })
             .collect();
-        format!("{} on {}", levels.join(", then "), plan.rules().bottom_gas)
+        format!("{} on {}", levels.join(", then "), self.gas_words())
+    }
+
+    /// `air`; of several gases the one that the schedule is flown on.
+    pub(super) fn gas_words(&self) -> String {
+        let plan = &self.briefing.plan;
+        let flown = plan.rules().bottom_gas;
+        if plan.gases_differ() {
+            format!("{flown}, the leanest gas")
+        } else {
+            flown.to_string()
+        }
     }
 
     /// The no-stop limit and how the plan stands to it: a margin is never an offer.
@@ -263,10 +286,7 @@ impl<'a> Rail<'a> {
         let briefing = self.briefing;
         let schedule = &briefing.schedule;
         let deepest = self.show.depth(schedule.deepest());
-        let limit = match briefing.no_stop_limit.time() {
-            Some(limit) => minutes(minutes_down(limit)),
-            None => format!("more than {BOUND_MIN} minutes"),
-        };
+        let limit = limit_words(briefing.no_stop_limit.time(), BOUND_MIN);
         let several = briefing.plan.levels().len() > 1;
         let alone = if several { " alone" } else { "" };
         let margin = match briefing.no_stop_margin {
@@ -362,14 +382,22 @@ impl<'a> Rail<'a> {
     /// What a pause is for. On a staged dive every stop is one: none may be left out.
     fn pause_words(&self, pause: &Pause<'_>) -> String {
         let schedule = &self.briefing.schedule;
+        let differ = self.briefing.plan.gases_differ();
+        let on = |gas: Mix| {
+            if differ {
+                "each on own gas".to_owned()
+            } else {
+                format!("on {gas}")
+            }
+        };
         let words: Vec<String> = pause
             .segments
             .iter()
             .map(|segment| match segment.kind {
                 SegmentKind::Level if segment.end.is_at(schedule.leave_bottom()) => {
-                    format!("leave the bottom, on {}", segment.gas)
+                    format!("leave the bottom, {}", on(segment.gas))
                 }
-                SegmentKind::Level => format!("level, on {}", segment.gas),
+                SegmentKind::Level => format!("level, {}", on(segment.gas)),
                 SegmentKind::SafetyStop if !schedule.staged => "safety stop".to_owned(),
                 SegmentKind::Switch => format!("switch to {}", segment.gas),
                 SegmentKind::SafetyStop
@@ -470,6 +498,32 @@ impl<'a> Rail<'a> {
         report.table(table);
     }
 
+    /// Whose cylinder must hold what, where gases differ.
+    fn own_gases(&self) -> String {
+        let each = self.briefing.divers.iter().zip(&self.briefing.own);
+        let each = each.map(|(diver, own)| {
+            let depth = self.show.depth_limit(own.operating_depth);
+            together(&diver.name, &format!("{}, MOD {depth}", diver.gas))
+        });
+        let each: Vec<String> = each.collect();
+        format!(
+            "Gases differ: each analysed and marked, each diver the own: {}. MOD at \
+             {ADVISED_PO2_BAR} bar.",
+            each.join("; ")
+        )
+    }
+
+    /// Whose pony must hold another gas than the main cylinder.
+    fn own_pony_gases(&self) -> Option<String> {
+        let others = self.briefing.divers.iter().filter_map(|diver| {
+            let gas = diver.pony.as_ref()?.gas;
+            let differs = !gas.is_same_gas(diver.gas);
+            differs.then(|| together(&diver.name, &gas.to_string()))
+        });
+        let others: Vec<String> = others.collect();
+        (!others.is_empty()).then(|| format!("Pony gas analysed and marked: {}.", list(&others)))
+    }
+
     fn rail_check(&self, report: &mut Report) {
         let briefing = self.briefing;
         let gas = briefing.plan.rules().bottom_gas;
@@ -496,7 +550,9 @@ impl<'a> Rail<'a> {
             "Two breaths from each second stage, eyes on the gauge: the needle stays still."
                 .to_owned(),
         ];
-        items.push(if gas.is_same_gas(Mix::AIR) {
+        items.push(if briefing.plan.gases_differ() {
+            self.own_gases()
+        } else if gas.is_same_gas(Mix::AIR) {
             "Air in the cylinder, not somebody's nitrox.".to_owned()
         } else {
             let environment = &briefing.plan.rules().environment;
@@ -512,6 +568,9 @@ impl<'a> Rail<'a> {
             };
             format!("Gas analysed and marked: {gas}, MOD {depth} at {ADVISED_PO2_BAR} bar.{beyond}")
         });
+        if let Some(ponies) = self.own_pony_gases() {
+            items.push(ponies);
+        }
         if briefing.divers.iter().any(|diver| diver.pony.is_some()) {
             items.push("Pony: valve open, gauge read, breathed from, in reach.".to_owned());
         }

@@ -20,6 +20,7 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
+mod before;
 mod briefing;
 mod check;
 mod errors;
@@ -27,21 +28,23 @@ mod explain;
 mod finite;
 mod limits;
 mod nullable;
+mod state;
 mod team;
 mod trace;
 mod trouble;
 mod verdict;
 mod what_if;
 
+pub use before::{Before, LeastInterval, LeastIntervalState, LimitSetBy};
 pub use briefing::{
-    Briefing, Environment, Moment, NotStraightUp, Oxygen, Segment, SegmentKind, Start, Surface,
-    Surfacing, Tissue,
+    Briefing, Environment, Moment, NotStraightUp, Segment, SegmentKind, Surface, Surfacing,
 };
 pub use check::{Check, SkipReason};
 pub use errors::{Errors, Problem, file_bytes_hex};
 pub use explain::{Explain, Explanation, Meaning, Step, Topic};
 pub use finite::NotFinite;
 pub use limits::{Limit, LimitState, Limits};
+pub use state::{Oxygen, Start, Tissue};
 pub use team::{
     Diver, DiverHang, EndedBy, Fill, Gauge, Hang, LargerCylinder, LevelEnd, NearestGo, Pony,
     PonyVerdict, ShorterNeedsMore, Stage, Team, WorseBecause,

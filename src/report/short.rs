@@ -96,7 +96,7 @@ fn levels(rail: &Rail<'_>) -> String {
     if levels.len() <= MOST_LEVELS {
         return format!("{}.", rail.levels_on_gas());
     }
-    let gas = briefing.plan.rules().bottom_gas;
+    let gas = rail.gas_words();
     if levels.len() > MOST_LEVELS_SHORT {
         return format!("{} levels on {gas}: see the whole briefing.", levels.len());
     }
@@ -131,7 +131,13 @@ fn limits(rail: &Rail<'_>) -> String {
     } else {
         ""
     };
-    format!("No-stop limit at {deepest}: {limit}{longest}.{level_minimums}")
+    let set_by = briefing.limit_set_by.map_or_else(String::new, |set_by| {
+        format!(
+            ", set by {}",
+            cut(&briefing.divers[set_by.diver].name, NAME)
+        )
+    });
+    format!("No-stop limit at {deepest}: {limit}{set_by}{longest}.{level_minimums}")
 }
 
 /// `Stops, none to be left out: 21 m switch to EAN50 1:00, 6 m 5:20, 3 m 12:40; up at minute 44.`

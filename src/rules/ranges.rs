@@ -244,6 +244,18 @@ pub(crate) const TISSUE: Accepted = accepted(
 /// What oxygen doses of one day may come to before a dive.
 pub(crate) const DOSE: RangeInclusive<f64> = 0.0..=10_000.0;
 
+/// A week: nothing of a dive is left after it.
+pub(crate) const SURFACE_INTERVAL: Accepted =
+    accepted("surface interval", Kind::Time, 0.0, 10_080.0, "75 min");
+/// A month: nobody is less than adapted after it.
+pub(crate) const ARRIVED: Accepted = accepted(
+    "time since the arrival",
+    Kind::Time,
+    0.0,
+    43_200.0,
+    "90 min",
+);
+
 /// How far a what-if goes.
 pub(crate) const LATE: Accepted = accepted("time late", Kind::Time, 0.0, 240.0, "4 min");
 pub(crate) const DEEPER: Accepted = accepted("depth added", Kind::Depth, 0.0, 50.0, "5 m");

@@ -153,6 +153,17 @@ impl Tissues {
         next
     }
 
+    /// The more of two in every compartment, for each gas apart.
+    #[must_use]
+    pub fn most(&self, other: &Self) -> Self {
+        let mut most = *self;
+        for (loading, other) in most.0.iter_mut().zip(&other.0) {
+            loading.n2_bar = loading.n2_bar.max(other.n2_bar);
+            loading.he_bar = loading.he_bar.max(other.he_bar);
+        }
+        most
+    }
+
     /// What a compartment may hold at an ambient pressure, bar.
     ///
     /// ```text

@@ -170,7 +170,7 @@ fn cylinders(plan: &Plan, short: &[usize]) -> Vec<(String, WaterVolume, FreeVolu
     let named = |index: &usize| {
         let enough = enough.as_ref()?;
         let diver = &enough.divers()[*index];
-        let gas = enough.rules().bottom_gas;
+        let gas = enough.gas_of(*index);
         let charge = Charge::new(diver.cylinder.water, gas, &enough.gas_conditions());
         let contents = charge.contents(diver.cylinder.fill);
         Some((diver.name.clone(), diver.cylinder.water, contents))

@@ -3,7 +3,6 @@
 use crate::dive::{Schedule, ScheduleError, not_straight_up};
 use crate::finding::{Case, Finding, Verdict, findings};
 use crate::gas::{DiverBudget, team_gas};
-use crate::oxygen::OxygenExposure;
 use crate::plan::Plan;
 
 /// A dive and its gas: for the many dives of a what-if.
@@ -22,11 +21,10 @@ impl Trial {
     /// What there is to say about the dive.
     pub(crate) fn findings(&self, plan: &Plan) -> Vec<Finding> {
         let (rules, schedule) = (plan.rules(), &self.schedule);
-        let oxygen = OxygenExposure::of(&rules.environment, &schedule.segments);
         findings(&Case {
             plan,
             schedule,
-            oxygen: &oxygen.on_top_of(plan.start()),
+            oxygen: &plan.oxygen(&schedule.segments),
             divers: &self.divers,
             limits: None,
             not_straight_up: &not_straight_up(rules, schedule),

@@ -2,7 +2,7 @@
 
 use hangbar::dive::{LimitColumn, ScheduleError, fly, limit_table, no_stop_limit};
 use hangbar::plan::{
-    Diver, Hang, OutBound, PlanBuilder, PlanError, Site, Stage, Surface, SwimPlan,
+    Diver, Hang, OutBound, PlanBuilder, PlanError, Pony, Site, Stage, Surface, SwimPlan,
     share_returning_against,
 };
 use hangbar::plan_file::read;
@@ -243,9 +243,12 @@ fn divers_that_cannot_be_are_refused() {
         ),
         (
             |diver| {
-                diver.pony = Some(Cylinder {
-                    fill: GaugePressure::from_bar(400.0),
-                    ..diver.cylinder
+                diver.pony = Some(Pony {
+                    cylinder: Cylinder {
+                        fill: GaugePressure::from_bar(400.0),
+                        ..diver.cylinder
+                    },
+                    gas: None,
                 });
             },
             "the fill is 400 bar;",

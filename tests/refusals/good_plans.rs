@@ -62,8 +62,8 @@ fn every_key_of_a_good_plan_with_one_depth_arrives_in_the_plan() {
     assert_relative_eq!(juno.cylinder.water.as_l(), 12.0);
     assert_relative_eq!(juno.cylinder.fill.as_bar(), 210.0);
     let pony = juno.pony.unwrap();
-    assert_relative_eq!(pony.water.as_l(), 3.0);
-    assert_relative_eq!(pony.fill.as_bar(), 190.0);
+    assert_relative_eq!(pony.cylinder.water.as_l(), 3.0);
+    assert_relative_eq!(pony.cylinder.fill.as_bar(), 190.0);
     assert_relative_eq!(juno.depth_limit.unwrap().as_m(), 30.0);
     assert_eq!(juno.stages.len(), 1);
     assert_eq!(juno.stages[0].gas.to_string(), "EAN50");

@@ -26,10 +26,6 @@ pub(crate) const FAULTS: &[Fault] = faults! {
         | 3:10 "" "splash" | "`splash` is \"9:40 am\"" | "from \"00:00\" to \"23:59\"" | "";
     "a splash without quotes": WALL "\"09:40\"" => "09:40:00"
         | 3:10 "" "splash" | "`splash` is the date or time 09:40:00" | "in quotes" | "";
-    "an earlier dive": WALL "[reserve]" => "[[before]]\ndepth = \"20 m\"\n\n[reserve]"
-        | 32:1 "[[before]]" "" | "earlier dives of the day cannot be reckoned with yet, and a plan that ignored them would promise too much" | "the first dive of the day, without [[before]]" | "";
-    "an empty list of earlier dives": WALL "title =" => "before = []\ntitle ="
-        | 1:10 "[[before]]" "" | "earlier dives of the day cannot be reckoned with yet" | "the first dive of the day" | "";
     "a terminal's escape in the title": WALL "\"Lantern Wall\"" => "\"Lantern\\u001b]0;Wall\""
         | 1:9 "" "title" | "`title` holds a control character" | "characters on one line" | "";
     "a control character of eight bits in the title": WALL "\"Lantern Wall\"" => "\"Lantern\\u009bWall\""

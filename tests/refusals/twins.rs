@@ -36,7 +36,7 @@ fn cylinder(place: &str, form: &str, size: &str) -> (f64, Option<f64>) {
     };
     let diver = &plan.divers()[0];
     let cylinder = match place {
-        "pony" => diver.pony.unwrap(),
+        "pony" => diver.pony.unwrap().cylinder,
         "stage" => diver.stages[0].cylinder,
         _ => diver.cylinder,
     };

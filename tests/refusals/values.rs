@@ -132,7 +132,7 @@ fn brackets_that_are_one_too_many_or_too_few_are_told_in_words() {
             "\"15 L/min\"\n",
             "\"15 L/min\"\npony = [{ size = \"3 L\", fill = \"200 bar\" }]\n",
             "`pony` is a list with 1 table in it",
-            "a table with size, rated, at, fill, as pony = { size = \"12 L\", fill = \"200 bar\" }",
+            "a table with size, rated, at, fill, gas, as pony = { size = \"12 L\", fill = \"200 bar\" }",
         ),
         (
             "\"15 L/min\"\n",

@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use hangbar::dive::CeilingBreach;
 use hangbar::finding::{
-    CODES, CurrentFact, DensityFact, Fact, Finding, OxygenFact, PonyFact, ReserveFact, StageFact,
-    StopsFact, StopsNeeded, TeamFact,
+    CODES, CurrentFact, DayFact, DensityFact, Fact, Finding, OxygenFact, PonyFact, ReserveFact,
+    StageFact, StopsFact, StopsNeeded, TeamFact,
 };
 use hangbar::plan::Hang;
 use hangbar::quantity::{Depth, FreeVolume, GaugePressure, RunTime, Speed, Time};
@@ -95,6 +95,32 @@ fn facts() -> Vec<Fact> {
         Fact::Oxygen(OxygenFact::DoseHigh {
             cns_pct,
             of_the_day: true,
+        }),
+        Fact::Oxygen(OxygenFact::PonyOverLimit {
+            gas,
+            po2_bar,
+            depth,
+            limit_bar,
+            operating_depth: depth,
+        }),
+        Fact::Oxygen(OxygenFact::SharedOverLimit {
+            donor: "Ines".to_owned(),
+            gas,
+            po2_bar,
+            depth,
+            limit_bar,
+        }),
+        Fact::Day(DayFact::ShortInterval {
+            interval: time,
+            after: 1,
+        }),
+        Fact::Day(DayFact::TakenAsAdapted),
+        Fact::Day(DayFact::LeanerGas {
+            gas,
+            richer: gas,
+            depth,
+            limit: Some(time),
+            without: None,
         }),
         Fact::Density(DensityFact::OverLimit {
             gas,

@@ -2,8 +2,10 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::before::{Before, LeastInterval, LimitSetBy};
 use super::finite::{NotFinite, finite};
 use super::nullable::nullable;
+use super::state::{Oxygen, Start, Tissue};
 use super::team::{Diver, NearestGo, Team};
 use super::trouble::{Late, LostGas};
 use super::verdict::{Finding, Verdict};
@@ -12,8 +14,6 @@ use crate::dive;
 use crate::finding;
 use crate::quantity::RunTime;
 use crate::quantity::show::{minutes_down, minutes_up};
-use crate::rules;
-use crate::tissue::Tissues;
 
 /// A dive as planned: the way down and up, the gas, who limits it, what may go wrong.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -44,10 +44,22 @@ pub struct Briefing {
     pub surfacing: Surfacing,
     /// The 16 compartments on surfacing, fastest first.
     pub tissues: Vec<Tissue>,
-    /// Oxygen of the whole dive.
+    /// Oxygen of the day so far, this dive included: of each figure the highest of any diver.
     pub oxygen: Oxygen,
     /// The team on leaving the surface.
     pub start: Start,
+    /// What the limit would be with clean tissues, min; null where 999 min do not reach it.
+    #[serde(deserialize_with = "nullable")]
+    pub clean_limit_min: Option<f64>,
+    /// Whose own no-stop limit is the least, where histories or gases differ; null otherwise.
+    #[serde(deserialize_with = "nullable")]
+    pub limit_set_by: Option<LimitSetBy>,
+    /// Earlier dives of the day, oldest first.
+    pub before: Vec<Before>,
+    /// The least surface interval before the dive from which it is a no-stop dive; null of a first
+    /// dive.
+    #[serde(deserialize_with = "nullable")]
+    pub least_interval: Option<LeastInterval>,
     /// Stretches of the way down and along from which nobody may go straight up.
     pub not_straight_up: Vec<NotStraightUp>,
     /// The gas of each diver, in the order of the plan.
@@ -125,40 +137,6 @@ pub struct Surfacing {
     pub gradient_pct: f64,
     /// The compartment that has it, 1 (fastest) to 16.
     pub compartment: usize,
-}
-
-/// What a compartment holds.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[non_exhaustive]
-pub struct Tissue {
-    /// Nitrogen, bar.
-    pub n2_bar: f64,
-    /// Helium, bar.
-    pub he_bar: f64,
-}
-
-/// Oxygen of the whole dive.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[non_exhaustive]
-pub struct Oxygen {
-    /// Greatest oxygen pressure, bar.
-    pub max_po2_bar: f64,
-    /// Share of the single-exposure limits used up, %.
-    pub cns_pct: f64,
-    /// Oxygen tolerance units.
-    pub otu: f64,
-}
-
-/// The team on leaving the surface.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[non_exhaustive]
-pub struct Start {
-    /// The 16 compartments before the dive, fastest first.
-    pub tissues: Vec<Tissue>,
-    /// Share of the oxygen limits used up before, %.
-    pub cns_pct: f64,
-    /// Oxygen tolerance units from before.
-    pub otu: f64,
 }
 
 /// Run times between which nobody may go straight up.
@@ -241,12 +219,12 @@ impl TryFrom<&briefing::Briefing> for Briefing {
                 compartment: schedule.surfacing.index + 1,
             },
             tissues: Tissue::each(&schedule.tissues),
-            oxygen: Oxygen {
-                max_po2_bar: briefing.oxygen.max_po2_bar,
-                cns_pct: briefing.oxygen.cns_pct,
-                otu: briefing.oxygen.otu,
-            },
+            oxygen: Oxygen::from(&briefing.oxygen),
             start: Start::from(briefing.plan.start()),
+            clean_limit_min: briefing.clean_limit.time().map(|limit| limit.as_min()),
+            limit_set_by: LimitSetBy::new(briefing),
+            before: Before::each(briefing),
+            least_interval: briefing.least_interval.map(LeastInterval::from),
             not_straight_up: NotStraightUp::each(briefing),
             divers: Diver::each(briefing),
             longest_go_min: briefing.longest_go.as_ref().map(|longest| longest.minutes),
@@ -278,26 +256,6 @@ impl From<&dive::Segment> for Segment {
             start_min: segment.start.as_min(),
             end_min: segment.end.as_min(),
             gas: segment.gas.to_string(),
-        }
-    }
-}
-
-impl Tissue {
-    fn each(tissues: &Tissues) -> Vec<Self> {
-        let rows = tissues.loadings().iter().map(|loading| Self {
-            n2_bar: loading.n2_bar,
-            he_bar: loading.he_bar,
-        });
-        rows.collect()
-    }
-}
-
-impl From<&rules::Start> for Start {
-    fn from(start: &rules::Start) -> Self {
-        Self {
-            tissues: Tissue::each(&start.tissues),
-            cns_pct: start.cns_pct,
-            otu: start.otu,
         }
     }
 }

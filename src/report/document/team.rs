@@ -3,10 +3,13 @@
 use serde::{Deserialize, Serialize};
 
 use super::nullable::nullable;
+use super::state::{Oxygen, Start};
 use crate::briefing;
 use crate::gas;
 use crate::plan;
 use crate::quantity::UnitSystem;
+use crate::rules;
+use crate::surface;
 
 /// The gas of a diver.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -14,7 +17,15 @@ use crate::quantity::UnitSystem;
 pub struct Diver {
     /// The diver.
     pub name: String,
-    /// No-stop limit at the deepest level, min; null where 999 min do not reach it.
+    /// What is in the main cylinder.
+    pub gas: String,
+    /// Maximum operating depth of that gas at 1.4 bar, m.
+    pub mod_m: f64,
+    /// Oxygen of this diver's day so far, this dive included.
+    pub oxygen: Oxygen,
+    /// This diver on leaving the surface.
+    pub start: Start,
+    /// No-stop limit at the deepest level, from the own tissues on the own gas, min; null where 999 min do not reach it.
     #[serde(deserialize_with = "nullable")]
     pub no_stop_limit_min: Option<f64>,
     /// Contents of the main cylinder, L.
@@ -134,6 +145,8 @@ pub struct DiverHang {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[non_exhaustive]
 pub struct Pony {
+    /// What is in it.
+    pub gas: String,
     /// What a straight ascent at the worst moment takes, L.
     pub need_ascent_l: f64,
     /// What the ascent with every stop takes, L.
@@ -184,14 +197,17 @@ impl Diver {
     pub(super) fn each(briefing: &briefing::Briefing) -> Vec<Self> {
         let budgets = briefing.divers.iter().zip(&briefing.limits);
         let divers = budgets.zip(briefing.plan.divers());
+        let own = briefing.own.iter().zip(briefing.plan.starts());
         divers
-            .map(|((budget, limits), diver)| Self::new(briefing, (budget, limits), diver))
+            .zip(own)
+            .map(|((gas, diver), own)| Self::new(briefing, gas, own, diver))
             .collect()
     }
 
     fn new(
         briefing: &briefing::Briefing,
         (budget, limits): (&gas::DiverBudget, &gas::DiverLimits),
+        (own, start): (&surface::Own, &rules::Start),
         diver: &plan::Diver,
     ) -> Self {
         let (ended_by, because) = match limits.gas_limit.ended_by {
@@ -202,7 +218,11 @@ impl Diver {
         let leaving = budget.leaving();
         Self {
             name: budget.name.clone(),
-            no_stop_limit_min: briefing.no_stop_limit.time().map(|limit| limit.as_min()),
+            gas: budget.gas.to_string(),
+            mod_m: own.operating_depth.as_m(),
+            oxygen: Oxygen::from(&own.oxygen),
+            start: Start::from(start),
+            no_stop_limit_min: own.limit.time().map(|limit| limit.as_min()),
             start_l: budget.start.as_l(),
             planned_use_l: budget.planned_use.as_l(),
             end_bar: budget.end.map(|end| end.as_bar()),
@@ -265,6 +285,7 @@ impl From<&gas::LevelBudget> for LevelEnd {
 impl From<(gas::PonyBudget, gas::BottomTimeLimit)> for Pony {
     fn from((pony, until): (gas::PonyBudget, gas::BottomTimeLimit)) -> Self {
         Self {
+            gas: pony.gas.to_string(),
             need_ascent_l: pony.need_ascent.as_l(),
             need_full_l: pony.need_full.as_l(),
             have_l: pony.have.as_l(),

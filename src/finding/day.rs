@@ -1,0 +1,141 @@
+//! The day before the dive, and gases beside each other: what the team should know of it.
+
+use super::case::Case;
+use super::kind::{Help, Subject, Weight, Wording, kinds};
+use crate::dive::{BOUND_MIN, limit_at};
+use crate::gas::DiverBudget;
+use crate::plan::{Diver, Plan};
+use crate::quantity::show::{limit_words, minutes_down, minutes_up};
+use crate::quantity::{Altitude, Depth, Time};
+use crate::rules::DiveRules;
+use crate::site::{Mix, standard_atmosphere};
+use serde::Serialize;
+
+/// Above this altitude a plan says how the divers came, or is told what is taken for granted
+/// (common practice: tables for altitude begin there, no source).
+const HIGH_SITE: Altitude = Altitude::from_m(300.0);
+/// A surface interval under this makes one dive of two.
+///
+/// Source: NOAA Diving Center, *U.S. Navy Decompression Tables and Procedures*, part 3.
+const SHORT_INTERVAL: Time = Time::from_min(10.0);
+
+/// What can be found about the day and its gases.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+#[non_exhaustive]
+pub enum DayFact {
+    /// So little time at the surface that two dives count as one.
+    ShortInterval {
+        /// The shortest interval.
+        interval: Time,
+        /// Number of the dive before it, from 1.
+        after: usize,
+    },
+    /// A site at altitude, and nobody says how the divers came.
+    TakenAsAdapted,
+    /// One diver's leaner gas makes the dive of all what it is.
+    LeanerGas {
+        /// The gas.
+        gas: Mix,
+        /// The richest that another one breathes.
+        richer: Mix,
+        /// Where.
+        depth: Depth,
+        /// No-stop limit of the team on it; `None` where 999 min do not reach it.
+        limit: Option<Time>,
+        /// What it would be on the richest alone.
+        without: Option<Time>,
+    },
+}
+
+impl Subject for DayFact {
+    kinds! {
+        Self::ShortInterval { .. } =>
+            "short-surface-interval", "short interval", Weight::Caution, Help::Other;
+        Self::TakenAsAdapted =>
+            "taken-as-adapted", "taken as adapted", Weight::Note, Help::Other;
+        Self::LeanerGas { .. } =>
+            "leaner-gas", "leaner gas", Weight::Note, Help::Other;
+    }
+
+    fn message(&self, wording: &Wording<'_>) -> String {
+        match self {
+            Self::ShortInterval { interval, after } => format!(
+                "Only {} min at the surface after dive {after} of the day: under {} min it is \
+                 common practice to count both as one dive.",
+                minutes_down(*interval),
+                minutes_up(SHORT_INTERVAL),
+            ),
+            Self::TakenAsAdapted => {
+                "The site is at altitude and the plan does not say when the divers came: they are \
+                 taken as adapted. Who came up lately holds more inert gas than this counts: \
+                 `arrived` in [site] says so."
+                    .to_owned()
+            }
+            Self::LeanerGas {
+                gas,
+                richer,
+                depth,
+                limit,
+                without,
+            } => format!(
+                "{} breathes {gas} beside {richer}: all are kept to {gas}, for a no-stop limit of \
+                 {} at {}; that is what it costs, as {richer} alone has {}.",
+                wording.who(),
+                limit_words(*limit, BOUND_MIN),
+                wording.show.depth(*depth),
+                limit_words(*without, BOUND_MIN),
+            ),
+        }
+    }
+
+    fn of_team(case: &Case<'_>) -> Vec<Self> {
+        let adapted = is_high(case.plan) && case.plan.site().arrival.is_none();
+        let adapted = adapted.then_some(Self::TakenAsAdapted);
+        short_interval(case.plan)
+            .into_iter()
+            .chain(adapted)
+            .collect()
+    }
+
+    fn of_diver(case: &Case<'_>, _: &Diver, budget: &DiverBudget) -> Vec<Self> {
+        leaner_gas(case, budget).into_iter().collect()
+    }
+}
+
+fn is_high(plan: &Plan) -> bool {
+    let surface = plan.rules().environment.surface();
+    surface.as_bar() < standard_atmosphere(HIGH_SITE).as_bar()
+}
+
+fn short_interval(plan: &Plan) -> Option<DayFact> {
+    let dives = plan.history().dives.iter().enumerate();
+    let intervals = dives.map(|(index, dive)| (dive.surface_interval, index + 1));
+    let (interval, after) = intervals.min_by(|x, y| x.0.as_min().total_cmp(&y.0.as_min()))?;
+    (interval < SHORT_INTERVAL).then_some(DayFact::ShortInterval { interval, after })
+}
+
+/// What the diver's gas costs the others, where theirs is richer and the team is flown on it.
+fn leaner_gas(case: &Case<'_>, budget: &DiverBudget) -> Option<DayFact> {
+    let (plan, gas) = (case.plan, budget.gas);
+    if !plan.gases_differ() || !gas.is_same_gas(plan.rules().bottom_gas) {
+        return None;
+    }
+    let gases = case.divers.iter().map(|diver| diver.gas);
+    let richer = gases.reduce(|most, gas| if gas.is_richer_than(most) { gas } else { most })?;
+    let depth = case.schedule.deepest();
+    let limit_on = |gas| {
+        let rules = DiveRules {
+            bottom_gas: gas,
+            ..plan.rules().clone()
+        };
+        limit_at(&rules, &plan.start().tissues, depth).time()
+    };
+    Some(DayFact::LeanerGas {
+        gas,
+        richer,
+        depth,
+        limit: limit_on(gas),
+        without: limit_on(richer),
+    })
+}

@@ -1,0 +1,159 @@
+//! The day before a dive: how the divers came, what they have dived, what is left of it.
+
+use super::before::{Arrival, EarlierDive};
+use super::builder::PlanError;
+use crate::dive::{Schedule, Segment, fly_checked};
+use crate::oxygen::OxygenExposure;
+use crate::quantity::Time;
+use crate::rules::{DiveRules, Start};
+use crate::site::{Mix, standard_atmosphere};
+use crate::tissue::Tissues;
+
+/// An earlier dive that has been flown, and what it left in each member of the team.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub struct DiveBefore {
+    /// The dive of those who dived it.
+    pub schedule: Schedule,
+    /// What was breathed.
+    pub gas: Mix,
+    /// Time at the surface until the next dive.
+    pub surface_interval: Time,
+    /// Who dived it, in the order of the members.
+    pub dived: Vec<bool>,
+    /// Each member on its surfacing.
+    pub surfaced: Vec<Start>,
+    /// Each member after the surface interval.
+    pub rested: Vec<Start>,
+}
+
+impl DiveBefore {
+    /// Whether it had compulsory stops.
+    #[must_use]
+    pub const fn had_stops(&self) -> bool {
+        self.schedule.staged
+    }
+}
+
+/// The day before a dive. Its members are the divers of the plan in their order, or one who has no
+/// name where the plan has no diver.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub struct History {
+    /// Each member before the first dive.
+    pub arrived: Vec<Start>,
+    /// The earlier dives, oldest first.
+    pub dives: Vec<DiveBefore>,
+    /// Each member on leaving the surface.
+    pub starts: Vec<Start>,
+}
+
+impl History {
+    /// Flies the earlier dives of a plan. `first` is what everybody begins the day with.
+    ///
+    /// Those who dive fly together from the most that any of them holds, and each goes through the
+    /// dive's segments with tissues of the own; the others are at the surface meanwhile.
+    pub(super) fn of(
+        rules: &DiveRules,
+        first: Start,
+        before: &[EarlierDive],
+        names: &[&str],
+    ) -> Result<Self, PlanError> {
+        let arrived = vec![first; names.len().max(1)];
+        let mut dives: Vec<DiveBefore> = Vec::with_capacity(before.len());
+        for (index, dive) in before.iter().enumerate() {
+            let starts = dives.last().map_or(&arrived, |last| &last.rested);
+            let dived = arrived.iter().enumerate().map(|(member, _)| {
+                let name = names.get(member);
+                name.is_none_or(|name| dive.was_dived_by(name))
+            });
+            let flown = DiveBefore::fly(rules, dive, dived.collect(), starts);
+            let number = index + 1;
+            dives.push(flown.map_err(|cause| PlanError::EarlierDive { number, cause })?);
+        }
+        let starts = dives.last().map_or(&arrived, |last| &last.rested).clone();
+        Ok(Self {
+            arrived,
+            dives,
+            starts,
+        })
+    }
+
+    /// The team on leaving the surface: the most that any of its members brings.
+    #[must_use]
+    pub(super) fn team(&self) -> Option<Start> {
+        Start::most(&self.starts)
+    }
+}
+
+impl DiveBefore {
+    fn fly(
+        rules: &DiveRules,
+        dive: &EarlierDive,
+        dived: Vec<bool>,
+        starts: &[Start],
+    ) -> Result<Self, crate::dive::ScheduleError> {
+        let gas = dive.gas.unwrap_or(rules.bottom_gas);
+        let rules = DiveRules {
+            bottom_gas: gas,
+            decompression: Vec::new(),
+            ..rules.clone()
+        };
+        let divers = starts.iter().zip(&dived).filter(|(_, dived)| **dived);
+        let team = Start::most(divers.map(|(start, _)| start));
+        // A dive of nobody is refused before.
+        let team = team.ok_or(crate::dive::ScheduleError::NoLevel)?;
+        let schedule = fly_checked(&rules, &team.tissues, &dive.levels)?;
+        let surfaced: Vec<Start> = starts
+            .iter()
+            .zip(&dived)
+            .map(|(start, dived)| {
+                if *dived {
+                    through(&rules, start, &schedule.segments)
+                } else {
+                    at_the_surface(&rules, start, schedule.run_time().elapsed())
+                }
+            })
+            .collect();
+        let rest = |start: &Start| at_the_surface(&rules, start, dive.surface_interval);
+        Ok(Self {
+            gas,
+            surface_interval: dive.surface_interval,
+            rested: surfaced.iter().map(rest).collect(),
+            schedule,
+            dived,
+            surfaced,
+        })
+    }
+}
+
+/// Who is not adapted: in balance with the air at home, then so long at the surface of the site.
+pub(super) fn on_arrival(rules: &DiveRules, arrival: &Arrival) -> Start {
+    let home = standard_atmosphere(arrival.home_altitude);
+    let at_home = Start {
+        tissues: Tissues::clean(home),
+        ..Start::clean(rules.environment.surface())
+    };
+    at_the_surface(rules, &at_home, arrival.before_first_dive)
+}
+
+/// One diver after the segments of a dive, from what that diver brings.
+#[must_use]
+pub(crate) fn through(rules: &DiveRules, start: &Start, segments: &[Segment]) -> Start {
+    let ambient = |depth| rules.environment.ambient(depth);
+    let set = &rules.compartments;
+    let after = |tissues: Tissues, segment: &Segment| {
+        let (from, to) = (ambient(segment.from), ambient(segment.to));
+        tissues.after(set, segment.gas, from, to, segment.time())
+    };
+    let oxygen = OxygenExposure::of(&rules.environment, segments).on_top_of(start);
+    Start {
+        tissues: segments.iter().fold(start.tissues, after),
+        cns_pct: oxygen.cns_pct,
+        otu: oxygen.otu,
+    }
+}
+
+fn at_the_surface(rules: &DiveRules, start: &Start, time: Time) -> Start {
+    start.rested(&rules.compartments, rules.environment.surface(), time)
+}

@@ -1,0 +1,122 @@
+//! `[[before]]`: earlier dives of the day.
+
+use toml::de::DeValue;
+
+use super::described::describe;
+use super::on_the_day::Overrides;
+use super::problem::Place;
+use super::profile::{Levels, check_travel, levels};
+use super::reader::{Given, Reader, Table};
+use crate::plan::{EarlierDive, MOST_EARLIER_DIVES};
+use crate::quantity::{Speed, Time, nearest};
+use crate::rules::ranges::SURFACE_INTERVAL;
+
+const KEYS: &[&str] = &[
+    "depth",
+    "bottom_time",
+    "level",
+    "gas",
+    "surface_interval",
+    "divers",
+];
+const LEVELS: &str = "[[before.level]]";
+
+/// An earlier dive and where it stands in the file.
+pub(super) struct Before {
+    pub(super) dive: EarlierDive,
+    pub(super) place: Place,
+}
+
+/// The earlier dives, oldest first; those with problems are left out.
+pub(super) fn read(
+    reader: &mut Reader,
+    root: &Table<'_>,
+    rates: (Speed, Speed),
+    names: &[String],
+) -> Vec<Before> {
+    let tables = reader.tables(root, "before", KEYS).unwrap_or_default();
+    if tables.len() > MOST_EARLIER_DIVES {
+        let message = format!("{} earlier dives", tables.len());
+        let accepted = format!("at most {MOST_EARLIER_DIVES}");
+        let place = root.place_of("before");
+        reader.refuse_at(place, "[[before]]", None, message, accepted, None);
+        return Vec::new();
+    }
+    let dives = tables.iter().map(|table| {
+        let dive = dive(reader, table, rates, names)?;
+        let place = Place::Span(table.span.clone());
+        Some(Before { dive, place })
+    });
+    dives.collect::<Vec<_>>().into_iter().flatten().collect()
+}
+
+fn dive(
+    reader: &mut Reader,
+    table: &Table<'_>,
+    rates: (Speed, Speed),
+    names: &[String],
+) -> Option<EarlierDive> {
+    let levels: Option<Levels> = levels(reader, table, LEVELS, &Overrides::default());
+    if let Some(levels) = &levels {
+        check_travel(
+            reader,
+            levels,
+            rates,
+            (&table.name, &format!("{} level", table.name)),
+        );
+    }
+    let gas = reader.mix(table, "gas");
+    let interval = reader.required(table, "surface_interval", &SURFACE_INTERVAL);
+    let divers = divers(reader, table, names);
+    Some(EarlierDive {
+        levels: levels?.into_iter().map(|level| level.value).collect(),
+        gas,
+        surface_interval: Time::from_min(interval?.value),
+        divers,
+    })
+}
+
+/// Who dived it; each must be in the team, or a slip of the pen would make somebody fresh.
+fn divers(reader: &mut Reader, table: &Table<'_>, names: &[String]) -> Option<Vec<String>> {
+    let value = table.value("divers")?;
+    let accepted = match names {
+        [] => "no `divers` where the plan has no [[diver]]".to_owned(),
+        names => format!("a list of names of the team: {}", names.join(", ")),
+    };
+    let items = value.get_ref().as_array().filter(|items| !items.is_empty());
+    let Some(items) = items else {
+        let what = match value.get_ref() {
+            DeValue::Array(_) => "empty".to_owned(),
+            other => describe(other),
+        };
+        let message = format!("`divers` is {what}");
+        let place = table.place_of("divers");
+        reader.refuse_at(place, &table.name, Some("divers"), message, accepted, None);
+        return None;
+    };
+    let mut divers: Vec<String> = Vec::new();
+    for item in items.iter() {
+        let given = Given {
+            value: (),
+            at: Place::Span(item.span()),
+            key: "divers",
+        };
+        let Some(name) = item.get_ref().as_str().map(str::trim) else {
+            let message = format!("`divers` holds {}", describe(item.get_ref()));
+            reader.refuse(&table.name, &given, message, &accepted);
+            continue;
+        };
+        if divers.iter().any(|known| known == name) {
+            let message = format!("`divers` has {name} twice");
+            reader.refuse(&table.name, &given, message, "each name once");
+        } else if names.iter().any(|known| known == name) {
+            divers.push(name.to_owned());
+        } else {
+            let meant = nearest(name, names.iter().map(String::as_str)).map(str::to_owned);
+            let message = format!("`divers`: nobody in the team is called \"{name}\"");
+            let key = Some("divers");
+            reader.refuse_at(given.at, &table.name, key, message, &accepted, meant);
+        }
+    }
+    Some(divers)
+}

@@ -1,0 +1,142 @@
+//! The day before the dive and each diver apart: earlier dives, who sets the limit, own gases.
+
+use super::rail::Rail;
+use super::sheet::{Align, Report, Table};
+use crate::dive::BOUND_MIN;
+use crate::plan::DiveBefore;
+use crate::quantity::Time;
+use crate::quantity::show::{
+    limit_words, list, minutes, minutes_down, minutes_given, minutes_up, whole_up,
+};
+use crate::surface::{LONGEST_INTERVAL_MIN, LeastInterval};
+
+/// The earlier dives, a line each; nothing of a first dive.
+pub(super) fn earlier_dives(rail: &Rail<'_>, report: &mut Report) {
+    let dives = &rail.briefing.plan.history().dives;
+    if dives.is_empty() {
+        return;
+    }
+    report.heading("Before it today");
+    let mut table = Table::new(&[
+        ("", Align::Right),
+        ("dive", Align::Left),
+        ("up after", Align::Right),
+        ("then at\nthe surface", Align::Right),
+        ("who", Align::Left),
+    ]);
+    for (index, dive) in dives.iter().enumerate() {
+        table.rows.push(vec![
+            (index + 1).to_string(),
+            dive_words(rail, dive),
+            format!("{} min", minutes_up(dive.schedule.run_time())),
+            format!("{} min", minutes_down(dive.surface_interval)),
+            who(rail, dive),
+        ]);
+    }
+    report.table(table);
+}
+
+fn dive_words(rail: &Rail<'_>, dive: &DiveBefore) -> String {
+    let mut from = Time::from_min(0.0);
+    let ends = dive.schedule.level_ends.iter().map(|end| {
+        let time = end.run_time.elapsed() - from;
+        from = end.run_time.elapsed();
+        format!("{} for {}", rail.show.depth(end.depth), minutes_given(time))
+    });
+    let levels: Vec<String> = ends.collect();
+    let stops = if dive.had_stops() { ", with stops" } else { "" };
+    format!("{} on {}{stops}", levels.join(", then "), dive.gas)
+}
+
+fn who(rail: &Rail<'_>, dive: &DiveBefore) -> String {
+    let team = rail.briefing.plan.divers();
+    let divers = team.iter().zip(&dive.dived).filter(|(_, dived)| **dived);
+    let names: Vec<&str> = divers.map(|(diver, _)| diver.name.as_str()).collect();
+    if names.len() == team.len() {
+        "all".to_owned()
+    } else {
+        list(&names)
+    }
+}
+
+/// Who sets the no-stop limit and what a diver with clean tissues would have; what waiting changes.
+pub(super) fn limit_sentences(rail: &Rail<'_>, report: &mut Report) {
+    let briefing = rail.briefing;
+    let deepest = rail.show.depth(briefing.schedule.deepest());
+    if let Some(set_by) = briefing.limit_set_by {
+        let name = &briefing.divers[set_by.diver].name;
+        let own = limit_words(briefing.own[set_by.diver].limit.time(), BOUND_MIN);
+        let clean = limit_words(set_by.clean.time(), BOUND_MIN);
+        let gas = briefing.divers[set_by.diver].gas;
+        report.paragraph(format!(
+            "{name} sets the limit: {own} at {deepest} on {gas} after this day so far; clean \
+             tissues would have {clean}. Nobody stays longer than {name}, nor than the limit above."
+        ));
+    } else if !briefing.plan.starts_clean() {
+        let clean = briefing.clean_limit.time();
+        report.paragraph(format!(
+            "Clean tissues would have {} there; this team's are not.",
+            limit_words(clean, BOUND_MIN)
+        ));
+    }
+    let Some(least) = briefing.least_interval.filter(|_| briefing.schedule.staged) else {
+        return;
+    };
+    let planned = briefing.plan.history().dives.last();
+    let planned = planned.map_or(Time::from_min(0.0), |dive| dive.surface_interval);
+    report.paragraph(match least {
+        LeastInterval::Minutes(least) => {
+            let more = f64::from(least) - minutes_down(planned);
+            if more > 0.0 {
+                format!(
+                    "Wait {} more, {} at the surface in all, and the same dive is a no-stop dive.",
+                    minutes(more),
+                    minutes(f64::from(least))
+                )
+            } else {
+                "Waiting longer takes nitrogen up, not off: no later splash makes it a no-stop \
+                 dive."
+                    .to_owned()
+            }
+        }
+        LeastInterval::NotEvenClean => {
+            "No surface interval makes it a no-stop dive: clean tissues do not either.".to_owned()
+        }
+        LeastInterval::NotWithinBound => format!(
+            "No surface interval of up to {} hours makes it a no-stop dive.",
+            LONGEST_INTERVAL_MIN / 60
+        ),
+    });
+}
+
+/// Each diver apart, where gases or histories differ.
+pub(super) fn each_diver(rail: &Rail<'_>, report: &mut Report) {
+    let briefing = rail.briefing;
+    if briefing.limit_set_by.is_none() {
+        return;
+    }
+    report.heading("Each diver apart; the no-stop limit of all is the team's, above");
+    let mut table = Table::new(&[
+        ("diver", Align::Left),
+        ("on", Align::Left),
+        ("MOD", Align::Right),
+        ("own no-stop\nlimit", Align::Right),
+        ("CNS", Align::Right),
+        ("OTU", Align::Right),
+    ]);
+    for (diver, own) in briefing.divers.iter().zip(&briefing.own) {
+        let limit = own.limit.time();
+        table.rows.push(vec![
+            diver.name.clone(),
+            diver.gas.to_string(),
+            rail.show.depth_limit(own.operating_depth),
+            limit.map_or_else(
+                || format!("over {BOUND_MIN}"),
+                |limit| format!("{} min", minutes_down(limit)),
+            ),
+            format!("{} %", whole_up(own.oxygen.cns_pct)),
+            whole_up(own.oxygen.otu),
+        ]);
+    }
+    report.table(table);
+}
