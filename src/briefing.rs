@@ -12,6 +12,7 @@ use crate::oxygen::OxygenExposure;
 use crate::plan::Plan;
 use crate::quantity::show::whole_minutes;
 use crate::quantity::{Depth, GaugePressure, RunTime, Speed, Time};
+use crate::rules::Start;
 use crate::site::Charge;
 use crate::surface::{self, LeastInterval, LimitSetBy, Own, least_interval, limit_set_by};
 use crate::tissue::Tissues;
@@ -250,6 +251,17 @@ impl Briefing {
     #[must_use]
     pub fn outcome(&self) -> Outcome {
         Outcome::of(&self.schedule, &self.divers, self.verdict(), &self.findings)
+    }
+
+    /// A diver on surfacing; the team for who is not in it.
+    #[must_use]
+    pub fn surfaced(&self, diver: usize) -> Start {
+        let own = self.own.get(diver).map(|own| own.surfaced);
+        own.unwrap_or(Start {
+            tissues: self.schedule.tissues,
+            cns_pct: self.oxygen.cns_pct,
+            otu: self.oxygen.otu,
+        })
     }
 
     /// The findings of one weight.

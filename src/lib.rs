@@ -39,6 +39,7 @@
 //! * [`finding`]: the rules by which a dive is a go, and what there is to say against it.
 //! * [`whatif`]: dives that differ from the plan.
 //! * [`briefing`]: the one value that every output reads.
+//! * [`day`]: several plans of a day.
 //! * [`report`] puts it into words, [`explain`] into equations.
 //!
 //! Tissues are a value that a dive can start from, a schedule is plain data, and a briefing is
@@ -51,6 +52,7 @@
 #![warn(clippy::print_stdout, clippy::print_stderr)]
 
 pub mod briefing;
+pub mod day;
 pub mod dive;
 pub mod explain;
 pub mod finding;

@@ -16,7 +16,7 @@ pub use builder::{PlanBuilder, PlanError, may_be_shown};
 pub use checked::Plan;
 pub use clock::{TimeOfDay, TimeOfDayError};
 pub(crate) use history::through;
-pub use history::{DiveBefore, History};
+pub use history::{DiveBefore, History, Waiting};
 pub use reserve::{Hang, OutBound, ReserveRules, SwimPlan, TurnRule, share_returning_against};
 pub use site::{Site, Surface};
 pub(crate) use team::hungriest_partner;

@@ -20,6 +20,7 @@ mod short;
 mod trace;
 mod trouble;
 mod what_if;
+mod whole_day;
 
 pub use brief::brief;
 pub use change::{Change, ChangesAsked, TooManyChanges};
@@ -33,3 +34,4 @@ pub use sheet::{
 pub use short::short;
 pub use trace::{ChoiceError, CompartmentChoice, TracedDive, trace};
 pub use what_if::what_if;
+pub use whole_day::day;

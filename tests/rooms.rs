@@ -10,7 +10,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The rooms from the ground up, as the map in DEVELOPERS.md has them.
-const ROOMS: [&str; 15] = [
+const ROOMS: [&str; 16] = [
     "quantity",
     "site",
     "tissue",
@@ -24,6 +24,7 @@ const ROOMS: [&str; 15] = [
     "finding",
     "whatif",
     "briefing",
+    "day",
     "explain",
     "report",
 ];

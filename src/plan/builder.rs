@@ -162,6 +162,9 @@ pub struct PlanBuilder {
     pub(super) rules: DiveRules,
     /// The plan's bottom gas; that of the rules is what the schedule is flown on.
     pub(super) gas: Mix,
+    /// Whether somebody chose it.
+    #[serde(skip)]
+    pub(super) gas_is_said: bool,
     pub(super) gas_law: GasLaw,
     pub(super) reserve: ReserveRules,
     /// What everybody begins the day with, where it is not clean.
@@ -185,6 +188,7 @@ impl PlanBuilder {
             staged: false,
             rules: DiveRules::standard(units),
             gas: Mix::AIR,
+            gas_is_said: true,
             gas_law: GasLaw::default(),
             reserve: ReserveRules::standard(units),
             start: None,
@@ -231,6 +235,15 @@ impl PlanBuilder {
     #[must_use]
     pub fn rules(self, rules: DiveRules) -> Self {
         Self { rules, ..self }
+    }
+
+    /// That nobody chose the bottom gas: it is what is breathed where nothing is said.
+    #[must_use]
+    pub(crate) fn gas_by_default(self) -> Self {
+        Self {
+            gas_is_said: false,
+            ..self
+        }
     }
 
     /// How cylinder contents are worked out.

@@ -3,7 +3,7 @@
 use super::before::EarlierDive;
 use super::builder::{PlanBuilder, PlanError};
 use super::clock::TimeOfDay;
-use super::history::{History, on_arrival};
+use super::history::{History, after_waiting, on_arrival};
 use super::reserve::ReserveRules;
 use super::site::{Site, Surface};
 use super::team::Diver;
@@ -66,11 +66,11 @@ impl PlanBuilder {
             ..self.rules.clone()
         };
         let clean = Start::clean(rules.environment.surface());
-        let adapted = self
-            .site
-            .arrival
-            .map(|arrival| on_arrival(&rules, &arrival));
-        let first = self.start.or(adapted).unwrap_or(clean);
+        let arrival = self.site.arrival.as_ref().map(on_arrival);
+        let arrived = arrival
+            .as_ref()
+            .map(|waiting| after_waiting(&rules, waiting));
+        let first = (self.start.or(arrived).unwrap_or(clean), arrival);
         let names = self.divers.iter().map(|diver| diver.name.as_str());
         History::of(&rules, first, &self.before, &names.collect::<Vec<_>>())
     }
@@ -199,6 +199,21 @@ impl Plan {
     /// The dive from the surface back to it, from what the team starts with.
     pub(crate) fn fly(&self) -> Result<Schedule, ScheduleError> {
         fly_checked(self.rules(), &self.start().tissues, self.levels())
+    }
+
+    /// The same plan as one dive of a day: with what its divers bring, and when it splashes.
+    pub(crate) fn in_a_day(&self, history: History, splash: Option<TimeOfDay>) -> Self {
+        let parts = PlanBuilder {
+            splash,
+            ..self.parts.clone()
+        };
+        Self::with(parts, history)
+    }
+
+    /// Whether the plan says what is breathed on the bottom; where it does not, it is air.
+    #[must_use]
+    pub const fn says_gas(&self) -> bool {
+        self.parts.gas_is_said
     }
 
     /// The same plan with other levels: for dives that are tried out.

@@ -40,12 +40,32 @@ impl DiveBefore {
 #[derive(Clone, Debug, PartialEq)]
 #[non_exhaustive]
 pub struct History {
+    /// How the members came to the site, where they are not adapted to its air.
+    pub arrival: Option<Waiting>,
     /// Each member before the first dive.
     pub arrived: Vec<Start>,
     /// The earlier dives, oldest first.
     pub dives: Vec<DiveBefore>,
+    /// Each member at the surface before the dive; empty before a first dive.
+    pub waiting: Vec<Waiting>,
     /// Each member on leaving the surface.
     pub starts: Vec<Start>,
+}
+
+/// Somebody at the surface between two dives of a day.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
+pub struct Waiting {
+    /// As the waiting began.
+    pub from: Start,
+    /// How long it lasts by the plan. Members may differ: one came later, or from another boat.
+    pub planned: Time,
+}
+
+impl Waiting {
+    pub(crate) const fn of(from: Start, planned: Time) -> Self {
+        Self { from, planned }
+    }
 }
 
 impl History {
@@ -55,7 +75,7 @@ impl History {
     /// dive's segments with tissues of the own; the others are at the surface meanwhile.
     pub(super) fn of(
         rules: &DiveRules,
-        first: Start,
+        (first, arrival): (Start, Option<Waiting>),
         before: &[EarlierDive],
         names: &[&str],
     ) -> Result<Self, PlanError> {
@@ -72,11 +92,30 @@ impl History {
             dives.push(flown.map_err(|cause| PlanError::EarlierDive { number, cause })?);
         }
         let starts = dives.last().map_or(&arrived, |last| &last.rested).clone();
+        let waiting = dives.last().map_or_else(Vec::new, |last| {
+            let planned = last.surface_interval;
+            let members = last.surfaced.iter();
+            members.map(|from| Waiting::of(*from, planned)).collect()
+        });
         Ok(Self {
+            arrival,
             arrived,
             dives,
+            waiting,
             starts,
         })
+    }
+
+    /// The members on leaving the surface where the interval before the dive is longer than planned
+    /// by so much, or shorter; `None` where one of them is not back by then.
+    #[must_use]
+    pub fn waited(&self, rules: &DiveRules, longer: Time) -> Option<Vec<Start>> {
+        let none = Time::from_min(0.0);
+        let waited = self.waiting.iter().map(|waiting| {
+            let time = waiting.planned + longer;
+            (!none.is_over(time)).then(|| at_the_surface(rules, &waiting.from, time.max(none)))
+        });
+        waited.collect()
     }
 
     /// The team on leaving the surface: the most that any of its members brings.
@@ -127,14 +166,15 @@ impl DiveBefore {
     }
 }
 
-/// Who is not adapted: in balance with the air at home, then so long at the surface of the site.
-pub(super) fn on_arrival(rules: &DiveRules, arrival: &Arrival) -> Start {
-    let home = standard_atmosphere(arrival.home_altitude);
-    let at_home = Start {
-        tissues: Tissues::clean(home),
-        ..Start::clean(rules.environment.surface())
-    };
-    at_the_surface(rules, &at_home, arrival.before_first_dive)
+/// Who is not adapted: in balance with the air at home, and so long at the surface of the site.
+pub(super) fn on_arrival(arrival: &Arrival) -> Waiting {
+    let home = Start::clean(standard_atmosphere(arrival.home_altitude));
+    Waiting::of(home, arrival.before_first_dive)
+}
+
+/// What somebody brings who has waited as planned.
+pub(super) fn after_waiting(rules: &DiveRules, waiting: &Waiting) -> Start {
+    at_the_surface(rules, &waiting.from, waiting.planned)
 }
 
 /// One diver after the segments of a dive, from what that diver brings.

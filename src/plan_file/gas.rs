@@ -19,6 +19,8 @@ pub(super) struct Gases {
     /// `None` where one of them is no gas.
     pub(super) decompression: Option<Vec<Mix>>,
     switch_time: Option<Time>,
+    /// Whether the file says what is breathed on the bottom.
+    pub(super) is_said: bool,
 }
 
 impl Gases {
@@ -44,6 +46,7 @@ pub(super) fn read(reader: &mut Reader, root: &Table<'_>, standard: &DiveRules) 
             bottom: standard.bottom_gas,
             decompression: Some(standard.decompression.clone()),
             switch_time: None,
+            is_said: false,
         };
     };
     let bottom = reader.mix(&table, "bottom").unwrap_or(standard.bottom_gas);
@@ -53,6 +56,7 @@ pub(super) fn read(reader: &mut Reader, root: &Table<'_>, standard: &DiveRules) 
         bottom,
         decompression,
         switch_time: time.map(|given| Time::from_min(given.value)),
+        is_said: table.has("bottom"),
     }
 }
 

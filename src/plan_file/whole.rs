@@ -64,7 +64,7 @@ pub(super) fn read(
             descent_rate: profile.descent_rate,
             ascent,
             bottom_gas: gases.bottom,
-            decompression: gases.decompression.unwrap_or_default(),
+            decompression: gases.decompression.clone().unwrap_or_default(),
         })
         .gas_law(model.gas_law)
         .reserve(ReserveRules {
@@ -73,6 +73,9 @@ pub(super) fn read(
         })
         .surface(surface)
         .staged(profile.staged);
+    if !gases.is_said {
+        plan = plan.gas_by_default();
+    }
     if let Some(title) = title {
         plan = plan.title(title.value);
     }

@@ -5,12 +5,14 @@
 mod axes;
 mod compartments;
 mod cylinders;
+mod day;
 mod limits;
 mod parts;
 mod profile;
 mod trace;
 
 pub use cylinders::cylinders;
+pub use day::day;
 pub use limits::limits;
-pub use parts::{Axis, Chart, Curve, Label, Line, Mark, Marks, Point, Shade, Side};
+pub use parts::{Axis, Chart, Curve, Label, Line, Mark, Marks, Point, Shade, Side, Ticks};
 pub use trace::{TooManyCompartments, TraceChart, trace};

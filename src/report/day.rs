@@ -79,12 +79,20 @@ pub(super) fn limit_sentences(rail: &Rail<'_>, report: &mut Report) {
             limit_words(clean, BOUND_MIN)
         ));
     }
-    let Some(least) = briefing.least_interval.filter(|_| briefing.schedule.staged) else {
-        return;
-    };
+    if let Some(words) = wait_words(rail) {
+        report.paragraph(words);
+    }
+}
+
+/// How long to wait for the same dive to be a no-stop dive, where it is none.
+pub(super) fn wait_words(rail: &Rail<'_>) -> Option<String> {
+    let briefing = rail.briefing;
+    let least = briefing
+        .least_interval
+        .filter(|_| briefing.schedule.staged)?;
     let planned = briefing.plan.history().dives.last();
     let planned = planned.map_or(Time::from_min(0.0), |dive| dive.surface_interval);
-    report.paragraph(match least {
+    Some(match least {
         LeastInterval::Minutes(least) => {
             let more = f64::from(least) - minutes_down(planned);
             if more > 0.0 {
@@ -106,7 +114,7 @@ pub(super) fn limit_sentences(rail: &Rail<'_>, report: &mut Report) {
             "No surface interval of up to {} hours makes it a no-stop dive.",
             LONGEST_INTERVAL_MIN / 60
         ),
-    });
+    })
 }
 
 /// Each diver apart, where gases or histories differ.

@@ -23,6 +23,7 @@
 mod before;
 mod briefing;
 mod check;
+mod day;
 mod errors;
 mod explain;
 mod finite;
@@ -40,6 +41,7 @@ pub use briefing::{
     Briefing, Environment, Moment, NotStraightUp, Segment, SegmentKind, Surface, Surfacing,
 };
 pub use check::{Check, SkipReason};
+pub use day::{Day, DayDive, DayDiver, Home};
 pub use errors::{Errors, Problem, file_bytes_hex};
 pub use explain::{Explain, Explanation, Meaning, Step, Topic};
 pub use finite::NotFinite;

@@ -45,12 +45,8 @@ pub fn least_interval(plan: &Plan) -> Option<LeastInterval> {
         return Some(LeastInterval::NotEvenClean);
     }
     let after = |minute: u32| {
-        let time = Time::from_min(f64::from(minute));
-        let rested = last
-            .surfaced
-            .iter()
-            .map(|start| start.rested(&rules.compartments, surface, time));
-        let rested: Vec<Start> = rested.collect();
+        let longer = Time::from_min(f64::from(minute)) - last.surface_interval;
+        let rested = plan.history().waited(rules, longer)?;
         Start::most(&rested)
     };
     let found = (0..=LONGEST_INTERVAL_MIN)

@@ -32,6 +32,7 @@ groups! {
     the_check_of_the_charter_reads_as_its_golden_has_it: CHECKS;
     the_limits_read_as_their_goldens_have_them: LIMITS;
     the_traces_read_as_their_goldens_have_them: TRACES;
+    the_days_read_as_their_goldens_have_them: DAYS;
     the_explanations_read_as_their_goldens_have_them: EXPLANATIONS;
 }
 
@@ -73,6 +74,17 @@ const TRACES: &[Golden] = goldens! {
     "trace-long-ledge": "trace" "plans/long-ledge.toml" "--step" "10min";
     "trace-lesson-2-no-stop-csv": "trace" "plans/lesson-2-no-stop.toml" "--step" "5min"
         "--format" "csv";
+};
+
+/// A go with an hour to be home by, a dive of it whole, and a day too long by intervals.
+const DAYS: &[Golden] = goldens! {
+    "day-wall-and-slack": "day" "plans/tern-slack.toml" "plans/kittiwake-wall.toml"
+        "--home-by" "15:00";
+    "day-wall-and-slack-brief-2": "day" "plans/kittiwake-wall.toml" "plans/tern-slack.toml"
+        "--brief" "2";
+    "day-by-intervals": "day" "plans/sand-garden.toml" "plans/kittiwake-wall.toml"
+        "plans/tern-slack.toml" "--interval" "40 min" "--interval" "1 h" "--home-by" "11:30";
+    "day-overlap": "day" "plans/sand-garden.toml" "plans/skua-stack.toml";
 };
 
 const EXPLANATIONS: &[Golden] = goldens! {

@@ -86,6 +86,10 @@ fn walk(path: &str, value: &Value, seen: &mut BTreeMap<String, Seen>) {
     let Value::Object(entries) = value else {
         return;
     };
+    if !path.is_empty() && entries.contains_key("schema") {
+        // A document in a document has a table of its own.
+        return;
+    }
     for (key, value) in entries {
         let mut here = match path {
             "" => key.clone(),
@@ -181,6 +185,17 @@ fn documents() -> Vec<Value> {
         &["brief", "-", "--depth", "18", "--format", "json"],
         REEF,
     ));
+    let day = [
+        "day",
+        "plans/kittiwake-wall.toml",
+        "plans/tern-slack.toml",
+        "--format",
+        "json",
+    ];
+    add(run(&day, ""));
+    for hour in ["15:00", "11:00"] {
+        add(run(&[&day[..], &["--home-by", hour]].concat(), ""));
+    }
     // A folder of hidden things only: a skip, and no plan.
     let folder = Folder::new("scripts-skips");
     folder.write(".hidden.toml", REEF);

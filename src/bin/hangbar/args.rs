@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use hangbar::plan::TimeOfDay;
 use hangbar::plan_file::Overrides;
 use hangbar::quantity::{Depth, DepthChange, Pressure, Time, UnitSystem};
 use hangbar::site::Mix;
@@ -11,8 +12,8 @@ use hangbar::tissue::GradientFactors;
 mod values;
 
 use values::{
-    deeper, factors, harder, late, name_and_pressure, oxygen_limit, table_depth, table_step,
-    trace_step,
+    deeper, factors, harder, interval, late, name_and_pressure, oxygen_limit, table_depth,
+    table_step, trace_step,
 };
 
 const AFTER_HELP: &str = "\
@@ -54,6 +55,8 @@ pub(crate) enum Command {
     Trace(TraceArgs),
     /// Why: the equations behind the limit, the stops and the gas, with their numbers
     Explain(ExplainArgs),
+    /// A day of several plans: intervals, waits, each diver through it
+    Day(DayArgs),
     /// Check plans: a line each, worst exit status of all
     Check(CheckArgs),
 }
@@ -378,6 +381,32 @@ pub(crate) struct ExplainArgs {
 
     #[command(flatten)]
     pub(crate) shown: Shown,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = AFTER_HELP)]
+pub(crate) struct DayArgs {
+    /// Plan files of one day, in the order of their splashes or, with --interval, as they are named
+    #[arg(value_name = "PLAN", required = true)]
+    pub(crate) plans: Vec<PathBuf>,
+
+    /// Time at the surface between two dives, as "75 min"; once for each, in place of the splashes
+    #[arg(long, allow_hyphen_values = true, value_name = "TIME", value_parser = interval, help_heading = "The day")]
+    pub(crate) interval: Vec<Time>,
+
+    /// Back from the last dive by this hour, as "16:30": how late may it splash
+    #[arg(long, value_name = "TIME OF DAY", help_heading = "The day")]
+    pub(crate) home_by: Option<TimeOfDay>,
+
+    /// The whole briefing of this dive of the day, by its number
+    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u8).range(1..), help_heading = "Output")]
+    pub(crate) brief: Option<u8>,
+
+    #[command(flatten)]
+    pub(crate) shown: Shown,
+
+    #[command(flatten)]
+    pub(crate) drawn: Drawn,
 }
 
 #[derive(Debug, Args)]

@@ -7,6 +7,7 @@ use crate::outcome::Outcome;
 
 mod brief;
 mod check;
+mod day;
 mod explain;
 mod limits;
 mod trace;
@@ -25,6 +26,7 @@ pub(crate) fn run(command: &Command) -> Outcome {
         Command::Trace(args) => (trace::run(args), args.plan.as_path()),
         Command::Explain(args) => (explain::run(args), args.plan.as_path()),
         Command::Check(args) => return check::run(args),
+        Command::Day(args) => return day::run(args),
     };
     result.unwrap_or_else(|refusal| refusal.outcome(plan))
 }

@@ -23,6 +23,7 @@ impl JsonWanted {
             Command::Explain(args) => (args.shown.format == Format::Json, Some(&args.plan)),
             Command::Trace(args) => (args.shown.format == TableFormat::Json, Some(&args.plan)),
             Command::Limits(args) => (args.shown.format == TableFormat::Json, args.plan.as_ref()),
+            Command::Day(args) => (args.shown.format == Format::Json, None),
             Command::Check(_) => return None,
         };
         wanted.then(|| Self {

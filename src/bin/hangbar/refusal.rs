@@ -2,6 +2,8 @@
 
 use std::path::Path;
 
+use hangbar::briefing::BriefingError;
+use hangbar::day::DayError;
 use hangbar::plan_file::PlanErrors;
 use hangbar::report::document::Problem;
 
@@ -25,8 +27,22 @@ pub(crate) enum Refusal {
     },
     /// The dive cannot be scheduled, or not be shown as it is asked for.
     Dive(String),
+    /// Several plans are no day; the message names them.
+    Day(String),
     /// The result contradicts itself.
     Check(String),
+}
+
+impl From<DayError> for Refusal {
+    fn from(error: DayError) -> Self {
+        match &error {
+            DayError::Dive {
+                cause: BriefingError::Check(_),
+                ..
+            } => Self::Check(error.to_string()),
+            _ => Self::Day(error.to_string()),
+        }
+    }
 }
 
 impl Refusal {
@@ -36,6 +52,7 @@ impl Refusal {
             | Self::NoPlan
             | Self::Plan(_)
             | Self::Option { .. }
+            | Self::Day(_)
             | Self::Dive(_) => Status::Unusable,
             Self::Check(_) => Status::Internal,
         }
@@ -63,7 +80,7 @@ impl Refusal {
                 self.message(file),
                 accepted.clone(),
             )],
-            Self::Unreadable(_) | Self::NoPlan | Self::Dive(_) | Self::Check(_) => {
+            Self::Unreadable(_) | Self::NoPlan | Self::Dive(_) | Self::Day(_) | Self::Check(_) => {
                 vec![Problem::without_place(self.message(file))]
             }
         }
@@ -75,9 +92,10 @@ impl Refusal {
             Self::Unreadable(message) => format!("cannot read {file}: {message}"),
             Self::NoPlan => format!("no plan (.toml file) in folder {file}"),
             Self::Plan(errors) => errors.to_string(),
-            Self::Option { message, .. } | Self::Dive(message) | Self::Check(message) => {
-                harmless(message)
-            }
+            Self::Option { message, .. }
+            | Self::Dive(message)
+            | Self::Day(message)
+            | Self::Check(message) => harmless(message),
         }
     }
 
@@ -85,7 +103,9 @@ impl Refusal {
     pub(crate) fn render(&self, file: &str) -> String {
         match self {
             Self::Plan(errors) => errors.render(file),
-            Self::Unreadable(_) | Self::NoPlan => format!("error: {}\n", self.message(file)),
+            Self::Unreadable(_) | Self::NoPlan | Self::Day(_) => {
+                format!("error: {}\n", self.message(file))
+            }
             Self::Dive(_) | Self::Check(_) => {
                 format!("error: {}\n --> {file}\n", self.message(file))
             }

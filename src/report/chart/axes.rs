@@ -1,6 +1,6 @@
 //! Axes that end at round figures.
 
-use super::parts::Axis;
+use super::parts::{Axis, Ticks};
 use crate::quantity::{Depth, UnitSystem};
 
 /// Depths as an axis shows them.
@@ -38,6 +38,7 @@ impl Axis {
             least,
             greatest,
             downward: false,
+            ticks: Ticks::Numbers,
         }
     }
 

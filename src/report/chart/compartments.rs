@@ -40,6 +40,7 @@ pub(super) fn over_time(dive: &TracedDive<'_>) -> Chart {
     curves.push(Curve::line(name, inspired, Line::Thin, Shade::Grey));
     let run_time = briefing.schedule.run_time().as_min();
     Chart {
+        below: None,
         title: format!("{}: {subject} over time", title_of(briefing)),
         caption,
         // Room for the names at the ends of the curves.
@@ -176,6 +177,7 @@ pub(super) fn against_ambient(dive: &TracedDive<'_>) -> Chart {
     let room_for_words = 0.13 * (greatest - surface);
     let least = round_down(surface - room_for_words, 0.1);
     Chart {
+        below: None,
         title: format!("{}: compartment {}", title_of(briefing), index + 1),
         caption: format!(
             "Half-time {}{two_gases}. Time runs along the curve from start to surfacing; above a \

@@ -53,6 +53,7 @@ pub fn cylinders(briefing: &Briefing, units: UnitSystem) -> Chart {
     curves.push(Curve::line(name, leaving, Line::Thin, Shade::Grey));
     let unit = Show(units).pressure_unit();
     Chart {
+        below: None,
         title: format!("{}: cylinders over time", title_of(briefing)),
         caption: "Each diver's own mark: the minimum on leaving the bottom; a curve above it \
                   there keeps the reserve. Figures in the diver's own unit, rounded toward safety."

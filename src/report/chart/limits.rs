@@ -46,6 +46,7 @@ pub fn limits(sheet: &LimitSheet, units: UnitSystem) -> Chart {
         curves.push(Curve::marks(name, published, Mark::Cross, Shade::Grey));
     }
     Chart {
+        below: None,
         title: "No-stop limit against depth".to_owned(),
         caption,
         x: Axis::depth(units, least, greatest),

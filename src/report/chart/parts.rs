@@ -17,6 +17,15 @@ pub struct Chart {
     pub curves: Vec<Curve>,
     /// Words beside points.
     pub labels: Vec<Label>,
+    /// A second plot under this one, over the same x axis; its title and caption are not shown.
+    pub below: Option<Box<Chart>>,
+}
+
+impl Chart {
+    /// The plots of it, from the top.
+    pub fn plots(&self) -> impl Iterator<Item = &Self> {
+        std::iter::once(self).chain(self.below.as_deref())
+    }
 }
 
 /// An axis.
@@ -30,6 +39,17 @@ pub struct Axis {
     pub greatest: f64,
     /// Whether it grows downward, as depth does.
     pub downward: bool,
+    /// How its figures are written.
+    pub ticks: Ticks,
+}
+
+/// How the figures of an axis are written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Ticks {
+    /// As numbers.
+    Numbers,
+    /// Hours since midnight, as `09:40`.
+    TimesOfDay,
 }
 
 /// A point in the units of the axes.

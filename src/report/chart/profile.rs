@@ -60,6 +60,7 @@ pub(super) fn profile(dive: &TracedDive<'_>, units: UnitSystem) -> Chart {
         UnitSystem::Imperial => 10.0,
     };
     Chart {
+        below: None,
         title: format!("{}: depth over run time", title_of(briefing)),
         caption: caption(briefing),
         // Room for the last stop's words.

@@ -41,6 +41,12 @@ fn quantity(kind: Kind, text: &str, least: f64, greatest: f64) -> Result<f64, St
     }
 }
 
+/// From no time to a week.
+pub(super) fn interval(text: &str) -> Result<Time, String> {
+    const WEEK_MIN: f64 = 7.0 * 24.0 * 60.0;
+    quantity(Kind::Time, text, 0.0, WEEK_MIN).map(Time::from_min)
+}
+
 pub(super) fn late(text: &str) -> Result<Time, String> {
     quantity(Kind::Time, text, 0.5, 240.0).map(Time::from_min)
 }

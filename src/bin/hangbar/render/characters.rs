@@ -1,6 +1,6 @@
 //! A chart in characters, for a terminal.
 
-use hangbar::report::chart::{Axis, Chart, Curve};
+use hangbar::report::chart::{Axis, Chart, Curve, Ticks};
 
 const COLUMNS: usize = 62;
 const ROWS: usize = 18;
@@ -35,7 +35,11 @@ pub(crate) fn render(chart: &Chart) -> String {
     } else {
         (chart.y.greatest, chart.y.least)
     };
-    let mut text = format!("{}\n{}\n", chart.title, chart.y.title);
+    let mut text = String::new();
+    if !chart.title.is_empty() {
+        text.push_str(&format!("{}\n", chart.title));
+    }
+    text.push_str(&format!("{}\n", chart.y.title));
     for (row, cells) in grid.iter().enumerate() {
         let end = match row {
             0 => format!("{top:>8.1}"),
@@ -47,8 +51,8 @@ pub(crate) fn render(chart: &Chart) -> String {
     }
     text.push_str(&format!("{} +{}\n", " ".repeat(8), "-".repeat(COLUMNS)));
     let (left, right) = (
-        format!("{:.1}", chart.x.least),
-        format!("{:.1}", chart.x.greatest),
+        end(&chart.x, chart.x.least),
+        end(&chart.x, chart.x.greatest),
     );
     let gap = COLUMNS.saturating_sub(left.len() + right.len() + chart.x.title.chars().count());
     let (before, after) = (gap / 2, gap - gap / 2);
@@ -64,7 +68,21 @@ pub(crate) fn render(chart: &Chart) -> String {
         let mark = curve.marks.as_ref().map_or(' ', |_| mark_of(curve, index));
         text.push_str(&format!("  {line}{mark} {}\n", curve.name));
     }
+    if let Some(below) = &chart.below {
+        text.push_str(&render(below));
+    }
     text
+}
+
+/// The figure at an end of the x axis.
+fn end(axis: &Axis, value: f64) -> String {
+    match axis.ticks {
+        Ticks::Numbers => format!("{value:.1}"),
+        Ticks::TimesOfDay => {
+            let minutes = (value * 60.0).round().rem_euclid(24.0 * 60.0);
+            format!("{:02.0}:{:02.0}", (minutes / 60.0).floor(), minutes % 60.0)
+        }
+    }
 }
 
 /// The figure that a curve's marks are shown as; its character where it has no line.
@@ -102,11 +120,12 @@ mod tests {
     use hangbar::report::chart::{self, Line, Mark, Marks, Shade, TraceChart};
     use hangbar::report::{CompartmentChoice, TracedDive};
 
-    use super::{Axis, Chart, Curve, render};
+    use super::{Axis, Chart, Curve, Ticks, render};
 
     #[test]
     fn a_falling_line_runs_from_corner_to_corner() {
         let axis = |downward| Axis {
+            ticks: Ticks::Numbers,
             title: "metres".to_owned(),
             least: 0.0,
             greatest: 10.0,
@@ -123,6 +142,7 @@ mod tests {
             shade: Shade::Curve(0),
         };
         let chart = Chart {
+            below: None,
             title: "A line".to_owned(),
             caption: String::new(),
             x: axis(false),

@@ -1,6 +1,6 @@
 //! A chart as SVG.
 
-use hangbar::report::chart::{Axis, Chart, Curve, Line, Mark, Point, Shade, Side};
+use hangbar::report::chart::{Axis, Chart, Curve, Line, Mark, Point, Shade, Side, Ticks};
 use plotters::prelude::*;
 use plotters::style::text_anchor::{HPos, Pos, VPos};
 
@@ -78,8 +78,9 @@ fn draw(chart: &Chart, text: &mut String) -> Drawn {
         reason = "about a hundred"
     )]
     let caption = textwrap::wrap(&chart.caption, (room / width("m", CAPTION_SIZE)) as usize);
-    let columns = key_columns(chart, room);
-    let key_rows = u32::try_from(chart.curves.len())?.div_ceil(columns);
+    let keyed: Vec<&Curve> = chart.plots().flat_map(|plot| &plot.curves).collect();
+    let columns = key_columns(&keyed, room);
+    let key_rows = u32::try_from(keyed.len())?.div_ceil(columns);
     let height = HEIGHT + KEY_ROW_HEIGHT * key_rows.saturating_sub(KEY_ROWS_WITHIN);
     let key_height = KEY_ROW_HEIGHT * key_rows;
     let below = 3 * GAP + key_height + CAPTION_ROW_HEIGHT * u32::try_from(caption.len())?;
@@ -90,9 +91,18 @@ fn draw(chart: &Chart, text: &mut String) -> Drawn {
     root.draw(&Text::new(chart.title.as_str(), centre, style))?;
     let (_, rest) = root.split_vertically(TITLE_HEIGHT);
     let (plot, _) = rest.split_vertically(height - TITLE_HEIGHT - below);
-    draw_plot(chart, &root, &plot)?;
+    match &chart.below {
+        None => draw_plot(chart, &root, &plot)?,
+        Some(second) => {
+            // The lower one has the figures and the title of the common axis beneath it.
+            let share = (height - TITLE_HEIGHT - below) * 11 / 20;
+            let (upper, lower) = plot.split_vertically(share);
+            draw_plot(chart, &root, &upper)?;
+            draw_plot(second, &root, &lower)?;
+        }
+    }
     let key_top = height - below + GAP;
-    draw_key(chart, &root, key_top, columns)?;
+    draw_key(&keyed, &root, key_top, columns)?;
     let style = font(CAPTION_SIZE, HPos::Left);
     for (row, line) in caption.iter().enumerate() {
         let row = CAPTION_ROW_HEIGHT * u32::try_from(row)? + CAPTION_ROW_HEIGHT / 2;
@@ -105,11 +115,8 @@ fn draw(chart: &Chart, text: &mut String) -> Drawn {
 }
 
 /// As many columns as the longest name leaves room for.
-fn key_columns(chart: &Chart, room: f64) -> u32 {
-    let names = chart
-        .curves
-        .iter()
-        .map(|curve| width(&curve.name, KEY_SIZE));
+fn key_columns(curves: &[&Curve], room: f64) -> u32 {
+    let names = curves.iter().map(|curve| width(&curve.name, KEY_SIZE));
     let longest = names.fold(0.0, f64::max) + KEY_WORDS + f64::from(GAP);
     let fits = |columns: &u32| longest * f64::from(*columns) <= room;
     (1..=MOST_KEY_COLUMNS).rev().find(fits).unwrap_or(1)
@@ -168,9 +175,13 @@ fn draw_axes(chart: &Chart, area: &Area<'_>) -> Result<Rect, Box<dyn std::error:
         .x_desc(x.title.as_str())
         .y_desc(y.title.as_str())
         .x_labels(11)
-        .y_labels(8)
-        .x_label_formatter(&|value| tick(*value))
-        .y_label_formatter(&|value| tick(value.abs()))
+        .y_labels(if area.dim_in_pixel().1 > HEIGHT / 2 {
+            8
+        } else {
+            5
+        })
+        .x_label_formatter(&|value| tick(x, *value))
+        .y_label_formatter(&|value| tick(y, value.abs()))
         .label_style((FONT, TICK_SIZE * SIZE_OF_A_PIXEL).into_font().color(&INK))
         .axis_desc_style((FONT, AXIS_SIZE * SIZE_OF_A_PIXEL).into_font().color(&INK))
         .axis_style(INK.stroke_width(2))
@@ -271,9 +282,15 @@ fn draw_label(root: &Area<'_>, at: Point, text: &str, words: &Placed, anchor: HP
     Ok(())
 }
 
-/// A figure at a tick: as many decimals as it has, two at most.
-fn tick(value: f64) -> String {
-    format!("{}", (value * 100.0).round() / 100.0 + 0.0)
+/// A figure at a tick: as many decimals as it has, two at most; hours as the time of day.
+fn tick(axis: &Axis, value: f64) -> String {
+    match axis.ticks {
+        Ticks::Numbers => format!("{}", (value * 100.0).round() / 100.0 + 0.0),
+        Ticks::TimesOfDay => {
+            let minutes = (value * 60.0).round().rem_euclid(24.0 * 60.0);
+            format!("{:02.0}:{:02.0}", (minutes / 60.0).floor(), minutes % 60.0)
+        }
+    }
 }
 
 const fn shade(curve: &Curve) -> RGBColor {
@@ -345,9 +362,9 @@ fn draw_mark(area: &Area<'_>, at: Point, mark: Mark, shade: RGBColor) -> Drawn {
     Ok(())
 }
 
-fn draw_key(chart: &Chart, area: &Area<'_>, top: u32, columns: u32) -> Drawn {
+fn draw_key(curves: &[&Curve], area: &Area<'_>, top: u32, columns: u32) -> Drawn {
     let column_width = f64::from((WIDTH - 2 * MARGIN) / columns);
-    for (index, curve) in chart.curves.iter().enumerate() {
+    for (index, curve) in curves.iter().copied().enumerate() {
         let index = u32::try_from(index)?;
         let left = f64::from(MARGIN) + f64::from(index % columns) * column_width;
         let row = index / columns;

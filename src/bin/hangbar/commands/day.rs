@@ -1,0 +1,101 @@
+//! `hangbar day`: several plans of one day.
+
+use std::path::{Path, PathBuf};
+
+use hangbar::day::{Day, DayPlan, Home, home_by, plan_day, verdict};
+use hangbar::plan_file::Overrides;
+use hangbar::report::{self, chart, document};
+
+use crate::args::{DayArgs, Format};
+use crate::input::read_plan;
+use crate::outcome::Outcome;
+use crate::paper::{columns, wants_colour};
+use crate::picture;
+use crate::refusal::Refusal;
+use crate::render::json;
+use crate::render::names::{file_name, is_standard_input};
+use crate::render::terminal::Terminal;
+
+pub(super) fn run(args: &DayArgs) -> Outcome {
+    match read(args) {
+        Ok(plans) => told(args, plans).unwrap_or_else(|refusal| refusal.of_the_day()),
+        Err((refusal, plan)) => refusal.outcome(&plan),
+    }
+}
+
+fn read(args: &DayArgs) -> Result<Vec<DayPlan>, (Refusal, PathBuf)> {
+    let from_input = args.plans.iter().filter(|path| is_standard_input(path));
+    if from_input.count() > 1 {
+        let message = "standard input can be read once".to_owned();
+        return Err((Refusal::Dive(message), PathBuf::from("-")));
+    }
+    let plan = |path: &PathBuf| {
+        let plan = read_plan(path, &Overrides::default());
+        let file = file_name(path);
+        plan.map(|plan| DayPlan { file, plan })
+            .map_err(|refusal| (refusal, path.clone()))
+    };
+    args.plans.iter().map(plan).collect()
+}
+
+fn told(args: &DayArgs, plans: Vec<DayPlan>) -> Result<Outcome, Refusal> {
+    let day = plan_day(plans, &args.interval).map_err(Refusal::from)?;
+    let home = home(args, &day)?;
+    let units = day.dives[0].briefing.plan.units();
+    let units = args.shown.units.map_or(units, Into::into);
+    let text = |report: &report::Report| {
+        let colour = wants_colour(args.shown.color);
+        Ok(Terminal::draw(report, colour, columns(&args.shown.width)))
+    };
+    let (output, verdict) = match args.brief {
+        None => {
+            let output = match args.shown.format {
+                Format::Text => text(&report::day(&day, home.as_ref(), units)),
+                Format::Json => json::pretty(document::Day::new(&day, home.as_ref())),
+            };
+            (output, verdict(&day, home.as_ref()))
+        }
+        Some(number) => {
+            let briefing = &dive(&day, number)?.briefing;
+            let output = match args.shown.format {
+                Format::Text => text(&report::brief(briefing, units)),
+                Format::Json => json::pretty(document::Briefing::try_from(briefing)),
+            };
+            (output, briefing.verdict())
+        }
+    };
+    Ok(picture::finish(output, verdict.into(), &args.drawn, || {
+        chart::day(&day, units)
+    }))
+}
+
+fn home(args: &DayArgs, day: &Day) -> Result<Option<Home>, Refusal> {
+    let Some(by) = args.home_by else {
+        return Ok(None);
+    };
+    let home = home_by(day, by).ok_or_else(|| Refusal::Option {
+        option: "--home-by",
+        message: "no plan says when it splashes".to_owned(),
+        accepted: Some("--home-by where the first plan has a `splash`".to_owned()),
+    })?;
+    Ok(Some(home))
+}
+
+fn dive(day: &Day, number: u8) -> Result<&hangbar::day::DayDive, Refusal> {
+    let count = day.dives.len();
+    let dive = usize::from(number)
+        .checked_sub(1)
+        .and_then(|index| day.dives.get(index));
+    dive.ok_or_else(|| Refusal::Option {
+        option: "--brief",
+        message: format!("there is no dive {number} in this day"),
+        accepted: Some(format!("1 to {count}")),
+    })
+}
+
+impl Refusal {
+    /// The end of a day that is none, whose messages name the plans.
+    fn of_the_day(&self) -> Outcome {
+        self.outcome(Path::new("the day"))
+    }
+}

@@ -1,0 +1,114 @@
+//! `hangbar/day/1`: a day of dives.
+
+use serde::{Deserialize, Serialize};
+
+use super::briefing::Briefing;
+use super::finite::{NotFinite, finite};
+use super::nullable::nullable;
+use super::state::Start;
+use super::verdict::Verdict;
+use crate::day;
+
+/// A day of dives, in order.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
+pub struct Day {
+    /// Name and number of the document's form.
+    pub schema: String,
+    /// [`Verdict::Go`], [`Verdict::NoGo`] where one dive is or the day ends too late, or
+    /// [`Verdict::ScheduleOnly`].
+    pub verdict: Verdict,
+    /// The dives, in order.
+    pub dives: Vec<DayDive>,
+    /// Everybody who dives, in the order of appearance.
+    pub divers: Vec<DayDiver>,
+    /// How the last dive stands to the hour asked for; null where none is, or no splash is known.
+    #[serde(deserialize_with = "nullable")]
+    pub home: Option<Home>,
+}
+
+/// One dive of the day.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
+pub struct DayDive {
+    /// Its plan, as it was named.
+    pub file: String,
+    /// Time of day of its splash, `HH:MM`, a part of a minute rounded up; null without any splash.
+    #[serde(deserialize_with = "nullable")]
+    pub splash: Option<String>,
+    /// From midnight, or from the first splash where no plan has one, to its splash, min.
+    pub from_min: f64,
+    /// From there to its surfacing, min.
+    pub to_min: f64,
+    /// Time at the surface since the dive before it, min; null of the first.
+    #[serde(deserialize_with = "nullable")]
+    pub surface_interval_min: Option<f64>,
+    /// The dive, from what the day has left in its divers.
+    pub briefing: Briefing,
+}
+
+/// Somebody through the day.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
+pub struct DayDiver {
+    /// The diver.
+    pub name: String,
+    /// Numbers of the dives made, from 1.
+    pub dives: Vec<usize>,
+    /// The greatest share of the single-exposure oxygen limits on any surfacing, %.
+    pub most_cns_pct: f64,
+    /// As the last dive of the day surfaces, whoever made it.
+    pub end: Start,
+}
+
+/// How the last dive stands to an hour.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[non_exhaustive]
+pub struct Home {
+    /// The hour, `HH:MM`.
+    pub by: String,
+    /// Whether the last dive is back by then.
+    pub holds: bool,
+    /// The last splash of the last dive that is back by then, `HH:MM`; null where there is none.
+    #[serde(deserialize_with = "nullable")]
+    pub last_splash: Option<String>,
+}
+
+impl Day {
+    /// Name and number of the document's form.
+    pub const SCHEMA: &'static str = "hangbar/day/1";
+
+    /// The document of a day; `home` where an hour is asked for.
+    ///
+    /// # Errors
+    /// [`NotFinite`] where a figure is no number.
+    pub fn new(of: &day::Day, home: Option<&day::Home>) -> Result<Self, NotFinite> {
+        let dives = of.dives.iter().map(|dive| {
+            Ok(DayDive {
+                file: dive.file.clone(),
+                splash: dive.splash.map(|splash| splash.to_string()),
+                from_min: dive.starts.as_min(),
+                to_min: dive.ends.as_min(),
+                surface_interval_min: dive.surface_interval.map(|time| time.as_min()),
+                briefing: Briefing::try_from(&dive.briefing)?,
+            })
+        });
+        let divers = of.people.iter().map(|person| DayDiver {
+            name: person.name.clone(),
+            dives: person.dives.iter().map(|dive| dive + 1).collect(),
+            most_cns_pct: person.most_cns_pct,
+            end: Start::from(&person.now),
+        });
+        finite(Self {
+            schema: Self::SCHEMA.to_owned(),
+            verdict: day::verdict(of, home).into(),
+            dives: dives.collect::<Result<_, NotFinite>>()?,
+            divers: divers.collect(),
+            home: home.map(|home| Home {
+                by: home.by.to_string(),
+                holds: home.holds,
+                last_splash: home.last_splash.map(|splash| splash.to_string()),
+            }),
+        })
+    }
+}

@@ -1,0 +1,166 @@
+//! A day of dives: in order, each in short, who dived what, when all are home.
+
+use super::day::wait_words;
+use super::rail::{Rail, cut};
+use super::sheet::{Align, CAUTIONS, Report, Table, Tone};
+use super::short::short;
+use crate::day::{Day, DayDive, Home, verdict};
+use crate::finding::Verdict;
+use crate::quantity::UnitSystem;
+use crate::quantity::show::{list, minutes_down, whole_up};
+use crate::surface::LeastInterval;
+
+/// Characters of a title.
+const TITLE: usize = 30;
+
+/// The whole day. `home` is how it stands to the hour by which all are to be back, where there is
+/// one.
+#[must_use]
+pub fn day(day: &Day, home: Option<&Home>, units: UnitSystem) -> Report {
+    let mut report = Report::default();
+    let verdict = verdict(day, home);
+    let title = title(day);
+    report.marked(Tone::from(verdict), verdict.title(), title.clone());
+    no_gos(day, home, &mut report);
+    for (one, other) in day.alike() {
+        let text = format!("{one} and {other} are taken as two divers.");
+        report.marked(Tone::Caution, "  caution", text);
+    }
+    in_order(day, &mut report);
+    if let Some(home) = home {
+        report.paragraph(home_words(day, home));
+    }
+    people(day, &mut report);
+    for (index, dive) in day.dives.iter().enumerate() {
+        report.heading(format!("Dive {}, {}", index + 1, splash_words(day, dive)));
+        report.blocks.extend(short(&dive.briefing, units).blocks);
+        if let Some(words) = wait_words(&Rail::new(&dive.briefing, units)) {
+            report.paragraph(words);
+        }
+    }
+    report.heading("Cautions");
+    report.paragraph(CAUTIONS);
+    report.space();
+    report.marked(Tone::from(verdict), verdict.title(), title);
+    report
+}
+
+/// For a picture.
+pub(super) fn short_title(day: &Day) -> String {
+    title(day)
+}
+
+fn title(day: &Day) -> String {
+    match day.dives.len() {
+        1 => "A day of one dive".to_owned(),
+        count => format!("A day of {count} dives"),
+    }
+}
+
+fn no_gos(day: &Day, home: Option<&Home>, report: &mut Report) {
+    let dives = day.dives.iter().enumerate();
+    let no_gos = dives.filter(|(_, dive)| dive.briefing.verdict() == Verdict::NoGo);
+    let numbers: Vec<String> = no_gos.map(|(index, _)| (index + 1).to_string()).collect();
+    let what = match numbers.as_slice() {
+        [] => None,
+        [only] => Some(format!(
+            "Dive {only} may not go as planned; what comes after it counts it as dived."
+        )),
+        several => Some(format!(
+            "Dives {} may not go as planned; what comes after them counts them as dived.",
+            list(several)
+        )),
+    };
+    if let Some(text) = what {
+        report.marked(Tone::NoGo, "  no-go", text);
+    }
+    if let Some(home) = home.filter(|home| !home.holds) {
+        let back = day.dives.last().map(|dive| day.moment(dive.ends));
+        let text = format!(
+            "The last dive is back at {}, after {}.",
+            back.unwrap_or_default(),
+            home.by
+        );
+        report.marked(Tone::NoGo, "  no-go", text);
+    }
+}
+
+fn in_order(day: &Day, report: &mut Report) {
+    report.heading("The day");
+    let mut table = Table::new(&[
+        ("", Align::Right),
+        ("splash", Align::Right),
+        ("dive", Align::Left),
+        ("", Align::Left),
+        ("up", Align::Right),
+        ("at the\nsurface before", Align::Right),
+        ("no stops\nfrom", Align::Right),
+    ]);
+    for (index, dive) in day.dives.iter().enumerate() {
+        let interval = dive.surface_interval;
+        table.rows.push(vec![
+            (index + 1).to_string(),
+            day.moment(dive.starts),
+            cut(Rail::new(&dive.briefing, UnitSystem::Metric).title(), TITLE),
+            dive.briefing.verdict().title().to_owned(),
+            day.moment(dive.ends),
+            interval.map_or_else(String::new, |time| format!("{} min", minutes_down(time))),
+            dive.briefing.least_interval.map_or_else(String::new, least),
+        ]);
+    }
+    report.table(table);
+}
+
+fn least(least: LeastInterval) -> String {
+    match least {
+        LeastInterval::Minutes(minutes) => format!("{minutes} min"),
+        LeastInterval::NotEvenClean => "never".to_owned(),
+        LeastInterval::NotWithinBound => "over 48 h".to_owned(),
+    }
+}
+
+/// `splash 11:40, 104 min at the surface before it`
+fn splash_words(day: &Day, dive: &DayDive) -> String {
+    let interval = dive.surface_interval.map_or_else(String::new, |interval| {
+        format!(", {} min at the surface before it", minutes_down(interval))
+    });
+    format!("splash {}{interval}", day.moment(dive.starts))
+}
+
+fn home_words(day: &Day, home: &Home) -> String {
+    let count = day.dives.len();
+    match home.last_splash {
+        Some(splash) => format!(
+            "Home by {}: dive {count} splashes at {splash} at the latest. After that it is left \
+             out.",
+            home.by
+        ),
+        None => format!(
+            "Home by {}: no splash of dive {count} is early enough. It is left out.",
+            home.by
+        ),
+    }
+}
+
+/// Who dived what, and what the day has come to for each.
+fn people(day: &Day, report: &mut Report) {
+    report.heading("Each diver after the day");
+    let mut table = Table::new(&[
+        ("diver", Align::Left),
+        ("dives", Align::Left),
+        ("CNS at\nmost", Align::Right),
+        ("CNS at\nthe end", Align::Right),
+        ("OTU of\nthe day", Align::Right),
+    ]);
+    for person in &day.people {
+        let dives = person.dives.iter().map(|dive| (dive + 1).to_string());
+        table.rows.push(vec![
+            person.name.clone(),
+            dives.collect::<Vec<_>>().join(", "),
+            format!("{} %", whole_up(person.most_cns_pct)),
+            format!("{} %", whole_up(person.now.cns_pct)),
+            whole_up(person.now.otu),
+        ]);
+    }
+    report.table(table);
+}
