@@ -13,6 +13,7 @@ pub mod document;
 mod explain;
 mod gas;
 mod limits;
+mod lost_stages;
 mod rail;
 mod sheet;
 mod short;
