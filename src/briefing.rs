@@ -6,7 +6,8 @@ use crate::dive::{
 };
 use crate::finding::{Case, Finding, Verdict, Weight, findings};
 use crate::gas::{
-    DiverBudget, DiverLimits, LevelEnd, LostGas, TeamGas, lost_gas, team_gas, team_limits,
+    DiverBudget, DiverLimits, LevelEnd, LostGas, LostStage, TeamGas, lost_gas, lost_stages,
+    team_gas, team_limits,
 };
 use crate::oxygen::OxygenExposure;
 use crate::plan::Plan;
@@ -72,6 +73,8 @@ pub struct Briefing {
     pub limits: Vec<DiverLimits>,
     /// What is left to each diver whose gas is gone at the worst moment.
     pub lost_gas: Vec<LostGas>,
+    /// What is left without each decompression gas that the schedule breathes.
+    pub lost_stages: Vec<LostStage>,
     /// From which minute of overstaying things go bad.
     pub late: LateTable,
     /// The dive by the usual step deeper, 3 m or 10 ft; `None` where it cannot be scheduled.
@@ -131,6 +134,7 @@ pub fn brief(plan: Plan) -> Result<Briefing, BriefingError> {
     let own = surface::each(&plan, &schedule);
     let limit = limit_at(rules, &plan.start().tissues, schedule.deepest());
     let not_straight_up = not_straight_up(rules, &schedule);
+    let lost_stages = lost_stages(&plan, &schedule, &gas);
     let findings = findings(&Case {
         plan: &plan,
         schedule: &schedule,
@@ -138,6 +142,7 @@ pub fn brief(plan: Plan) -> Result<Briefing, BriefingError> {
         divers: &gas.divers,
         limits: Some(&limits),
         not_straight_up: &not_straight_up,
+        lost_stages: &lost_stages,
     });
     let margin = margin(&plan, &schedule, limit.time(), &not_straight_up);
     let verdict = Verdict::of(&findings, &plan);
@@ -166,6 +171,7 @@ pub fn brief(plan: Plan) -> Result<Briefing, BriefingError> {
         not_straight_up,
         oxygen,
         lost_gas,
+        lost_stages,
         level_ends,
         divers,
         limits,

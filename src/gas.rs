@@ -4,6 +4,7 @@ mod budget;
 mod diver;
 mod limits;
 mod lost;
+mod lost_stage;
 mod need;
 mod pony;
 mod team;
@@ -14,6 +15,8 @@ pub use limits::{
 };
 pub(crate) use lost::lost_gas;
 pub use lost::{LostGas, Rescue, RescueOutcome};
+pub(crate) use lost_stage::lost_stages;
+pub use lost_stage::{DiverWithoutStage, LossMoment, LostStage, WithoutStage};
 pub(crate) use need::until;
 pub use need::{Emergency, EmergencyExposure, LevelEnd};
 pub use pony::{PONY_EMPTY, PonyBudget, PonyVerdict};

@@ -14,6 +14,7 @@ pub mod document;
 mod explain;
 mod gas;
 mod limits;
+mod lost_stages;
 mod rail;
 mod sheet;
 mod short;

@@ -22,8 +22,10 @@ use serde_json::{Value, json};
 
 /// A go with a hang, a current, a pony and a splash.
 const DRIFT: &str = include_str!("../plans/skua-stack.toml");
-/// A staged dive on two gases.
+/// A no-go in feet and psi.
 const STAGED: &str = include_str!("../plans/orla-finch-stern.toml");
+/// A staged dive on two gases.
+const TWO_GASES: &str = include_str!("../plans/long-ledge.toml");
 /// A no-go.
 const THIRSTY: &str = "\
 [profile]\ndepth = \"30 m\"\nbottom_time = \"20 min\"\n\
@@ -31,7 +33,7 @@ const THIRSTY: &str = "\
 cylinder = { size = \"10 L\", fill = \"200 bar\" }\npony = { size = \"2 L\", fill = \"100 bar\" }\n";
 
 fn briefings() -> Vec<Briefing> {
-    let plans = [DRIFT, STAGED, THIRSTY].map(|plan| read(plan).unwrap());
+    let plans = [DRIFT, STAGED, TWO_GASES, THIRSTY].map(|plan| read(plan).unwrap());
     plans.map(|plan| brief(plan).unwrap()).to_vec()
 }
 

@@ -1,7 +1,7 @@
 //! What the rules look at.
 
 use crate::dive::{NotStraightUp, Schedule};
-use crate::gas::{DiverBudget, DiverLimits};
+use crate::gas::{DiverBudget, DiverLimits, LostStage};
 use crate::oxygen::OxygenExposure;
 use crate::plan::Plan;
 use crate::quantity::Depth;
@@ -16,6 +16,8 @@ pub(crate) struct Case<'a> {
     /// For how long their gas lasts; `None` where nobody has looked.
     pub(crate) limits: Option<&'a [DiverLimits]>,
     pub(crate) not_straight_up: &'a [NotStraightUp],
+    /// The dive without each of its decompression gases; empty where nobody has looked.
+    pub(crate) lost_stages: &'a [LostStage],
 }
 
 impl Case<'_> {

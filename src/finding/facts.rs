@@ -5,6 +5,7 @@ use super::current::CurrentFact;
 use super::day::DayFact;
 use super::density::DensityFact;
 use super::kind::{Help, Kind, Subject, Weight, Wording};
+use super::lost_stages::LostStageFact;
 use super::oxygen::OxygenFact;
 use super::ponies::PonyFact;
 use super::reserve::ReserveFact;
@@ -84,6 +85,8 @@ subjects! {
     Stage(StageFact),
     /// Pony bottles.
     Pony(PonyFact),
+    /// A decompression gas that is lost on the dive.
+    LostStage(LostStageFact),
 }
 
 /// The codes of all findings, each once.

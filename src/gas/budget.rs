@@ -85,6 +85,14 @@ pub struct StageBudget {
     pub carried: bool,
 }
 
+impl StageBudget {
+    /// Whether enough of it is carried.
+    #[must_use]
+    pub fn holds(&self) -> bool {
+        self.carried && self.have >= self.need
+    }
+}
+
 /// One diver's gas.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[non_exhaustive]

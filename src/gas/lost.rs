@@ -6,6 +6,7 @@ use super::team::TeamGas;
 use crate::dive::Segment;
 use crate::plan::{Diver, Plan, partners};
 use crate::quantity::{BreathingRate, Depth, FreeVolume, GaugePressure, RunTime, Time};
+use crate::rules::DiveRules;
 use crate::site::Charge;
 use serde::Serialize;
 
@@ -80,13 +81,13 @@ pub(crate) fn lost_gas(plan: &Plan, gas: &TeamGas) -> Vec<LostGas> {
 }
 
 /// A way out before it is known to be the worst: what there is, what is breathed.
-struct Supply<'a> {
-    donor: Option<&'a Diver>,
-    breathing: BreathingRate,
-    available: FreeVolume,
-    charge: &'a Charge,
+pub(super) struct Supply<'a> {
+    pub(super) donor: Option<&'a Diver>,
+    pub(super) breathing: BreathingRate,
+    pub(super) available: FreeVolume,
+    pub(super) charge: &'a Charge,
     /// Contents that must stay in the cylinder.
-    kept: FreeVolume,
+    pub(super) kept: FreeVolume,
 }
 
 fn shared(plan: &Plan, gas: &TeamGas, index: usize) -> Option<Rescue> {
@@ -139,7 +140,10 @@ fn worst<'a>(
     supplies: impl Iterator<Item = (&'a LevelEnd, Supply<'a>)>,
 ) -> Option<Rescue> {
     let ranked = supplies.map(|(end, supply)| {
-        let outcome = outcome(plan, end, &supply);
+        let from = (end.moment.run_time, end.moment.depth);
+        // As for the reserve and the pony's verdict: never less than straight up with the safety stop.
+        let ways = (end.emergency.deciding(), &end.emergency.direct[..]);
+        let outcome = supply.outcome(plan.rules(), from, ways);
         let severity = match outcome {
             RescueOutcome::NotEnough { .. } => 0,
             RescueOutcome::StopsMissed { .. } => 1,
@@ -159,38 +163,35 @@ fn worst<'a>(
     least.map(|(_, _, rescue)| rescue)
 }
 
-fn outcome(plan: &Plan, end: &LevelEnd, supply: &Supply<'_>) -> RescueOutcome {
-    let rules = plan.rules();
-    let available = supply.available.max(FreeVolume::from_l(0.0));
-    let dry = |segments: &[Segment]| {
-        used_up_at(
-            rules,
-            segments,
-            rules.bottom_gas,
-            supply.breathing,
-            available,
-        )
-    };
-    let need = |segments: &[Segment]| supply.breathing * main_exposure(rules, segments);
-    // As for the reserve and the pony's verdict: never less than straight up with the safety stop.
-    let full = end.emergency.deciding();
-    let direct = &end.emergency.direct;
-    if available >= need(full) {
-        let left = available - need(full) + supply.kept;
-        return RescueOutcome::EveryStop {
-            left: supply.charge.pressure(left),
-        };
+impl Supply<'_> {
+    /// How far it goes on the ways up from a moment: with every stop, and straight.
+    pub(super) fn outcome(
+        &self,
+        rules: &DiveRules,
+        (run_time, depth): (RunTime, Depth),
+        (full, direct): (&[Segment], &[Segment]),
+    ) -> RescueOutcome {
+        let available = self.available.max(FreeVolume::from_l(0.0));
+        let (gas, breathing) = (rules.bottom_gas, self.breathing);
+        let dry = |segments: &[Segment]| used_up_at(rules, segments, gas, breathing, available);
+        let need = |segments: &[Segment]| breathing * main_exposure(rules, segments);
+        if available >= need(full) {
+            let left = available - need(full) + self.kept;
+            return RescueOutcome::EveryStop {
+                left: self.charge.pressure(left),
+            };
+        }
+        let (empty_at, empty_depth) = dry(full).unwrap_or((run_time, depth));
+        if available >= need(direct) {
+            return RescueOutcome::StopsMissed {
+                empty_at,
+                empty_depth,
+                missed: stops_after(full, empty_at),
+            };
+        }
+        let empty_depth = dry(direct).map_or(depth, |(_, depth)| depth);
+        RescueOutcome::NotEnough { empty_depth }
     }
-    let (empty_at, empty_depth) = dry(full).unwrap_or((end.moment.run_time, end.moment.depth));
-    if available >= need(direct) {
-        return RescueOutcome::StopsMissed {
-            empty_at,
-            empty_depth,
-            missed: stops_after(full, empty_at),
-        };
-    }
-    let empty_depth = dry(direct).map_or(end.moment.depth, |(_, depth)| depth);
-    RescueOutcome::NotEnough { empty_depth }
 }
 
 /// Stop time after a run time.

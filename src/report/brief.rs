@@ -4,7 +4,7 @@
 
 use super::rail::Rail;
 use super::sheet::{Align, CAUTIONS, Report, Table, Tone, together};
-use super::{day, gas, trouble};
+use super::{day, gas, lost_stages, trouble};
 use crate::briefing::{Briefing, NoStopMargin};
 use crate::dive::{BOUND_MIN, Pause, SegmentKind};
 use crate::finding::Verdict;
@@ -40,6 +40,7 @@ pub fn brief(briefing: &Briefing, units: UnitSystem) -> Report {
             gas::planned(&rail, &mut report);
             trouble::planned(&rail, &mut report);
         }
+        lost_stages::lost_stages(&rail, &mut report);
         rail.skipper(&mut report);
         if !briefing.divers.is_empty() {
             rail.roll_call(&mut report);

@@ -28,6 +28,7 @@ mod errors;
 mod explain;
 mod finite;
 mod limits;
+mod lost_stage;
 mod nullable;
 mod state;
 mod team;
@@ -46,6 +47,7 @@ pub use errors::{Errors, Problem, file_bytes_hex};
 pub use explain::{Explain, Explanation, Meaning, Step, Topic};
 pub use finite::NotFinite;
 pub use limits::{Limit, LimitState, Limits};
+pub use lost_stage::{DiverWithoutStage, LossMoment, LostStage, MainOutcome};
 pub use state::{Oxygen, Start, Tissue};
 pub use team::{
     Diver, DiverHang, EndedBy, Fill, Gauge, Hang, LargerCylinder, LevelEnd, NearestGo, Pony,

@@ -221,13 +221,20 @@ fn rescue_words(rail: &Rail<'_>, name: &str, rescue: &Rescue) -> String {
     let depth = rail.show.depth(rescue.depth);
     let minute = minutes_down(rescue.run_time);
     let how = match rescue.outcome {
+        RescueOutcome::EveryStop { .. } if rescue.donor.is_some() => {
+            let how = rescue_outcome_words(rail.show, from, &rescue.outcome);
+            format!("{how} for both")
+        }
+        _ => rescue_outcome_words(rail.show, from, &rescue.outcome),
+    };
+    format!("{name} at {depth}, minute {minute}: on {whose} {how}.")
+}
+
+/// `every stop, 85 bar left`; pressures in the units of a gauge.
+pub(super) fn rescue_outcome_words(show: Show, gauge: Show, outcome: &RescueOutcome) -> String {
+    match *outcome {
         RescueOutcome::EveryStop { left } => {
-            let both = if rescue.donor.is_some() {
-                " for both"
-            } else {
-                ""
-            };
-            format!("every stop, {} left{both}", from.pressure_down(left))
+            format!("every stop, {} left", gauge.pressure_down(left))
         }
         RescueOutcome::StopsMissed {
             empty_depth,
@@ -235,7 +242,7 @@ fn rescue_words(rail: &Rail<'_>, name: &str, rescue: &Rescue) -> String {
             ..
         } if missed.as_min() <= 0.0 => format!(
             "gone at {} on the last rise, straight up instead",
-            rail.show.depth(empty_depth)
+            show.depth(empty_depth)
         ),
         RescueOutcome::StopsMissed {
             empty_at,
@@ -244,13 +251,11 @@ fn rescue_words(rail: &Rail<'_>, name: &str, rescue: &Rescue) -> String {
         } => format!(
             "gone at minute {} at {}: {} of stops missed, straight up instead",
             minutes_down(empty_at),
-            rail.show.depth(empty_depth),
+            show.depth(empty_depth),
             minutes(minutes_up(missed)),
         ),
-        RescueOutcome::NotEnough { empty_depth } => format!(
-            "gone at {} even going straight up",
-            rail.show.depth(empty_depth)
-        ),
-    };
-    format!("{name} at {depth}, minute {minute}: on {whose} {how}.")
+        RescueOutcome::NotEnough { empty_depth } => {
+            format!("gone at {} even going straight up", show.depth(empty_depth))
+        }
+    }
 }

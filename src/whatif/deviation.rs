@@ -3,7 +3,7 @@
 use super::trial::Trial;
 use crate::dive::{Schedule, ScheduleError};
 use crate::finding::{Finding, Verdict, Weight};
-use crate::gas::{DiverBudget, PonyVerdict};
+use crate::gas::{DiverBudget, PonyVerdict, StageBudget};
 use crate::plan::Plan;
 use crate::quantity::{Depth, DepthChange, GaugePressure, RunTime, Time, UnitSystem};
 use crate::rules::ranges::{DEEPER, HARDER_PCT, LATE, check_number};
@@ -205,10 +205,7 @@ impl DiverOutcome {
         Self {
             name: budget.name.clone(),
             reserve_holds: budget.reserve_holds(),
-            stages_hold: budget
-                .stages
-                .iter()
-                .all(|stage| stage.carried && stage.have >= stage.need),
+            stages_hold: budget.stages.iter().all(StageBudget::holds),
             ending,
             pony: budget.pony.as_ref().map(|pony| pony.verdict),
         }

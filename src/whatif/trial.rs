@@ -28,6 +28,7 @@ impl Trial {
             divers: &self.divers,
             limits: None,
             not_straight_up: &not_straight_up(rules, schedule),
+            lost_stages: &[],
         })
     }
 

@@ -9,4 +9,5 @@ mod current;
 mod hang;
 mod late;
 mod lost_gas;
+mod lost_stage;
 mod mass;

@@ -31,6 +31,7 @@ mod buddies;
 mod clock;
 mod gas;
 mod go_screens;
+mod lost_stage;
 mod no_go_screens;
 mod rounding;
 mod stops;

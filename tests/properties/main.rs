@@ -19,6 +19,7 @@ mod any_text;
 mod dives;
 mod factors;
 mod gas;
+mod lost_stages;
 mod no_stop;
 mod plans;
 mod same_plans;

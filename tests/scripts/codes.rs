@@ -2,11 +2,12 @@
 
 use std::collections::BTreeMap;
 
-use hangbar::dive::CeilingBreach;
+use hangbar::dive::{CeilingBreach, ScheduleError};
 use hangbar::finding::{
-    CODES, CurrentFact, DayFact, DensityFact, Fact, Finding, OxygenFact, PonyFact, ReserveFact,
-    StageFact, StopsFact, StopsNeeded, TeamFact,
+    CODES, CurrentFact, DayFact, DensityFact, Fact, Finding, LostStageFact, OxygenFact, PonyFact,
+    ReserveFact, StageFact, StopsFact, StopsNeeded, TeamFact,
 };
+use hangbar::gas::RescueOutcome;
 use hangbar::plan::Hang;
 use hangbar::quantity::{Depth, FreeVolume, GaugePressure, RunTime, Speed, Time};
 use hangbar::site::Mix;
@@ -197,6 +198,19 @@ fn facts() -> Vec<Fact> {
         Fact::Pony(PonyFact::Short {
             need: volume,
             have: volume,
+        }),
+        Fact::LostStage(LostStageFact::NotCovered {
+            gas,
+            depth,
+            run_time: RunTime::SPLASH + time,
+            main: RescueOutcome::NotEnough { empty_depth: depth },
+            short: Vec::new(),
+        }),
+        Fact::LostStage(LostStageFact::NoWayUp {
+            gas,
+            depth,
+            run_time: RunTime::SPLASH + time,
+            cause: ScheduleError::NoLevel,
         }),
         Fact::Reserve(ReserveFact::BackBelowFloor {
             end: pressure,

@@ -157,6 +157,50 @@ sac = "10 L/min"
 cylinder = { size = "2x20 L", fill = "230 bar" }
 "#;
 
+/// Two gases for the way up: without the one the other is breathed.
+const TWO_GASES: &str = r#"[profile]
+depth = "32 m"
+bottom_time = "45 min"
+
+[gas]
+bottom = "EAN28"
+decompression = ["EAN50", "oxygen"]
+
+[[diver]]
+name = "Noor"
+sac = "14 L/min"
+cylinder = { size = "2x12 L", fill = "220 bar" }
+stage = [
+    { gas = "EAN50", size = "11 L", fill = "190 bar" },
+    { gas = "oxygen", size = "7 L", fill = "190 bar" },
+]
+
+[[diver]]
+name = "Ada"
+sac = "20 L/min"
+cylinder = { size = "2x12 L", fill = "180 bar" }
+"#;
+
+/// Without its gas the last stop never clears.
+const ONE_GAS: &str = r#"[profile]
+depth = "30 m"
+bottom_time = "25 min"
+
+[ascent]
+last_stop = "6 m"
+
+[model]
+gradient_factors = [10, 10]
+
+[gas]
+decompression = ["EAN50"]
+
+[[diver]]
+name = "Noor"
+sac = "15 L/min"
+cylinder = { size = "2x12 L", fill = "220 bar" }
+"#;
+
 /// Every document of the plans of the charter, and of plans with what those have not.
 fn documents() -> Vec<Value> {
     let mut documents = Vec::new();
@@ -167,7 +211,9 @@ fn documents() -> Vec<Value> {
     };
     let charter = fs::read_dir(root().join("plans")).unwrap();
     let charter = charter.map(|entry| fs::read_to_string(entry.unwrap().path()).unwrap());
-    let own = [REEF, LATE, SKETCH, WAITS, THIRSTY, LONG_STOP, BROKEN, STUCK];
+    let own = [
+        REEF, LATE, SKETCH, WAITS, THIRSTY, LONG_STOP, TWO_GASES, ONE_GAS, BROKEN, STUCK,
+    ];
     for plan in charter.chain(own.map(str::to_owned)) {
         for command in ALL {
             add(run(&[command, "-", "--format", "json"], &plan));

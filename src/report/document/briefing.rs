@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::before::{Before, LeastInterval, LimitSetBy};
 use super::finite::{NotFinite, finite};
+use super::lost_stage::LostStage;
 use super::nullable::nullable;
 use super::state::{Oxygen, Start, Tissue};
 use super::team::{Diver, NearestGo, Team};
@@ -79,6 +80,8 @@ pub struct Briefing {
     pub late: Late,
     /// Each diver's gas gone at the worst moment.
     pub lost_gas: Vec<LostGas>,
+    /// Each decompression gas that the schedule breathes, lost at the worst moment.
+    pub lost_stages: Vec<LostStage>,
     /// No-gos first, then cautions, then notes.
     pub findings: Vec<Finding>,
 }
@@ -233,6 +236,7 @@ impl TryFrom<&briefing::Briefing> for Briefing {
             surface: Surface::new(briefing),
             late: Late::from(&briefing.late),
             lost_gas: briefing.lost_gas.iter().map(LostGas::from).collect(),
+            lost_stages: briefing.lost_stages.iter().map(LostStage::from).collect(),
             findings: findings
                 .map(|finding| Finding::new(finding, briefing.plan.units()))
                 .collect(),
