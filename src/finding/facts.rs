@@ -3,6 +3,7 @@
 use super::case::Case;
 use super::current::CurrentFact;
 use super::density::DensityFact;
+use super::inert_gas_jump::InertGasJumpFact;
 use super::kind::{Help, Kind, Subject, Weight, Wording};
 use super::oxygen::OxygenFact;
 use super::ponies::PonyFact;
@@ -79,6 +80,8 @@ subjects! {
     Reserve(ReserveFact),
     /// Decompression gases and their cylinders.
     Stage(StageFact),
+    /// Switches from helium to nitrogen.
+    InertGasJump(InertGasJumpFact),
     /// Pony bottles.
     Pony(PonyFact),
 }

@@ -30,6 +30,7 @@ mod status;
 mod buddies;
 mod clock;
 mod gas;
+mod gas_switches;
 mod go_screens;
 mod no_go_screens;
 mod rounding;

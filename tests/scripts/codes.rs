@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use hangbar::dive::CeilingBreach;
 use hangbar::finding::{
-    CODES, CurrentFact, DensityFact, Fact, Finding, OxygenFact, PonyFact, ReserveFact, StageFact,
-    StopsFact, StopsNeeded, TeamFact,
+    CODES, CurrentFact, DensityFact, Fact, Finding, InertGasJumpFact, OxygenFact, PonyFact,
+    ReserveFact, StageFact, StopsFact, StopsNeeded, TeamFact,
 };
 use hangbar::plan::Hang;
 use hangbar::quantity::{Depth, FreeVolume, GaugePressure, RunTime, Speed, Time};
@@ -156,6 +156,13 @@ fn facts() -> Vec<Fact> {
             have: volume,
         }),
         Fact::Stage(StageFact::Missing { gas }),
+        Fact::InertGasJump(InertGasJumpFact::Jump {
+            from: gas,
+            to: gas,
+            depth,
+            nitrogen_rise_bar: 0.4,
+            helium_fall_bar: 1.3,
+        }),
         Fact::Team(TeamFact::DepthLimit {
             limit: depth,
             deepest: depth,
