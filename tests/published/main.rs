@@ -22,6 +22,7 @@ mod navy;
 #[path = "../support/zh_l16c.rs"]
 mod zh_l16c;
 
+mod blending;
 mod coefficients;
 mod consumption;
 mod cylinders;
