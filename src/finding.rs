@@ -5,6 +5,7 @@
 //! words of what they find. A new finding is a variant there, its row in the table of kinds, its
 //! sentence and its rule; a new subject is a file more and a line in the list in `facts`.
 
+mod bottom_gas;
 mod case;
 mod current;
 mod density;
@@ -19,9 +20,10 @@ mod stops;
 mod team;
 mod verdict;
 
+pub use bottom_gas::findings_of_bottom_gas;
 pub(crate) use case::Case;
 pub use current::CurrentFact;
-pub use density::DensityFact;
+pub use density::{ADVISED_DENSITY_G_L, DensityFact, GREATEST_DENSITY_G_L};
 pub(crate) use facts::findings;
 pub use facts::{CODES, Fact, Finding};
 pub use inert_gas_jump::InertGasJumpFact;

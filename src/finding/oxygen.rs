@@ -4,7 +4,9 @@ use super::case::Case;
 use super::kind::{Help, Subject, Weight, Wording, kinds};
 use crate::quantity::show::{hundredths_down, hundredths_up, whole_up};
 use crate::quantity::{Depth, Pressure};
-use crate::site::{ADVISED_PO2_BAR, GREATEST_PO2_BAR, Mix, operating_depth, oxygen_pressure};
+use crate::site::{
+    ADVISED_PO2_BAR, Environment, GREATEST_PO2_BAR, Mix, operating_depth, oxygen_pressure,
+};
 use serde::Serialize;
 
 /// Oxygen pressure of the bottom gas above which there is a caution, bar.
@@ -144,9 +146,18 @@ impl Subject for OxygenFact {
     }
 
     fn of_team(case: &Case<'_>) -> Vec<Self> {
-        let mut facts: Vec<Self> = too_low(case).into_iter().collect();
+        let rules = case.plan.rules();
+        let environment = &rules.environment;
+        let mut facts: Vec<Self> = too_low(environment, rules.bottom_gas).into_iter().collect();
         let uses = case.deepest_use_of_each_gas().into_iter();
-        facts.extend(uses.filter_map(|(gas, depth)| too_high(case, gas, depth)));
+        facts.extend(uses.filter_map(|(gas, depth)| {
+            let breathed = if gas.is_same_gas(rules.bottom_gas) {
+                Use::Bottom
+            } else {
+                Use::WayUp
+            };
+            too_high(environment, gas, breathed, depth)
+        }));
         let of_the_day = case.plan.start().cns_pct > 0.0;
         facts.extend(dose(case.oxygen.cns_pct, of_the_day));
         facts
@@ -154,11 +165,8 @@ impl Subject for OxygenFact {
 }
 
 /// A bottom gas leaner than air must keep a diver conscious at the surface.
-fn too_low(case: &Case<'_>) -> Option<OxygenFact> {
-    let rules = case.plan.rules();
-    let gas = rules.bottom_gas;
-    let surface = Depth::from_m(0.0);
-    let po2_bar = oxygen_pressure(&rules.environment, gas, surface).as_bar();
+pub(super) fn too_low(environment: &Environment, gas: Mix) -> Option<OxygenFact> {
+    let po2_bar = oxygen_pressure(environment, gas, Depth::SURFACE).as_bar();
     (po2_bar < PO2_LEAST_BAR && Mix::AIR.is_richer_than(gas)).then_some(OxygenFact::TooLow {
         gas,
         po2_bar,
@@ -166,10 +174,22 @@ fn too_low(case: &Case<'_>) -> Option<OxygenFact> {
     })
 }
 
+/// What a gas is breathed for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Use {
+    /// Down and along.
+    Bottom,
+    /// On the way up alone.
+    WayUp,
+}
+
 /// Any gas may be breathed up to the limit; up to what is advised if it is the bottom gas.
-fn too_high(case: &Case<'_>, gas: Mix, depth: Depth) -> Option<OxygenFact> {
-    let rules = case.plan.rules();
-    let environment = &rules.environment;
+pub(super) fn too_high(
+    environment: &Environment,
+    gas: Mix,
+    breathed: Use,
+    depth: Depth,
+) -> Option<OxygenFact> {
     let po2_bar = oxygen_pressure(environment, gas, depth).as_bar();
     if po2_bar > PO2_LIMIT_BAR {
         let limit = Pressure::from_bar(PO2_LIMIT_BAR);
@@ -180,7 +200,7 @@ fn too_high(case: &Case<'_>, gas: Mix, depth: Depth) -> Option<OxygenFact> {
             limit_bar: PO2_LIMIT_BAR,
             operating_depth: operating_depth(environment, gas, limit),
         })
-    } else if gas.is_same_gas(rules.bottom_gas) && po2_bar > PO2_ADVISED_BAR {
+    } else if breathed == Use::Bottom && po2_bar > PO2_ADVISED_BAR {
         Some(OxygenFact::High {
             gas,
             po2_bar,
