@@ -34,7 +34,7 @@
 //! * [`plan`]: the checked plan. [`plan_file`] reads one from text.
 //! * [`dive`]: down, along and up again; no-stop limits; the tissues through a dive. [`oxygen`]:
 //!   the doses.
-//! * [`gas`]: needs, reserves, turns, ponies, lost gas.
+//! * [`gas`]: needs, reserves, turns, ponies, lost gas, blends.
 //! * [`finding`]: the rules by which a dive is a go, and what there is to say against it.
 //! * [`whatif`]: dives that differ from the plan.
 //! * [`briefing`]: the one value that every output reads.

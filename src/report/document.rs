@@ -26,6 +26,7 @@ mod errors;
 mod explain;
 mod finite;
 mod limits;
+mod mix;
 mod nullable;
 mod team;
 mod trace;
@@ -42,6 +43,7 @@ pub use errors::{Errors, Problem, file_bytes_hex};
 pub use explain::{Explain, Explanation, Meaning, Step, Topic};
 pub use finite::NotFinite;
 pub use limits::{Limit, LimitState, Limits};
+pub use mix::{Blend, BlendStep, Filled, GasAtDepth, GasLimitState, Mix, OperatingDepth};
 pub use team::{
     Diver, DiverHang, EndedBy, Fill, Gauge, Hang, LargerCylinder, LevelEnd, NearestGo, Pony,
     PonyVerdict, ShorterNeedsMore, Stage, Team, WorseBecause,

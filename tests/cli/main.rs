@@ -47,5 +47,6 @@ mod characters;
 mod drawing;
 mod lesson;
 mod limits;
+mod mix;
 mod pictures;
 mod trace;
