@@ -5,11 +5,13 @@
 //! words of what they find. A new finding is a variant there, its row in the table of kinds, its
 //! sentence and its rule; a new subject is a file more and a line in the list in `facts`.
 
+mod bottom_gas;
 mod case;
 mod current;
 mod day;
 mod density;
 mod facts;
+mod inert_gas_jump;
 mod kind;
 mod lost_stages;
 mod oxygen;
@@ -20,12 +22,14 @@ mod stops;
 mod team;
 mod verdict;
 
+pub use bottom_gas::findings_of_bottom_gas;
 pub(crate) use case::Case;
 pub use current::CurrentFact;
 pub use day::DayFact;
-pub use density::DensityFact;
+pub use density::{ADVISED_DENSITY_G_L, DensityFact, GREATEST_DENSITY_G_L};
 pub(crate) use facts::findings;
 pub use facts::{CODES, Fact, Finding};
+pub use inert_gas_jump::InertGasJumpFact;
 pub(crate) use kind::Help;
 pub use kind::Weight;
 pub use lost_stages::LostStageFact;

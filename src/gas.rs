@@ -1,5 +1,6 @@
-//! Gas: what is used, what must be kept, when to turn, and for how long it lasts.
+//! Gas: what is used, what must be kept, when to turn, for how long it lasts, and how it is blended.
 
+mod blend;
 mod budget;
 mod diver;
 mod limits;
@@ -9,6 +10,9 @@ mod need;
 mod pony;
 mod team;
 
+pub use blend::{
+    Added, Blend, BlendAsked, BlendError, BlendStep, Component, CylinderGas, Filled, blend,
+};
 pub use budget::{DiverBudget, HangBudget, LevelBudget, NeedBy, StageBudget};
 pub use limits::{
     BottomTimeLimit, DiverLimits, GREATEST_BOTTOM_TIME_MIN, LimitEnd, ShorterIsWorse, WorseBecause,

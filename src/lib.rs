@@ -35,7 +35,7 @@
 //!   through a dive. [`oxygen`]: the doses.
 //! * [`plan`]: the checked plan, the dives before it flown. [`plan_file`] reads one from text.
 //! * [`surface`]: each diver's own tissues, gas and oxygen; how long to wait.
-//! * [`gas`]: needs, reserves, turns, ponies, lost gas.
+//! * [`gas`]: needs, reserves, turns, ponies, lost gas, blends.
 //! * [`finding`]: the rules by which a dive is a go, and what there is to say against it.
 //! * [`whatif`]: dives that differ from the plan.
 //! * [`briefing`]: the one value that every output reads.

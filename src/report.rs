@@ -15,6 +15,8 @@ mod explain;
 mod gas;
 mod limits;
 mod lost_stages;
+mod mix;
+mod mix_sheet;
 mod rail;
 mod sheet;
 mod short;
@@ -28,6 +30,8 @@ pub use change::{Change, ChangesAsked, TooManyChanges};
 pub use check::codes_in_a_line;
 pub use explain::explain;
 pub use limits::{LimitSheet, LimitsAsked, LimitsError, limits};
+pub use mix::mix;
+pub use mix_sheet::{BlendWanted, GasWanted, MixAsked, MixAtDepth, MixError, MixLimit, MixSheet};
 pub use sheet::{
     Air, Align, Block, CAUTIONS, Column, EquationLines, Grid, GridColumn, NO_BREAK, Report, Table,
     Tone,

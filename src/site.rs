@@ -7,7 +7,8 @@ mod mix;
 mod real_gas;
 
 pub use breathing::{
-    ADVISED_PO2_BAR, GREATEST_PO2_BAR, gas_density_g_l, operating_depth, oxygen_pressure,
+    ADVISED_PO2_BAR, GREATEST_PO2_BAR, Narcotic, depth_of_density, equivalent_air_depth,
+    equivalent_narcotic_depth, gas_density_g_l, operating_depth, oxygen_pressure, richest_nitrox,
 };
 pub use cylinder::{Charge, Cylinder, GasConditions, GasLaw, water_volume_of_rating};
 pub use environment::{Environment, Water, WaterError, standard_atmosphere};

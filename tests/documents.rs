@@ -7,14 +7,17 @@ use std::ffi::OsStr;
 
 use hangbar::briefing::{Briefing, brief};
 use hangbar::explain::explain;
+use hangbar::gas::CylinderGas;
 use hangbar::plan_file::{Overrides, read, read_with};
-use hangbar::quantity::{Pressure, Time};
+use hangbar::quantity::{Depth, GaugePressure, Pressure, Time};
 use hangbar::report::document::{
     self, Check, Errors, Explain, Limits, Problem, SkipReason, Trace, Verdict, WhatIf,
 };
 use hangbar::report::{
-    Change, ChangesAsked, CompartmentChoice, LimitSheet, LimitsAsked, TracedDive,
+    BlendWanted, Change, ChangesAsked, CompartmentChoice, GasWanted, LimitSheet, LimitsAsked,
+    MixAsked, MixSheet, TracedDive,
 };
+use hangbar::site::Mix;
 use hangbar::whatif::{Deviation, deviate};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
@@ -131,6 +134,34 @@ fn limits_are_read_whole() {
     };
     let sheet = LimitSheet::work_out(&plan, &asked, plan.units()).unwrap();
     is_read_whole(&Limits::try_from(&sheet).unwrap());
+}
+
+#[test]
+fn gases_are_read_whole() {
+    let plan = read(STAGED).unwrap();
+    let asked = MixAsked {
+        gas: GasWanted::RichestFor(Depth::from_m(28.0)),
+        oxygen_limit: Pressure::from_bar(1.4),
+        factors: None,
+        blend: Some(BlendWanted {
+            fill: GaugePressure::from_bar(200.0),
+            start: CylinderGas {
+                pressure: GaugePressure::from_bar(40.0),
+                gas: Mix::AIR,
+            },
+            top: Mix::AIR,
+            temperature: None,
+        }),
+    };
+    let sheet = MixSheet::work_out(&plan, &asked).unwrap();
+    is_read_whole(&document::Mix::try_from(&sheet).unwrap());
+    let deep = GasWanted::Named {
+        gas: Mix::OXYGEN,
+        depth: Some(Depth::from_m(9.0)),
+    };
+    let deep = MixAsked { gas: deep, ..asked };
+    let sheet = MixSheet::work_out(&plan, &deep).unwrap();
+    is_read_whole(&document::Mix::try_from(&sheet).unwrap());
 }
 
 #[test]

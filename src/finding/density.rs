@@ -4,16 +4,16 @@ use super::case::Case;
 use super::kind::{Help, Subject, Weight, Wording, kinds};
 use crate::quantity::Depth;
 use crate::quantity::show::hundredths_up;
-use crate::site::{Mix, gas_density_g_l};
+use crate::site::{Environment, Mix, gas_density_g_l};
 use serde::Serialize;
 
 /// Gas density above which there is a caution, g/L.
 ///
 /// Source: from memory: G. Anthony, S. J. Mitchell, *Respiratory physiology of rebreather diving*
 /// (2016).
-const ADVISED_G_L: f64 = 5.2;
-/// Gas density above which there is a no-go, g/L. Source: that of [`ADVISED_G_L`].
-const LIMIT_G_L: f64 = 6.2;
+pub const ADVISED_DENSITY_G_L: f64 = 5.2;
+/// Gas density above which there is a no-go, g/L. Source: that of [`ADVISED_DENSITY_G_L`].
+pub const GREATEST_DENSITY_G_L: f64 = 6.2;
 
 /// What can be found about the density of the gas.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -90,26 +90,27 @@ impl Subject for DensityFact {
             let denser = |x: &Mix, y: &Mix| density(x, depth).total_cmp(&density(y, depth));
             (own.max_by(denser).unwrap_or(gas), depth)
         })
-        .filter_map(|(gas, depth)| too_dense(case, gas, depth))
+        .filter_map(|(gas, depth)| too_dense(&rules.environment, gas, depth))
         .collect()
     }
 }
 
-fn too_dense(case: &Case<'_>, gas: Mix, depth: Depth) -> Option<DensityFact> {
-    let density_g_l = gas_density_g_l(&case.plan.rules().environment, gas, depth);
-    if density_g_l > LIMIT_G_L {
+/// Any gas, wherever it is breathed.
+pub(super) fn too_dense(environment: &Environment, gas: Mix, depth: Depth) -> Option<DensityFact> {
+    let density_g_l = gas_density_g_l(environment, gas, depth);
+    if density_g_l > GREATEST_DENSITY_G_L {
         Some(DensityFact::OverLimit {
             gas,
             density_g_l,
             depth,
-            limit_g_l: LIMIT_G_L,
+            limit_g_l: GREATEST_DENSITY_G_L,
         })
-    } else if density_g_l > ADVISED_G_L {
+    } else if density_g_l > ADVISED_DENSITY_G_L {
         Some(DensityFact::High {
             gas,
             density_g_l,
             depth,
-            limit_g_l: ADVISED_G_L,
+            limit_g_l: ADVISED_DENSITY_G_L,
         })
     } else {
         None

@@ -4,6 +4,7 @@ use super::case::Case;
 use super::current::CurrentFact;
 use super::day::DayFact;
 use super::density::DensityFact;
+use super::inert_gas_jump::InertGasJumpFact;
 use super::kind::{Help, Kind, Subject, Weight, Wording};
 use super::lost_stages::LostStageFact;
 use super::oxygen::OxygenFact;
@@ -83,6 +84,8 @@ subjects! {
     Reserve(ReserveFact),
     /// Decompression gases and their cylinders.
     Stage(StageFact),
+    /// Switches from helium to nitrogen.
+    InertGasJump(InertGasJumpFact),
     /// Pony bottles.
     Pony(PonyFact),
     /// A decompression gas that is lost on the dive.

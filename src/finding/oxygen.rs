@@ -6,7 +6,9 @@ use crate::gas::DiverBudget;
 use crate::plan::{Diver, partners};
 use crate::quantity::show::{hundredths_down, hundredths_up, whole_up};
 use crate::quantity::{Depth, Pressure};
-use crate::site::{ADVISED_PO2_BAR, GREATEST_PO2_BAR, Mix, operating_depth, oxygen_pressure};
+use crate::site::{
+    ADVISED_PO2_BAR, Environment, GREATEST_PO2_BAR, Mix, operating_depth, oxygen_pressure,
+};
 use serde::Serialize;
 
 /// Oxygen pressure of the bottom gas above which there is a caution, bar.
@@ -211,13 +213,19 @@ impl Subject for OxygenFact {
     }
 
     fn of_team(case: &Case<'_>) -> Vec<Self> {
-        let mut facts: Vec<Self> = too_low(case).into_iter().collect();
+        let rules = case.plan.rules();
+        let environment = &rules.environment;
+        let mut facts: Vec<Self> = too_low(environment, rules.bottom_gas).into_iter().collect();
         // Where gases differ, each diver's own is that diver's matter.
-        let flown = case.plan.rules().bottom_gas;
-        let is_own = |gas: Mix| case.plan.gases_differ() && gas.is_same_gas(flown);
+        let differ = case.plan.gases_differ();
         let uses = case.deepest_use_of_each_gas().into_iter();
-        let uses = uses.filter(|(gas, _)| !is_own(*gas));
-        facts.extend(uses.filter_map(|(gas, depth)| too_high(case, gas, depth, flown)));
+        facts.extend(
+            uses.filter_map(|(gas, depth)| match gas.is_same_gas(rules.bottom_gas) {
+                true if differ => None,
+                true => too_high(environment, gas, Use::Bottom, depth),
+                false => too_high(environment, gas, Use::WayUp, depth),
+            }),
+        );
         let of_the_day = case.plan.start().cns_pct > 0.0;
         facts.extend(dose(case.oxygen.cns_pct, of_the_day));
         facts
@@ -227,7 +235,12 @@ impl Subject for OxygenFact {
         let (own, deepest) = (budget.gas, case.schedule.deepest());
         let mut facts = Vec::new();
         if case.plan.gases_differ() {
-            facts.extend(too_high(case, own, deepest, own));
+            facts.extend(too_high(
+                &case.plan.rules().environment,
+                own,
+                Use::Bottom,
+                deepest,
+            ));
             facts.extend(shared(case, diver, budget, deepest));
         }
         let pony = budget.pony.as_ref().map(|pony| pony.gas);
@@ -240,7 +253,7 @@ impl Subject for OxygenFact {
 }
 
 fn pony_too_high(case: &Case<'_>, gas: Mix, depth: Depth) -> Option<OxygenFact> {
-    match too_high(case, gas, depth, gas)? {
+    match too_high(&case.plan.rules().environment, gas, Use::WayUp, depth)? {
         OxygenFact::OverLimit {
             gas,
             po2_bar,
@@ -269,31 +282,30 @@ fn shared(case: &Case<'_>, diver: &Diver, budget: &DiverBudget, depth: Depth) ->
         .map(|donor| &case.divers[donor]);
     let others = give.filter(|donor| !donor.gas.is_same_gas(budget.gas));
     others
-        .filter_map(|donor| match too_high(case, donor.gas, depth, donor.gas)? {
-            OxygenFact::OverLimit {
-                gas,
-                po2_bar,
-                depth,
-                limit_bar,
-                ..
-            } => Some(OxygenFact::SharedOverLimit {
-                donor: donor.name.clone(),
-                gas,
-                po2_bar,
-                depth,
-                limit_bar,
-            }),
-            _ => None,
+        .filter_map(|donor| {
+            match too_high(&case.plan.rules().environment, donor.gas, Use::WayUp, depth)? {
+                OxygenFact::OverLimit {
+                    gas,
+                    po2_bar,
+                    depth,
+                    limit_bar,
+                    ..
+                } => Some(OxygenFact::SharedOverLimit {
+                    donor: donor.name.clone(),
+                    gas,
+                    po2_bar,
+                    depth,
+                    limit_bar,
+                }),
+                _ => None,
+            }
         })
         .collect()
 }
 
 /// A bottom gas leaner than air must keep a diver conscious at the surface.
-fn too_low(case: &Case<'_>) -> Option<OxygenFact> {
-    let rules = case.plan.rules();
-    let gas = rules.bottom_gas;
-    let surface = Depth::from_m(0.0);
-    let po2_bar = oxygen_pressure(&rules.environment, gas, surface).as_bar();
+pub(super) fn too_low(environment: &Environment, gas: Mix) -> Option<OxygenFact> {
+    let po2_bar = oxygen_pressure(environment, gas, Depth::SURFACE).as_bar();
     (po2_bar < PO2_LEAST_BAR && Mix::AIR.is_richer_than(gas)).then_some(OxygenFact::TooLow {
         gas,
         po2_bar,
@@ -301,10 +313,22 @@ fn too_low(case: &Case<'_>) -> Option<OxygenFact> {
     })
 }
 
+/// What a gas is breathed for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Use {
+    /// Down and along.
+    Bottom,
+    /// On the way up alone.
+    WayUp,
+}
+
 /// Any gas may be breathed up to the limit; up to what is advised if it is the bottom gas.
-fn too_high(case: &Case<'_>, gas: Mix, depth: Depth, bottom: Mix) -> Option<OxygenFact> {
-    let rules = case.plan.rules();
-    let environment = &rules.environment;
+pub(super) fn too_high(
+    environment: &Environment,
+    gas: Mix,
+    breathed: Use,
+    depth: Depth,
+) -> Option<OxygenFact> {
     let po2_bar = oxygen_pressure(environment, gas, depth).as_bar();
     if po2_bar > PO2_LIMIT_BAR {
         let limit = Pressure::from_bar(PO2_LIMIT_BAR);
@@ -315,7 +339,7 @@ fn too_high(case: &Case<'_>, gas: Mix, depth: Depth, bottom: Mix) -> Option<Oxyg
             limit_bar: PO2_LIMIT_BAR,
             operating_depth: operating_depth(environment, gas, limit),
         })
-    } else if gas.is_same_gas(bottom) && po2_bar > PO2_ADVISED_BAR {
+    } else if breathed == Use::Bottom && po2_bar > PO2_ADVISED_BAR {
         Some(OxygenFact::High {
             gas,
             po2_bar,

@@ -188,7 +188,7 @@ impl PlanBuilder {
             staged: false,
             rules: DiveRules::standard(units),
             gas: Mix::AIR,
-            gas_is_said: true,
+            gas_is_said: false,
             gas_law: GasLaw::default(),
             reserve: ReserveRules::standard(units),
             start: None,
@@ -234,7 +234,11 @@ impl PlanBuilder {
     /// What decides the schedule. Its water and air are those of the site.
     #[must_use]
     pub fn rules(self, rules: DiveRules) -> Self {
-        Self { rules, ..self }
+        Self {
+            rules,
+            gas_is_said: true,
+            ..self
+        }
     }
 
     /// That nobody chose the bottom gas: it is what is breathed where nothing is said.

@@ -161,6 +161,34 @@ impl Show {
         )
     }
 
+    /// A pressure to be drained to: down to the whole bar or the next 10 psi.
+    #[must_use]
+    pub fn pressure_whole_down(self, pressure: GaugePressure) -> String {
+        let number = match self.0 {
+            UnitSystem::Metric => down_to(pressure.as_bar(), 1.0),
+            UnitSystem::Imperial => down_to(pressure.as_psi(), READ_PSI),
+        };
+        format!("{number} {}", self.pressure_unit())
+    }
+
+    /// A pressure on a blender's gauge, not less: tenths of a bar or whole psi, without its unit.
+    #[must_use]
+    pub fn fine_up(self, pressure: GaugePressure) -> f64 {
+        match self.0 {
+            UnitSystem::Metric => nearest_tenth(up_to(pressure.as_bar(), 0.1)),
+            UnitSystem::Imperial => up_to(pressure.as_psi(), 1.0),
+        }
+    }
+
+    /// A pressure on a blender's gauge, not more: tenths of a bar or whole psi, without its unit.
+    #[must_use]
+    pub fn fine_down(self, pressure: GaugePressure) -> f64 {
+        match self.0 {
+            UnitSystem::Metric => nearest_tenth(down_to(pressure.as_bar(), 0.1)),
+            UnitSystem::Imperial => down_to(pressure.as_psi(), 1.0),
+        }
+    }
+
     /// Unit of a cylinder's gauge.
     #[must_use]
     pub const fn pressure_unit(self) -> &'static str {
@@ -257,7 +285,11 @@ impl Show {
 
 /// At most one decimal, none where it is nought.
 fn tenths(value: f64) -> String {
-    format!("{}", (value * 10.0).round() / 10.0)
+    format!("{}", nearest_tenth(value))
+}
+
+fn nearest_tenth(value: f64) -> f64 {
+    (value * 10.0).round() / 10.0
 }
 
 /// Hundredths, not less.

@@ -29,6 +29,7 @@ mod explain;
 mod finite;
 mod limits;
 mod lost_stage;
+mod mix;
 mod nullable;
 mod state;
 mod team;
@@ -48,6 +49,7 @@ pub use explain::{Explain, Explanation, Meaning, Step, Topic};
 pub use finite::NotFinite;
 pub use limits::{Limit, LimitState, Limits};
 pub use lost_stage::{DiverWithoutStage, LossMoment, LostStage, MainOutcome};
+pub use mix::{Blend, BlendStep, Filled, GasAtDepth, GasLimitState, Mix, OperatingDepth};
 pub use state::{Oxygen, Start, Tissue};
 pub use team::{
     Diver, DiverHang, EndedBy, Fill, Gauge, Hang, LargerCylinder, LevelEnd, NearestGo, Pony,

@@ -158,6 +158,14 @@ pub(crate) const FILL: Accepted = accepted(
     5000.0 * PSI_BAR,
     "200 bar",
 );
+/// What a cylinder may hold before it is filled.
+pub(crate) const LEFT_IN_CYLINDER: Accepted = accepted(
+    "pressure before the fill",
+    Kind::GaugePressure,
+    0.0,
+    5000.0 * PSI_BAR,
+    "60 bar",
+);
 pub(crate) const WORKING: Accepted = accepted(
     "working pressure",
     Kind::GaugePressure,

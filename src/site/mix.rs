@@ -68,6 +68,12 @@ impl Mix {
         helium_pct: 0.0,
         name: Name::Air,
     };
+    /// Nothing but oxygen.
+    pub const OXYGEN: Self = Self {
+        oxygen_pct: 100.0,
+        helium_pct: 0.0,
+        name: Name::Oxygen,
+    };
     /// The forms a plan may use, for messages.
     pub const ACCEPTED: &str = "\"air\", \"oxygen\", nitrox as \"EAN32\", trimix as \"18/45\"";
 
@@ -170,7 +176,7 @@ impl FromStr for Mix {
             return Ok(Self::AIR);
         }
         if trimmed.eq_ignore_ascii_case("oxygen") {
-            return Self::checked(100.0, 0.0, Name::Oxygen);
+            return Ok(Self::OXYGEN);
         }
         if let Some(prefix) = trimmed.get(..3)
             && prefix.eq_ignore_ascii_case("ean")

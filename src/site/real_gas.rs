@@ -87,7 +87,12 @@ impl RealGas {
     /// The equation for a mix at a temperature.
     #[must_use]
     pub fn new(mix: Mix, temperature: Temperature) -> Self {
-        let fractions = [mix.nitrogen(), mix.oxygen(), mix.helium()];
+        Self::of_fractions([mix.nitrogen(), mix.oxygen(), mix.helium()], temperature)
+    }
+
+    /// The equation for mole fractions of nitrogen, oxygen and helium that need be no breathing
+    /// gas, as in a cylinder that is being filled; together they are 1.
+    pub(crate) fn of_fractions(fractions: [f64; SPECIES], temperature: Temperature) -> Self {
         let (mut reducing_volume, mut reducing_temperature) = (0.0, 0.0);
         for (x, critical) in fractions.iter().zip(&CRITICAL) {
             reducing_volume += x * x / critical.density_mol_l;

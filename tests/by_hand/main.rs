@@ -4,6 +4,7 @@
 
 mod pencil;
 
+mod blending;
 mod clock;
 mod current;
 mod hang;

@@ -34,6 +34,7 @@ fn every_help_names_every_exit_status() {
         &["brief", "--help"],
         &["check", "--help"],
         &["whatif", "--help"],
+        &["mix", "--help"],
     ] {
         let mut assert = hangbar().args(args).assert().success().stderr(is_empty());
         for status in [
@@ -54,6 +55,7 @@ fn no_line_of_help_is_wider_than_80_columns() {
         &["brief", "--help"],
         &["check", "--help"],
         &["whatif", "--help"],
+        &["mix", "--help"],
     ] {
         let mut command = hangbar();
         let assert = command.args(args).env("COLUMNS", "200").assert().success();
@@ -126,6 +128,13 @@ fn a_command_that_cannot_be_used_ends_with_2_and_prints_nothing() {
         &["brief", "-", "--no-such-option"],
         &["brief", "one.toml", "two.toml"],
         &["check", "-", "--depth", "20 m"],
+        &["mix"],
+        &["mix", "EAN32", "--best-for", "30 m"],
+        &["mix", "EAN32", "--depth", "0 m"],
+        &["mix", "EAN32", "--depth", "nan m"],
+        &["mix", "EAN32", "--from", "60 bar air"],
+        &["mix", "EAN32", "--top", "air"],
+        &["mix", "EAN32", "--temperature", "20 C"],
         &["whatif", "-", "--late", "5"],
         &["whatif", "-", "--late", "nan min"],
         &["whatif", "-", "--deeper", "51 m"],

@@ -30,7 +30,8 @@ pub(crate) fn hold(goldens: &[Golden]) {
 pub(crate) fn compare(name: &str, arguments: &[&str]) {
     let got = run(arguments);
     assert!(!got.is_empty(), "{arguments:?} says nothing");
-    let same = if arguments.contains(&"csv") {
+    let is_for_scripts = |word: &&str| ["csv", "json"].contains(word);
+    let same = if arguments.iter().any(is_for_scripts) {
         same_but_for_the_last_bits
     } else {
         str::eq
@@ -50,12 +51,12 @@ pub(crate) fn compare(name: &str, arguments: &[&str]) {
     );
 }
 
-/// Compares CSV cell by cell.
+/// Compares CSV cell by cell, and JSON word by word.
 fn same_but_for_the_last_bits(got: &str, want: &str) -> bool {
     let rows = |text: &str| -> Vec<Vec<String>> {
         let lines = text.split('\n');
         lines
-            .map(|line| line.split(',').map(str::to_owned).collect())
+            .map(|line| line.split([',', ' ']).map(str::to_owned).collect())
             .collect()
     };
     let same_cell = |(got, want): (&String, &String)| match (got.parse(), want.parse()) {
@@ -73,7 +74,7 @@ fn same_but_for_the_last_bits(got: &str, want: &str) -> bool {
 }
 
 #[test]
-fn only_the_last_bits_of_csv_may_differ() {
+fn only_the_last_bits_of_csv_and_json_may_differ() {
     let want = "depth_m,gas,limit_min\n12,air,129.00755297037614\n";
     let same = |got: &str| same_but_for_the_last_bits(got, want);
     assert!(same(want));
@@ -88,6 +89,12 @@ fn only_the_last_bits_of_csv_may_differ() {
         ("129.00755297037614", "NaN"),
     ] {
         assert!(!same(&want.replace(old, new)), "{old} => {new}");
+    }
+    let json = "{\n  \"to_bar\": 84.30000000000001,\n";
+    let same = |got: &str| same_but_for_the_last_bits(got, json);
+    assert!(same(&json.replace("001,", "003,")));
+    for (old, new) in [("84.3", "84.4"), ("to_bar", "bar"), (",\n", "\n")] {
+        assert!(!same(&json.replace(old, new)), "{old} => {new}");
     }
 }
 

@@ -31,6 +31,7 @@ groups! {
     the_what_ifs_read_as_their_goldens_have_them: WHAT_IFS;
     the_check_of_the_charter_reads_as_its_golden_has_it: CHECKS;
     the_limits_read_as_their_goldens_have_them: LIMITS;
+    the_gases_read_as_their_goldens_have_them: MIXES;
     the_traces_read_as_their_goldens_have_them: TRACES;
     the_days_read_as_their_goldens_have_them: DAYS;
     the_explanations_read_as_their_goldens_have_them: EXPLANATIONS;
@@ -66,6 +67,20 @@ const LIMITS: &[Golden] = goldens! {
     "limits-imperial": "limits" "--units" "imperial";
     "limits-csv": "limits" "--format" "csv";
     "limits-too-many-depths": "limits" "--step" "0.3m";
+};
+
+const MIXES: &[Golden] = goldens! {
+    "mix-ean32": "mix" "EAN32" "--depth" "24m";
+    "mix-air": "mix" "air";
+    "mix-best-for-30m": "mix" "--best-for" "30m" "--units" "imperial";
+    "mix-no-go": "mix" "EAN50" "--depth" "30m" "--blend" "200 bar";
+    "mix-too-lean": "mix" "10/70";
+    "mix-trimix-blend": "mix" "18/45" "--depth" "50m" "--blend" "200 bar" "--from" "40 bar 21/35";
+    "mix-imperial-blend": "mix" "EAN36" "--blend" "3000 psi" "--from" "500 psi EAN32"
+        "--temperature" "68 F" "--units" "imperial";
+    "mix-blend-impossible": "mix" "EAN36" "--blend" "200 bar" "--from" "195 bar EAN32";
+    "mix-ean32-json": "mix" "EAN32" "--depth" "24m" "--blend" "200 bar" "--from" "60 bar EAN28"
+        "--format" "json";
 };
 
 /// A no-stop dive and one with stops and a gas switch.

@@ -6,7 +6,7 @@ use assert_cmd::Command;
 
 use crate::program::{STANDARD_ERROR, root, run};
 
-/// The README's blocks of plain text: a briefing, then a refusal.
+/// The README's blocks of plain text: a briefing, a refusal, a gas.
 fn readme_blocks(language: &str) -> Vec<String> {
     let readme = fs::read_to_string(root().join("README.md")).unwrap();
     let opening = format!("```{language}\n");
@@ -28,6 +28,21 @@ fn the_readme_shows_the_refusal_that_the_program_gives() {
     let got = got.strip_prefix(STANDARD_ERROR).unwrap();
     let got = got.strip_suffix("--- exit status 2\n").unwrap();
     assert_eq!(readme_blocks("text")[1], got);
+}
+
+#[test]
+fn the_readme_shows_the_gas_that_the_program_gives() {
+    let line = [
+        "mix",
+        "EAN32",
+        "--depth",
+        "24m",
+        "--blend",
+        "200 bar",
+        "--from",
+        "60 bar EAN28",
+    ];
+    assert_eq!(readme_blocks("text")[2], run(&line));
 }
 
 #[test]

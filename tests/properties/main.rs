@@ -16,6 +16,7 @@ use proptest::test_runner::RngSeed;
 
 mod again;
 mod any_text;
+mod blending;
 mod dives;
 mod factors;
 mod gas;

@@ -22,11 +22,13 @@ mod navy;
 #[path = "../support/zh_l16c.rs"]
 mod zh_l16c;
 
+mod blending;
 mod coefficients;
 mod consumption;
 mod cylinders;
 mod density;
 mod emergency_gas;
+mod equivalent_depths;
 mod no_stop;
 mod oxygen;
 mod pressures;

@@ -10,6 +10,7 @@ use hangbar::quantity::{
     Altitude, BreathingRate, Depth, DepthChange, GaugePressure, Pressure, Speed, Temperature, Time,
     UnitSystem, WaterVolume,
 };
+use hangbar::report::{GasWanted, MixAsked, MixSheet};
 use hangbar::rules::{DiveRules, Level, SafetyStop, Start};
 use hangbar::site::{
     Charge, Cylinder, Environment, GasConditions, GasLaw, Mix, Water, standard_atmosphere,
@@ -452,4 +453,47 @@ fn a_what_if_is_held_to_what_may_happen() {
     for minute in [NAN, f64::INFINITY, -1.0] {
         assert!(plan.time_of_day(minute).is_none(), "{minute}");
     }
+}
+
+#[test]
+fn gases_that_nobody_asks_about_are_refused() {
+    let rules = DiveRules::default();
+    let asked = MixAsked {
+        gas: GasWanted::RichestFor(Depth::from_m(30.0)),
+        oxygen_limit: Pressure::from_bar(1.4),
+        factors: None,
+        blend: None,
+    };
+    let refused = |rules: &DiveRules, asked: MixAsked| {
+        let sheet = MixSheet::by_rules(rules, &asked);
+        sheet.unwrap_err().to_string()
+    };
+    let named = |metres| GasWanted::Named {
+        gas: Mix::AIR,
+        depth: Some(Depth::from_m(metres)),
+    };
+    for gas in [
+        GasWanted::RichestFor(Depth::from_m(NAN)),
+        GasWanted::RichestFor(Depth::from_m(201.0)),
+        named(NAN),
+        named(0.0),
+        named(f64::INFINITY),
+    ] {
+        assert!(refused(&rules, MixAsked { gas, ..asked }).contains("the depth is"));
+    }
+    let oxygen_limit = Pressure::from_bar(NAN);
+    let words = refused(
+        &rules,
+        MixAsked {
+            oxygen_limit,
+            ..asked
+        },
+    );
+    assert!(words.contains("the oxygen limit is"), "{words}");
+    let mut nowhere = rules.clone();
+    nowhere.environment = Environment::new(Pressure::from_bar(NAN), Water::Sea);
+    assert!(refused(&nowhere, asked).contains("the pressure at the surface is"));
+    let deep = GasWanted::RichestFor(Depth::from_m(60.0));
+    let words = refused(&rules, MixAsked { gas: deep, ..asked });
+    assert!(words.contains("even air has more than"), "{words}");
 }

@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use hangbar::dive::{CeilingBreach, ScheduleError};
 use hangbar::finding::{
-    CODES, CurrentFact, DayFact, DensityFact, Fact, Finding, LostStageFact, OxygenFact, PonyFact,
-    ReserveFact, StageFact, StopsFact, StopsNeeded, TeamFact,
+    CODES, CurrentFact, DayFact, DensityFact, Fact, Finding, InertGasJumpFact, LostStageFact,
+    OxygenFact, PonyFact, ReserveFact, StageFact, StopsFact, StopsNeeded, TeamFact,
 };
 use hangbar::gas::RescueOutcome;
 use hangbar::plan::Hang;
@@ -183,6 +183,13 @@ fn facts() -> Vec<Fact> {
             have: volume,
         }),
         Fact::Stage(StageFact::Missing { gas }),
+        Fact::InertGasJump(InertGasJumpFact::Jump {
+            from: gas,
+            to: gas,
+            depth,
+            nitrogen_rise_bar: 0.4,
+            helium_fall_bar: 1.3,
+        }),
         Fact::Team(TeamFact::DepthLimit {
             limit: depth,
             deepest: depth,

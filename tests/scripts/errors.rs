@@ -105,6 +105,14 @@ fn standard_error_and_the_messages_of_json_agree() {
         ),
         (&["limits", "--step", "0.3m"], "", "more than 100 depths"),
         (&["limits", "--water", "mud"], "", "`water` is \"mud\""),
+        (&["mix", "air", "--plan", "-"], "[profile", "not TOML"),
+        (&["mix", "air", "--altitude", "9"], "", "`9` has no unit"),
+        (&["mix", "--best-for", "80m"], "", "even air has more than"),
+        (
+            &["mix", "EAN32", "--blend", "100bar", "--from", "90bar air"],
+            "",
+            "90 bar of air hold more nitrogen",
+        ),
         (
             &["brief", "-", "--picture", "wall.png"],
             REEF,

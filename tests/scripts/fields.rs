@@ -223,6 +223,21 @@ fn documents() -> Vec<Value> {
         &["limits", "--to", "90m", "--step", "20m", "--format", "json"],
         "",
     ));
+    for line in [
+        "air --depth 6m",
+        "EAN32 --depth 45m",
+        "oxygen --oxygen-limit 0.5bar --water fresh",
+        "--best-for 24m --plan plans/kittiwake-wall.toml --blend 200bar",
+        "18/45 --depth 80m --blend 200bar",
+        "18/45 --depth 50m --blend 200bar",
+        "EAN50 --depth 21m",
+    ] {
+        let words: Vec<&str> = ["mix", "--format", "json"]
+            .into_iter()
+            .chain(line.split(' '))
+            .collect();
+        add(run(&words, ""));
+    }
     add(run(
         &["whatif", "-", "--late", "29min", "--format", "json"],
         LONG_STOP,
@@ -256,6 +271,8 @@ fn documents() -> Vec<Value> {
 fn unit_fits(path: &str, unit: &str, values: &[Value]) -> bool {
     const ENDINGS: &[(&str, &str)] = &[
         ("_m_per_min", "m/min"),
+        ("_g_per_l", "g/L"),
+        ("_c", "°C"),
         ("bar_per_m", "bar/m"),
         ("_m", "m"),
         ("_min", "min"),

@@ -25,6 +25,17 @@ fn every_document_of_a_plan_has_its_title_and_verdict() {
         assert_eq!(ended.json().get("verdict"), None);
         assert_eq!(ended.status, 0);
     }
+    // A gas has its own, and no verdict: not being a no-go is no leave to dive.
+    for (depth, status) in [("20m", 0), ("60m", 1)] {
+        let line = [
+            "mix", "EAN32", "--plan", "-", "--depth", depth, "--format", "json",
+        ];
+        let ended = run(&line, REEF);
+        assert_eq!(ended.json()["title"], "Copper Reef");
+        assert_eq!(ended.json().get("verdict"), None);
+        assert_eq!(ended.json()["is_no_go"], status == 1);
+        assert_eq!(ended.status, status);
+    }
     let ended = run(&["limits", "--format", "json"], "");
     assert_eq!(ended.json()["title"], Value::Null);
 }

@@ -3,17 +3,20 @@
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use hangbar::gas::CylinderGas;
 use hangbar::plan::TimeOfDay;
 use hangbar::plan_file::Overrides;
-use hangbar::quantity::{Depth, DepthChange, Pressure, Time, UnitSystem};
+use hangbar::quantity::{
+    Depth, DepthChange, GaugePressure, Pressure, Temperature, Time, UnitSystem,
+};
 use hangbar::site::Mix;
 use hangbar::tissue::GradientFactors;
 
 mod values;
 
 use values::{
-    deeper, factors, harder, interval, late, name_and_pressure, oxygen_limit, table_depth,
-    table_step, trace_step,
+    cylinder_gas, cylinder_temperature, deeper, factors, fill, gas, harder, interval, late,
+    name_and_pressure, oxygen_limit, table_depth, table_step, trace_step,
 };
 
 const AFTER_HELP: &str = "\
@@ -51,6 +54,8 @@ pub(crate) enum Command {
     WhatIf(WhatIfArgs),
     /// No-stop limits over a range of depths, gases and factors side by side
     Limits(LimitsArgs),
+    /// One gas: how deep, what it is like there, how it is blended
+    Mix(MixArgs),
     /// The tissues through a dive
     Trace(TraceArgs),
     /// Why: the equations behind the limit, the stops and the gas, with their numbers
@@ -205,41 +210,8 @@ pub(crate) struct LimitsArgs {
     #[arg(long, allow_hyphen_values = true, value_name = "PRESSURE", default_value = "1.4 bar", value_parser = oxygen_limit, help_heading = "Columns and rows")]
     pub(crate) oxygen_limit: Pressure,
 
-    /// Water: sea, fresh, en13319 or a density, as "1030 kg/m3"
-    #[arg(
-        long,
-        allow_hyphen_values = true,
-        value_name = "WATER",
-        help_heading = "The site and the rates"
-    )]
-    water: Option<String>,
-
-    /// Altitude of the site, as "1500 m"
-    #[arg(
-        long,
-        allow_hyphen_values = true,
-        value_name = "HEIGHT",
-        help_heading = "The site and the rates"
-    )]
-    altitude: Option<String>,
-
-    /// Speed on the way down, as "18 m/min"
-    #[arg(
-        long,
-        allow_hyphen_values = true,
-        value_name = "SPEED",
-        help_heading = "The site and the rates"
-    )]
-    descent_rate: Option<String>,
-
-    /// Speed on the way up, as "9 m/min"
-    #[arg(
-        long,
-        allow_hyphen_values = true,
-        value_name = "SPEED",
-        help_heading = "The site and the rates"
-    )]
-    ascent_rate: Option<String>,
+    #[command(flatten)]
+    site: SiteAndRates,
 
     #[command(flatten)]
     pub(crate) shown: ShownTable,
@@ -250,6 +222,33 @@ pub(crate) struct LimitsArgs {
 
 impl LimitsArgs {
     pub(crate) fn overrides(&self) -> Overrides {
+        self.site.overrides()
+    }
+}
+
+/// Where, and how fast.
+#[derive(Debug, Args)]
+#[command(next_help_heading = "The site and the rates")]
+pub(crate) struct SiteAndRates {
+    /// Water: sea, fresh, en13319 or a density, as "1030 kg/m3"
+    #[arg(long, allow_hyphen_values = true, value_name = "WATER")]
+    water: Option<String>,
+
+    /// Altitude of the site, as "1500 m"
+    #[arg(long, allow_hyphen_values = true, value_name = "HEIGHT")]
+    altitude: Option<String>,
+
+    /// Speed on the way down, as "18 m/min"
+    #[arg(long, allow_hyphen_values = true, value_name = "SPEED")]
+    descent_rate: Option<String>,
+
+    /// Speed on the way up, as "9 m/min"
+    #[arg(long, allow_hyphen_values = true, value_name = "SPEED")]
+    ascent_rate: Option<String>,
+}
+
+impl SiteAndRates {
+    pub(crate) fn overrides(&self) -> Overrides {
         Overrides {
             water: self.water.clone(),
             altitude: self.altitude.clone(),
@@ -258,6 +257,63 @@ impl LimitsArgs {
             ..Overrides::default()
         }
     }
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = AFTER_HELP)]
+pub(crate) struct MixArgs {
+    /// The gas: air, EAN32, 18/45, oxygen
+    #[arg(value_name = "GAS", value_parser = gas, required_unless_present = "best_for")]
+    pub(crate) gas: Option<Mix>,
+
+    /// At this depth, as "30 m" or "100 ft"
+    #[arg(long, allow_hyphen_values = true, value_name = "DEPTH", value_parser = table_depth)]
+    pub(crate) depth: Option<Depth>,
+
+    /// The richest nitrox for this depth instead of a gas
+    #[arg(long, allow_hyphen_values = true, value_name = "DEPTH", value_parser = table_depth, conflicts_with_all = ["gas", "depth"])]
+    pub(crate) best_for: Option<Depth>,
+
+    /// Oxygen pressure up to which it is a bottom gas, as "1.4 bar"
+    #[arg(long, allow_hyphen_values = true, value_name = "PRESSURE", default_value = "1.4 bar", value_parser = oxygen_limit)]
+    pub(crate) oxygen_limit: Pressure,
+
+    /// Gradient factors of the no-stop limit, as 40/85 [default: the plan's, or 40/85]
+    #[arg(long, value_name = "LOW/HIGH", value_parser = factors)]
+    pub(crate) factors: Option<GradientFactors>,
+
+    /// Plan file that gives water, air, rates, factors and temperature, or - for standard input
+    #[arg(long, value_name = "PLAN")]
+    pub(crate) plan: Option<PathBuf>,
+
+    /// Blend a cylinder of it by partial pressures, up to "200 bar" or "3000 psi"
+    #[arg(long, allow_hyphen_values = true, value_name = "PRESSURE", value_parser = fill, help_heading = "Blending")]
+    pub(crate) blend: Option<GaugePressure>,
+
+    /// What the cylinder holds before, as "60 bar EAN28" [default: 0 bar air]
+    #[arg(long, allow_hyphen_values = true, value_name = "PRESSURE GAS", value_parser = cylinder_gas, requires = "blend", help_heading = "Blending")]
+    pub(crate) from: Option<CylinderGas>,
+
+    /// What is filled on top, after helium and oxygen
+    #[arg(
+        long,
+        value_name = "GAS",
+        value_parser = gas,
+        default_value = "air",
+        requires = "blend",
+        help_heading = "Blending"
+    )]
+    pub(crate) top: Mix,
+
+    /// Temperature of the cylinder, as "15 C" [default: the plan's, or 15 C]
+    #[arg(long, allow_hyphen_values = true, value_name = "TEMPERATURE", value_parser = cylinder_temperature, requires = "blend", help_heading = "Blending")]
+    pub(crate) temperature: Option<Temperature>,
+
+    #[command(flatten)]
+    pub(crate) site: SiteAndRates,
+
+    #[command(flatten)]
+    pub(crate) shown: Shown,
 }
 
 #[derive(Debug, Args)]

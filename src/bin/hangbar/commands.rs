@@ -10,18 +10,23 @@ mod check;
 mod day;
 mod explain;
 mod limits;
+mod mix;
 mod trace;
 mod whatif;
 
 /// Runs the command that is asked for.
 pub(crate) fn run(command: &Command) -> Outcome {
+    let nowhere = Path::new("the command line");
     let (result, plan) = match command {
         Command::Brief(args) => (brief::run(args), args.plan.as_path()),
         Command::WhatIf(args) => (whatif::run(args), args.plan.as_path()),
         Command::Limits(args) => {
             let plan = args.plan.as_deref();
-            let nowhere = Path::new("the command line");
             (limits::run(args), plan.unwrap_or(nowhere))
+        }
+        Command::Mix(args) => {
+            let plan = args.plan.as_deref();
+            (mix::run(args), plan.unwrap_or(nowhere))
         }
         Command::Trace(args) => (trace::run(args), args.plan.as_path()),
         Command::Explain(args) => (explain::run(args), args.plan.as_path()),

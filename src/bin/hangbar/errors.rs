@@ -10,7 +10,7 @@ use crate::render::json;
 
 /// A command that gives JSON, and so its errors too.
 pub(crate) struct JsonWanted {
-    /// The plan; `limits` may have none.
+    /// The plan; `limits` and `mix` may have none.
     plan: Option<PathBuf>,
 }
 
@@ -24,6 +24,7 @@ impl JsonWanted {
             Command::Trace(args) => (args.shown.format == TableFormat::Json, Some(&args.plan)),
             Command::Limits(args) => (args.shown.format == TableFormat::Json, args.plan.as_ref()),
             Command::Day(args) => (args.shown.format == Format::Json, None),
+            Command::Mix(args) => (args.shown.format == Format::Json, args.plan.as_ref()),
             Command::Check(_) => return None,
         };
         wanted.then(|| Self {

@@ -1,8 +1,11 @@
 //! Values of options: text to quantities, and what is accepted.
 
 use hangbar::dive::STEP_MIN;
-use hangbar::quantity::{Depth, DepthChange, Kind, Pressure, Time, is_within};
-use hangbar::site::GREATEST_PO2_BAR;
+use hangbar::gas::CylinderGas;
+use hangbar::quantity::{
+    Depth, DepthChange, GaugePressure, Kind, PSI_BAR, Pressure, Temperature, Time, is_within,
+};
+use hangbar::site::{GREATEST_PO2_BAR, Mix, MixError};
 use hangbar::tissue::{FactorError, GradientFactors};
 
 pub(super) fn factors(text: &str) -> Result<GradientFactors, String> {
@@ -26,6 +29,40 @@ pub(super) fn oxygen_limit(text: &str) -> Result<Pressure, String> {
 
 pub(super) fn trace_step(text: &str) -> Result<Time, String> {
     quantity(Kind::Time, text, *STEP_MIN.start(), *STEP_MIN.end()).map(Time::from_min)
+}
+
+pub(super) fn gas(text: &str) -> Result<Mix, String> {
+    text.parse().map_err(|error: MixError| match error {
+        MixError::Name(_) => format!("accepted: {}", Mix::ACCEPTED),
+        error => error.to_string(),
+    })
+}
+
+/// Pressures of a cylinder, bar: up to the highest that one is filled to.
+const GREATEST_FILL_BAR: f64 = 5000.0 * PSI_BAR;
+
+pub(super) fn fill(text: &str) -> Result<GaugePressure, String> {
+    quantity(Kind::GaugePressure, text, 1.0, GREATEST_FILL_BAR).map(GaugePressure::from_bar)
+}
+
+pub(super) fn cylinder_gas(text: &str) -> Result<CylinderGas, String> {
+    let parts = text.trim().rsplit_once(char::is_whitespace);
+    let (pressure, name) =
+        parts.ok_or("accepted: a gauge pressure and a gas, as \"60 bar EAN28\"")?;
+    let pressure = quantity(Kind::GaugePressure, pressure, 0.0, GREATEST_FILL_BAR)?;
+    Ok(CylinderGas {
+        pressure: GaugePressure::from_bar(pressure),
+        gas: gas(name)?,
+    })
+}
+
+/// Degrees Celsius that a cylinder may have.
+const CYLINDER_C: [f64; 2] = [-5.0, 45.0];
+
+pub(super) fn cylinder_temperature(text: &str) -> Result<Temperature, String> {
+    let [least, greatest] =
+        CYLINDER_C.map(|celsius| Temperature::from_celsius(celsius).as_kelvin());
+    quantity(Kind::Temperature, text, least, greatest).map(Temperature::from_kelvin)
 }
 
 /// A quantity in a range, both ends included.
