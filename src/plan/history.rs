@@ -6,7 +6,7 @@ use crate::dive::{Schedule, Segment, fly_checked};
 use crate::oxygen::OxygenExposure;
 use crate::quantity::Time;
 use crate::rules::{DiveRules, Start};
-use crate::site::{Mix, standard_atmosphere};
+use crate::site::Mix;
 use crate::tissue::Tissues;
 
 /// An earlier dive that has been flown, and what it left in each member of the team.
@@ -40,6 +40,8 @@ impl DiveBefore {
 #[derive(Clone, Debug, PartialEq)]
 #[non_exhaustive]
 pub struct History {
+    /// How they came, where that is what they begin the day with.
+    pub arrival: Option<Arrival>,
     /// Each member before the first dive.
     pub arrived: Vec<Start>,
     /// The earlier dives, oldest first.
@@ -49,13 +51,14 @@ pub struct History {
 }
 
 impl History {
-    /// Flies the earlier dives of a plan. `first` is what everybody begins the day with.
+    /// Flies the earlier dives of a plan. `first` is what everybody begins the day with, and how
+    /// they came by it.
     ///
     /// Those who dive fly together from the most that any of them holds, and each goes through the
     /// dive's segments with tissues of the own; the others are at the surface meanwhile.
     pub(super) fn of(
         rules: &DiveRules,
-        first: Start,
+        (first, arrival): (Start, Option<Arrival>),
         before: &[EarlierDive],
         names: &[&str],
     ) -> Result<Self, PlanError> {
@@ -73,6 +76,7 @@ impl History {
         }
         let starts = dives.last().map_or(&arrived, |last| &last.rested).clone();
         Ok(Self {
+            arrival,
             arrived,
             dives,
             starts,
@@ -125,16 +129,6 @@ impl DiveBefore {
             surfaced,
         })
     }
-}
-
-/// Who is not adapted: in balance with the air at home, then so long at the surface of the site.
-pub(super) fn on_arrival(rules: &DiveRules, arrival: &Arrival) -> Start {
-    let home = standard_atmosphere(arrival.home_altitude);
-    let at_home = Start {
-        tissues: Tissues::clean(home),
-        ..Start::clean(rules.environment.surface())
-    };
-    at_the_surface(rules, &at_home, arrival.before_first_dive)
 }
 
 /// One diver after the segments of a dive, from what that diver brings.

@@ -3,12 +3,25 @@
 use super::rail::Rail;
 use super::sheet::{Align, Report, Table};
 use crate::dive::BOUND_MIN;
-use crate::plan::DiveBefore;
+use crate::plan::{Arrival, DiveBefore};
 use crate::quantity::Time;
 use crate::quantity::show::{
-    limit_words, list, minutes, minutes_down, minutes_given, minutes_up, whole_up,
+    Show, limit_words, list, minutes, minutes_down, minutes_given, minutes_up, whole_up,
 };
-use crate::surface::{LONGEST_INTERVAL_MIN, LeastInterval};
+use crate::surface::{IntervalReach, LONGEST_INTERVAL_MIN};
+
+/// `came 50 minutes before the dive from an altitude of 20 m`
+pub(super) fn came_words(arrival: &Arrival, dive: &str, show: Show) -> String {
+    let home = if arrival.home_altitude.as_m().abs() > 0.0 {
+        format!("an altitude of {}", show.height(arrival.home_altitude))
+    } else {
+        "sea level".to_owned()
+    };
+    format!(
+        "came {} before {dive} from {home}",
+        minutes_given(arrival.before_first_dive)
+    )
+}
 
 /// The earlier dives, a line each; nothing of a first dive.
 pub(super) fn earlier_dives(rail: &Rail<'_>, report: &mut Report) {
@@ -79,13 +92,14 @@ pub(super) fn limit_sentences(rail: &Rail<'_>, report: &mut Report) {
             limit_words(clean, BOUND_MIN)
         ));
     }
-    let Some(least) = briefing.least_interval.filter(|_| briefing.schedule.staged) else {
+    let least = briefing.least_interval.as_ref();
+    let Some(least) = least.filter(|_| briefing.schedule.staged) else {
         return;
     };
     let planned = briefing.plan.history().dives.last();
     let planned = planned.map_or(Time::from_min(0.0), |dive| dive.surface_interval);
-    report.paragraph(match least {
-        LeastInterval::Minutes(least) => {
+    report.paragraph(match least.reach {
+        IntervalReach::Minutes(least) => {
             let more = f64::from(least) - minutes_down(planned);
             if more > 0.0 {
                 format!(
@@ -99,10 +113,10 @@ pub(super) fn limit_sentences(rail: &Rail<'_>, report: &mut Report) {
                     .to_owned()
             }
         }
-        LeastInterval::NotEvenClean => {
+        IntervalReach::NotEvenClean => {
             "No surface interval makes it a no-stop dive: clean tissues do not either.".to_owned()
         }
-        LeastInterval::NotWithinBound => format!(
+        IntervalReach::NotWithinBound => format!(
             "No surface interval of up to {} hours makes it a no-stop dive.",
             LONGEST_INTERVAL_MIN / 60
         ),

@@ -126,6 +126,22 @@ pub(crate) struct OnTheDay {
     /// A diver's fill, as "Mara=190 bar" or "Mara=2800 psi"; once for each diver
     #[arg(long, allow_hyphen_values = true, value_name = "NAME=PRESSURE", value_parser = name_and_pressure)]
     fill: Vec<(String, String)>,
+
+    #[command(flatten)]
+    arrival: Arrival,
+}
+
+/// How the divers came to the site.
+#[derive(Debug, Args)]
+struct Arrival {
+    /// How long before the first dive of the day the divers came to the site's altitude, as
+    /// "90 min" [default: long enough to be adapted]
+    #[arg(long, allow_hyphen_values = true, value_name = "TIME")]
+    arrived: Option<String>,
+
+    /// The altitude that they came from, as "20 m"; with --arrived [default: sea level]
+    #[arg(long, allow_hyphen_values = true, value_name = "HEIGHT")]
+    home_altitude: Option<String>,
 }
 
 impl OnTheDay {
@@ -134,6 +150,8 @@ impl OnTheDay {
             depth: self.depth.clone(),
             bottom_time: self.bottom_time.clone(),
             splash: self.splash.clone(),
+            arrived: self.arrival.arrived.clone(),
+            home_altitude: self.arrival.home_altitude.clone(),
             fills: self.fill.clone(),
             ..Overrides::default()
         }
@@ -202,41 +220,8 @@ pub(crate) struct LimitsArgs {
     #[arg(long, allow_hyphen_values = true, value_name = "PRESSURE", default_value = "1.4 bar", value_parser = oxygen_limit, help_heading = "Columns and rows")]
     pub(crate) oxygen_limit: Pressure,
 
-    /// Water: sea, fresh, en13319 or a density, as "1030 kg/m3"
-    #[arg(
-        long,
-        allow_hyphen_values = true,
-        value_name = "WATER",
-        help_heading = "The site and the rates"
-    )]
-    water: Option<String>,
-
-    /// Altitude of the site, as "1500 m"
-    #[arg(
-        long,
-        allow_hyphen_values = true,
-        value_name = "HEIGHT",
-        help_heading = "The site and the rates"
-    )]
-    altitude: Option<String>,
-
-    /// Speed on the way down, as "18 m/min"
-    #[arg(
-        long,
-        allow_hyphen_values = true,
-        value_name = "SPEED",
-        help_heading = "The site and the rates"
-    )]
-    descent_rate: Option<String>,
-
-    /// Speed on the way up, as "9 m/min"
-    #[arg(
-        long,
-        allow_hyphen_values = true,
-        value_name = "SPEED",
-        help_heading = "The site and the rates"
-    )]
-    ascent_rate: Option<String>,
+    #[command(flatten)]
+    conditions: Conditions,
 
     #[command(flatten)]
     pub(crate) shown: ShownTable,
@@ -245,13 +230,40 @@ pub(crate) struct LimitsArgs {
     pub(crate) drawn: Drawn,
 }
 
+/// The site and the rates of a table of limits.
+#[derive(Debug, Args)]
+#[command(next_help_heading = "The site and the rates")]
+struct Conditions {
+    /// Water: sea, fresh, en13319 or a density, as "1030 kg/m3"
+    #[arg(long, allow_hyphen_values = true, value_name = "WATER")]
+    water: Option<String>,
+
+    /// Altitude of the site, as "1500 m"
+    #[arg(long, allow_hyphen_values = true, value_name = "HEIGHT")]
+    altitude: Option<String>,
+
+    #[command(flatten)]
+    arrival: Arrival,
+
+    /// Speed on the way down, as "18 m/min"
+    #[arg(long, allow_hyphen_values = true, value_name = "SPEED")]
+    descent_rate: Option<String>,
+
+    /// Speed on the way up, as "9 m/min"
+    #[arg(long, allow_hyphen_values = true, value_name = "SPEED")]
+    ascent_rate: Option<String>,
+}
+
 impl LimitsArgs {
     pub(crate) fn overrides(&self) -> Overrides {
+        let given = &self.conditions;
         Overrides {
-            water: self.water.clone(),
-            altitude: self.altitude.clone(),
-            descent_rate: self.descent_rate.clone(),
-            ascent_rate: self.ascent_rate.clone(),
+            water: given.water.clone(),
+            altitude: given.altitude.clone(),
+            arrived: given.arrival.arrived.clone(),
+            home_altitude: given.arrival.home_altitude.clone(),
+            descent_rate: given.descent_rate.clone(),
+            ascent_rate: given.ascent_rate.clone(),
             ..Overrides::default()
         }
     }
