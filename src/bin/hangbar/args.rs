@@ -369,6 +369,11 @@ pub(crate) struct ExplainArgs {
     #[arg(value_name = "PLAN")]
     pub(crate) plan: PathBuf,
 
+    /// What the surface interval, or the time since coming from another altitude, leaves; how long
+    /// it must be for a no-stop dive
+    #[arg(long, help_heading = "What is explained [default: all of it]")]
+    pub(crate) interval: bool,
+
     /// The no-stop limit at the deepest level
     #[arg(long, help_heading = "What is explained [default: all of it]")]
     pub(crate) limit: bool,
