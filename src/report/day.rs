@@ -3,7 +3,7 @@
 use super::rail::Rail;
 use super::sheet::{Align, Report, Table};
 use crate::dive::BOUND_MIN;
-use crate::plan::{Arrival, DiveBefore};
+use crate::plan::{Arrival, DiveBefore, Plan};
 use crate::quantity::Time;
 use crate::quantity::show::{
     Show, limit_words, list, minutes, minutes_down, minutes_given, minutes_up, whole_up,
@@ -21,6 +21,28 @@ pub(super) fn came_words(arrival: &Arrival, dive: &str, show: Show) -> String {
         "came {} before {dive} from {home}",
         minutes_given(arrival.before_first_dive)
     )
+}
+
+/// What the team starts with, in a sentence; `None` where that is clean tissues.
+pub(super) fn start_sentence(plan: &Plan, show: Show) -> Option<String> {
+    let history = plan.history();
+    let dives = match history.dives.as_slice() {
+        [] => None,
+        [one] => Some(("the earlier dive".to_owned(), one)),
+        [.., last] => Some((format!("{} earlier dives", history.dives.len()), last)),
+    };
+    if let Some((dives, last)) = dives {
+        let rest = minutes_given(last.surface_interval);
+        return Some(format!(
+            "The team starts loaded, by {dives} of the day and then {rest} at the surface."
+        ));
+    }
+    if let Some(arrival) = &history.arrival {
+        let came = came_words(arrival, "the dive", show);
+        return Some(format!("The team starts unadapted: the divers {came}."));
+    }
+    let loaded = "The team starts loaded, with the tissues of earlier dives.";
+    (!plan.starts_clean()).then(|| loaded.to_owned())
 }
 
 /// The earlier dives, a line each; nothing of a first dive.

@@ -159,7 +159,7 @@ impl LimitSheet {
     /// these are from clean tissues. See [`published_limits`].
     #[must_use]
     pub fn published(&self) -> &'static [PublishedLimit] {
-        if self.start.tissues == Tissues::clean(self.environment().surface()) {
+        if self.starts_clean() {
             published_limits(self.environment(), &self.columns)
         } else {
             &[]
@@ -184,6 +184,11 @@ impl LimitSheet {
         self.arrival.as_ref()
     }
 
+    /// Whether the tissues are as if nobody had dived before.
+    pub(super) fn starts_clean(&self) -> bool {
+        self.start.tissues == Tissues::clean(self.environment().surface())
+    }
+
     /// From whose tissues the limits are, as it goes on behind "From".
     #[must_use]
     pub(super) fn start_words(&self, show: Show) -> String {
@@ -203,12 +208,11 @@ impl LimitSheet {
         } else {
             "the dive"
         };
-        let clean = Start::clean(self.environment().surface());
         match (dives, came(first)) {
             (Some(dives), Some(came)) => format!("{dives} in divers who {came}"),
             (Some(dives), None) => dives,
             (None, Some(came)) => format!("the tissues of divers who {came}"),
-            (None, None) if self.start == clean => "clean tissues".to_owned(),
+            (None, None) if self.starts_clean() => "clean tissues".to_owned(),
             (None, None) => "the tissues of earlier dives".to_owned(),
         }
     }
