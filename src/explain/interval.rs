@@ -241,8 +241,8 @@ impl Interval<'_> {
         let planned = minutes_down(self.rest.time);
         match least.reach {
             IntervalReach::Minutes(0) => format!(
-                "How long must it be? {trial} It is a no-stop dive already without any minute \
-                 there."
+                "How long must it be? {trial} By the model it is a no-stop dive even without any \
+                 minute there; two dives that close count as one all the same."
             ),
             IntervalReach::Minutes(least) => {
                 let more = f64::from(least) - planned;

@@ -199,7 +199,7 @@ surface_interval = "65 min"
         "a short dive after a short one: no interval is needed",
         "[profile]\ndepth = \"12 m\"\nbottom_time = \"10 min\"\n[[before]]\ndepth = \"10 m\"\n\
          bottom_time = \"10 min\"\nsurface_interval = \"45 min\"\n",
-        "It is a no-stop dive already without any minute there.",
+        "By the model it is a no-stop dive even without any minute there;",
     ),
     (
         "down from the mountains: it takes nitrogen up",
