@@ -440,7 +440,8 @@ impl<'a> Limit<'a> {
 /// alike.
 fn whose(briefing: &Briefing) -> String {
     let mut words = Vec::new();
-    match briefing.rests.last() {
+    let clean = briefing.plan.starts_clean();
+    match briefing.rests.last().filter(|_| !clean) {
         Some(rest) => words.push(format!(
             "The dive begins {} after {}.",
             minutes_given(rest.time),
@@ -449,7 +450,7 @@ fn whose(briefing: &Briefing) -> String {
                 Since::Arrival(_) => "the divers came from another altitude",
             }
         )),
-        None if !briefing.plan.starts_clean() => {
+        None if !clean => {
             words.push("The dive begins with the tissues of earlier dives.".to_owned());
         }
         None => {}

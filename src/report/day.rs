@@ -37,12 +37,16 @@ pub(super) fn start_sentence(plan: &Plan, show: Show) -> Option<String> {
             "The team starts loaded, by {dives} of the day and then {rest} at the surface."
         ));
     }
-    if let Some(arrival) = &history.arrival {
-        let came = came_words(arrival, "the dive", show);
-        return Some(format!("The team starts unadapted: the divers {came}."));
+    if plan.starts_clean() {
+        return None;
     }
-    let loaded = "The team starts loaded, with the tissues of earlier dives.";
-    (!plan.starts_clean()).then(|| loaded.to_owned())
+    Some(match &history.arrival {
+        Some(arrival) => {
+            let came = came_words(arrival, "the dive", show);
+            format!("The team starts unadapted: the divers {came}.")
+        }
+        None => "The team starts loaded, with the tissues of earlier dives.".to_owned(),
+    })
 }
 
 /// The earlier dives, a line each; nothing of a first dive.

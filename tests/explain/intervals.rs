@@ -1,11 +1,12 @@
 //! Time at the surface against the briefing.
 
-use hangbar::explain::{ExplainError, STRAY_UNITS, Topic, explain};
+use hangbar::explain::{ExplainError, STRAY_UNITS, Step, Topic, explain};
 use hangbar::quantity::UnitSystem;
 use hangbar::surface::{IntervalReach, Since};
 
 use crate::document::{Row, all_words, briefing_of, equations, last, rows_of, run};
 use crate::plans::every_plan;
+use crate::reader::student_agrees;
 
 /// Bar and per cent: usual decimals, and what they stray by.
 const BAR: f64 = 1e-4 * (STRAY_UNITS + 0.5);
@@ -168,4 +169,42 @@ fn each_diver_s_gas_is_named() {
         "The gas of Hanne: EAN32, air in the pony",
     ];
     assert_eq!(titles, want);
+}
+
+/// In the library, because a process a dive would take long.
+#[test]
+fn results_hold_over_many_days() {
+    let (mut equations, mut tried) = (0, 0);
+    for (depth, minutes) in [(12, 90), (18, 40), (24, 20), (30, 12), (36, 8)] {
+        for (before, gas) in [("20 m", "air"), ("33 m", "EAN28"), ("45 m", "21/35")] {
+            let plan = format!(
+                "[profile]\ndepth = \"{depth} m\"\nbottom_time = \"{minutes} min\"\n\
+                 staged = true\n[[before]]\ndepth = \"{before}\"\nbottom_time = \"19 min\"\n\
+                 gas = \"{gas}\"\nsurface_interval = \"31 min\"\n"
+            );
+            let briefing = briefing_of(&plan);
+            let topics = [Topic::Interval, Topic::Limit];
+            let mut overs = Vec::new();
+            for explanation in explain(&briefing, &topics, UnitSystem::Metric).unwrap() {
+                for step in &explanation.steps {
+                    let Step::Equation(line) = step else {
+                        continue;
+                    };
+                    let (numbers, result) = (line.expression.numbers(), line.result.digits());
+                    student_agrees(&numbers, result, line.unit).unwrap();
+                    if explanation.topic == Topic::Interval && line.result.symbol() == Some("x") {
+                        overs.push(line.result.printed() > 0.0);
+                    }
+                    equations += 1;
+                }
+            }
+            let least = briefing.least_interval.unwrap();
+            let shown = least.reach != IntervalReach::Minutes(0);
+            let trials = least.trials.iter().filter(|_| shown);
+            let want: Vec<bool> = trials.map(|trial| trial.barred_by.is_some()).collect();
+            assert_eq!(overs, want, "{plan}");
+            tried += usize::from(want.len() == 2);
+        }
+    }
+    assert!(equations > 400 && tried >= 8, "{equations} {tried}");
 }
