@@ -15,7 +15,9 @@ use crate::quantity::show::whole_minutes;
 use crate::quantity::{Depth, GaugePressure, RunTime, Speed, Time};
 use crate::rules::Start;
 use crate::site::Charge;
-use crate::surface::{self, LeastInterval, LimitSetBy, Own, least_interval, limit_set_by};
+use crate::surface::{
+    self, LeastInterval, LimitSetBy, Own, Rest, least_interval, limit_set_by, rests,
+};
 use crate::tissue::Tissues;
 use crate::whatif::{
     Deviation, LateTable, LongestGo, NearestGo, Outcome, deviate, late_table, longest_go,
@@ -54,6 +56,9 @@ pub struct Briefing {
     pub own: Vec<Own>,
     /// Whose own no-stop limit is the least, where histories or gases differ.
     pub limit_set_by: Option<LimitSetBy>,
+    /// Time at the surface before the dive: since the divers came from another altitude, and after
+    /// the last of the earlier dives.
+    pub rests: Vec<Rest>,
     /// The least surface interval before the dive from which it is a no-stop dive; `None` of a
     /// first dive.
     pub least_interval: Option<LeastInterval>,
@@ -166,6 +171,7 @@ pub fn brief(plan: Plan) -> Result<Briefing, BriefingError> {
             schedule.deepest(),
         ),
         limit_set_by: limit_set_by(&plan, &schedule, &own),
+        rests: rests(&plan),
         least_interval: least_interval(&plan),
         own,
         not_straight_up,

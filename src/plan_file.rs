@@ -22,3 +22,4 @@ mod whole;
 pub use on_the_day::Overrides;
 pub use problem::{PlanErrors, Position, Problem};
 pub use read::{read, read_with, without_file};
+pub use whole::WithoutFile;

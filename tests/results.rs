@@ -8,8 +8,10 @@ use hangbar::explain::{Step, Topic, explain};
 use hangbar::plan::PlanBuilder;
 use hangbar::plan_file::read;
 use hangbar::quantity::{Depth, FreeVolume, GaugePressure, Pressure, RunTime, Time, UnitSystem};
-use hangbar::report::{self, LimitSheet, LimitsAsked};
+use hangbar::report::chart::{self, TraceChart};
+use hangbar::report::{self, CompartmentChoice, LimitSheet, LimitsAsked, TracedDive};
 use hangbar::rules::{DiveRules, Level, Start};
+use hangbar::surface::IntervalReach;
 use hangbar::tissue::Tissues;
 
 /// What rounding may do over some dozens of steps, bar.
@@ -95,6 +97,91 @@ fn a_no_stop_limit_names_the_compartment_that_is_full_on_surfacing() {
     assert_eq!(deep.leaving, deep.arrival);
 }
 
+/// The least interval is tried as the dive is flown: a minute less needs stops, itself does not.
+#[test]
+fn a_least_interval_is_the_dive_tried_again() {
+    let plan = |interval: u32| {
+        format!(
+            "[profile]\ndepth = \"24 m\"\nbottom_time = \"20 min\"\nstaged = true\n[[before]]\n\
+             depth = \"20 m\"\nbottom_time = \"30 min\"\nsurface_interval = \"{interval} min\"\n"
+        )
+    };
+    let of = |interval| brief(read(&plan(interval)).unwrap()).unwrap();
+    let briefing = of(5);
+    let least = briefing.least_interval.as_ref().unwrap();
+    let minutes = least.minutes().unwrap();
+    assert!(minutes > 5, "{minutes}");
+    let [early, enough] = least.trials.as_slice() else {
+        panic!("{} trials", least.trials.len());
+    };
+    assert_eq!(
+        (early.minutes, enough.minutes),
+        (Some(minutes - 1), Some(minutes))
+    );
+    for (trial, staged) in [(early, true), (enough, false)] {
+        let again = of(trial.minutes.unwrap());
+        assert_eq!(again.schedule.staged, staged);
+        assert_eq!(trial.barred_by.is_some(), staged);
+        let start = &again.plan.start().tissues;
+        assert!(furthest(&trial.start.tissues, start) <= ROUNDING_BAR);
+        let rules = again.plan.rules();
+        let (set, surface) = (&rules.compartments, rules.environment.surface());
+        // What is found there is what the segments lead to.
+        let ambient = |depth| rules.environment.ambient(depth);
+        let after = least.segments.iter().fold(*start, |tissues, segment| {
+            let (from, to) = (ambient(segment.from), ambient(segment.to));
+            tissues.after(set, segment.gas, from, to, segment.time())
+        });
+        assert!(furthest(&trial.surfacing, &after) <= ROUNDING_BAR);
+        let high = rules.factors.high();
+        let may = after.limit_bar(set, trial.compartment, surface, high);
+        let held = after.loadings()[trial.compartment].total_bar();
+        assert_eq!(held > may, staged, "{held} {may}");
+    }
+    // Nothing that is brought from before makes up for a dive that is too long by itself.
+    let longer = plan(5).replace("\"20 min\"", "\"40 min\"");
+    let never = brief(read(&longer).unwrap())
+        .unwrap()
+        .least_interval
+        .unwrap();
+    assert_eq!(
+        (never.reach, never.minutes()),
+        (IntervalReach::NotEvenClean, None)
+    );
+    assert!(matches!(never.trials.as_slice(), [one] if one.minutes.is_none()));
+    assert!(
+        brief(read("[profile]\ndepth = \"9 m\"\nbottom_time = \"9 min\"").unwrap())
+            .unwrap()
+            .least_interval
+            .is_none()
+    );
+}
+
+#[test]
+fn what_time_at_the_surface_leaves_is_what_the_team_starts_with() {
+    let mut seen = 0;
+    for (name, briefing) in demo_plans() {
+        let Some(last) = briefing.rests.last() else {
+            assert!(briefing.plan.starts_clean(), "{name}");
+            continue;
+        };
+        assert_eq!(last.after, *briefing.plan.start(), "{name}");
+        let rules = briefing.plan.rules();
+        let surface = rules.environment.surface();
+        let rested = last.before.rested(&rules.compartments, surface, last.time);
+        let off = furthest(&rested.tissues, &last.after.tissues);
+        assert!(off <= ROUNDING_BAR, "{name}: {off}");
+        let starts = briefing.plan.starts();
+        for (index, most_in) in last.most_in.iter().enumerate() {
+            let held = |start: &Start| start.tissues.loadings()[index].n2_bar;
+            let most = starts.iter().map(held).fold(f64::MIN, f64::max);
+            assert!(held(&starts[*most_in]) >= most, "{name} {index}");
+        }
+        seen += 1;
+    }
+    assert!(seen >= 2, "{seen}");
+}
+
 #[test]
 fn start_tissues_go_all_the_way_with_the_dive() {
     let surface = Pressure::from_atm(1.0);
@@ -144,16 +231,62 @@ fn every_screen_says_so_where_the_team_does_not_start_clean() {
         let limits = format!("{:?}", report::limits(&sheet, UnitSystem::Metric));
         assert_eq!(limits.contains("clean tissues"), first, "{limits}");
         assert_eq!(sheet.published().is_empty(), !first);
-        let screen = format!(
-            "{:?}",
-            report::brief(&brief(plan).unwrap(), UnitSystem::Metric)
-        );
+        let picture = chart::limits(&sheet, UnitSystem::Metric).caption;
+        assert_eq!(picture.contains("earlier dives"), !first, "{picture}");
+        let briefing = brief(plan).unwrap();
+        for screen in what_it_starts_with(&briefing) {
+            assert_eq!(
+                screen.contains("The team starts loaded"),
+                !first,
+                "{screen}"
+            );
+        }
+        let screen = format!("{:?}", report::brief(&briefing, UnitSystem::Metric));
         assert_eq!(screen.contains("first dive of the day"), first, "{screen}");
         assert_eq!(
             screen.contains("With this dive the day uses"),
             !first,
             "{screen}"
         );
+    }
+}
+
+/// The what-ifs, the trace, and the captions of all pictures of a dive.
+fn what_it_starts_with(briefing: &Briefing) -> Vec<String> {
+    let units = UnitSystem::Metric;
+    let minute = Time::from_min(1.0);
+    let dive = TracedDive::new(briefing, minute, CompartmentChoice::usual()).unwrap();
+    let what_if = report::what_if(briefing, &briefing.outcome(), &[], units);
+    let mut all = vec![
+        format!("{what_if:?}"),
+        format!("{:?}", report::trace(&dive, units)),
+        chart::cylinders(briefing, units).caption,
+    ];
+    let charts = [
+        TraceChart::Profile,
+        TraceChart::OverTime,
+        TraceChart::AgainstAmbient,
+    ];
+    all.extend(charts.map(|shown| chart::trace(&dive, shown, units).caption));
+    all
+}
+
+#[test]
+fn who_has_dived_or_come_up_starts_so_on_every_screen() {
+    for (name, briefing) in demo_plans() {
+        let history = briefing.plan.history();
+        let words = if !history.dives.is_empty() {
+            "The team starts loaded, by the earlier dive of the day and then "
+        } else if history.arrival.is_some() {
+            "The team starts unadapted: the divers came "
+        } else {
+            ""
+        };
+        for screen in what_it_starts_with(&briefing) {
+            let said = screen.contains("The team starts");
+            assert_eq!(said, !words.is_empty(), "{name}: {screen}");
+            assert!(screen.contains(words), "{name}: {screen}");
+        }
     }
 }
 

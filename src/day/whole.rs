@@ -240,7 +240,10 @@ fn history(day: &Day, over: &[Over], plan: &DayPlan, interval: Time) -> Result<H
             }
             // Who comes now has waited as the own plan tells; who is clean stays so.
             None => {
-                let told = own.waiting.get(index).copied().or(own.arrival);
+                let arrival = own
+                    .arrival
+                    .map(|arrival| Waiting::of(arrival.at_home(), arrival.before_first_dive));
+                let told = own.waiting.get(index).copied().or(arrival);
                 let clean = Waiting::of(own.arrived[index], interval);
                 (told.unwrap_or(clean), own.starts[index])
             }
@@ -250,6 +253,9 @@ fn history(day: &Day, over: &[Over], plan: &DayPlan, interval: Time) -> Result<H
     }
     let mut dives = own.dives.clone();
     dives.extend(over.iter().map(|over| over.seen_by(&plan.plan, &starts)));
+    if let Some(last) = dives.last_mut() {
+        last.rested.clone_from(&starts);
+    }
     Ok(History {
         arrival: own.arrival,
         arrived: own.arrived.clone(),

@@ -6,7 +6,7 @@ use super::error::ScheduleError;
 use super::factor::FactorLine;
 use super::flight::Flight;
 use super::segment::{Moment, Segment, SegmentKind};
-use super::straight::is_no_stop;
+use super::straight::{ascend_without_stops, surfacing_direct};
 use crate::quantity::{Depth, RunTime, Time};
 use crate::rules::{DiveRules, Level};
 use crate::site::Mix;
@@ -224,14 +224,19 @@ pub fn fly(
     fly_checked(rules, start, levels)
 }
 
-/// Whether a dive may go straight up at its end, for what has been checked; not where it has no
-/// way down and along.
-pub(crate) fn ends_without_stops(rules: &DiveRules, start: &Tissues, levels: &[Level]) -> bool {
-    let bottom = fly_bottom(rules, start, levels);
-    let leaving = bottom
-        .ok()
-        .and_then(|bottom| bottom.level_ends.last().copied());
-    leaving.is_some_and(|leaving| is_no_stop(rules, &leaving))
+/// Down, along and straight up without a stop, whatever the tissues say: the segments, and the
+/// tissues on surfacing. A trial, never a plan; `None` where there is no way down and along.
+pub(crate) fn fly_straight_up(
+    rules: &DiveRules,
+    start: &Tissues,
+    levels: &[Level],
+) -> Option<(Vec<Segment>, Tissues)> {
+    let bottom = fly_bottom(rules, start, levels).ok()?;
+    let leaving = bottom.level_ends.last()?;
+    let surfacing = surfacing_direct(rules, leaving);
+    let mut segments = bottom.segments;
+    segments.extend(ascend_without_stops(rules, leaving));
+    Some((segments, surfacing))
 }
 
 /// As [`fly`], for what has been checked.

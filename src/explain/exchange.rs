@@ -43,8 +43,8 @@ pub(super) struct Stretch<'e> {
     pub(super) rate: Option<Expression>,
     /// How long it takes.
     pub(super) time: Expression,
-    /// What it holds at the end in the model.
-    pub(super) model: f64,
+    /// What it holds at the end in the model; `None` of what the model has no value of its own for.
+    pub(super) model: Option<f64>,
 }
 
 impl Inert {
@@ -213,7 +213,10 @@ impl Inert {
             unit: "bar",
             decimals: sheet.working(BAR),
         };
-        sheet.equation(line, end, stretch.model)
+        match stretch.model {
+            Some(model) => sheet.equation(line, end, model),
+            None => sheet.derived(line, end),
+        }
     }
 }
 

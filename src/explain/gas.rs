@@ -48,7 +48,10 @@ pub(super) fn explain(briefing: &Briefing, index: usize, units: UnitSystem) -> (
         gauge: Show(diver.gauge.unwrap_or(units)),
         ends: &briefing.level_ends,
     };
-    let title = format!("The gas of {}", diver.name);
+    let pony = budget.pony.as_ref();
+    let pony = pony.filter(|pony| !pony.gas.is_same_gas(budget.gas));
+    let pony = pony.map_or_else(String::new, |pony| format!(", {} in the pony", pony.gas));
+    let title = format!("The gas of {}: {}{pony}", diver.name, budget.gas);
     (title, Sheet::written(|sheet| gas.write(sheet)))
 }
 

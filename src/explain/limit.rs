@@ -2,13 +2,15 @@
 
 use super::exchange::{Deciding, Inert, Stretch};
 use super::expression::Expression;
-use super::sheet::{Line, Sheet};
+use super::rest;
+use super::sheet::{Line, Sheet, upper};
 use super::site::{BAR, GIVEN, MINUTES, Site, Way, plain};
 use super::steps::Step;
 use crate::briefing::Briefing;
 use crate::dive::{BOUND_MIN, NoStopLimit, Reach};
-use crate::quantity::show::{minutes, minutes_down};
+use crate::quantity::show::{limit_words, minutes, minutes_down, minutes_given};
 use crate::quantity::{Depth, Time, UnitSystem};
+use crate::surface::{Rest, Since};
 use crate::tissue::{SURFACE_NITROGEN, WATER_VAPOUR_BAR};
 
 /// Usual decimals of the limit, min.
@@ -24,6 +26,10 @@ struct Limit<'a> {
     stay: Time,
     /// Whether nobody has dived before.
     clean: bool,
+    /// The time at the surface that the start comes from, where the plan has one.
+    rest: Option<&'a Rest>,
+    /// Whose limit it is, where divers differ; what the team starts with.
+    whose: String,
 }
 
 /// The straight ascent with one gas: what is breathed on leaving the bottom, the share of what was
@@ -61,6 +67,8 @@ impl<'a> Limit<'a> {
             deciding: Deciding::new(rules, found.compartment, helium),
             stay: found.leaving.run_time - found.arrival.run_time,
             clean: briefing.plan.starts_clean(),
+            rest: briefing.rests.last(),
+            whose: whose(briefing),
         }
     }
 
@@ -85,16 +93,18 @@ impl<'a> Limit<'a> {
             ),
         };
         sheet.words(first);
+        if !self.whose.is_empty() {
+            sheet.words(self.whose.as_str());
+        }
         let surface = self.site.surface(sheet);
         let bottom = self.site.ambient(sheet, &surface, ("P", "d"), self.depth);
         let down = self
             .site
             .travel_time(sheet, Way::Down, (Depth::SURFACE, self.depth));
-        let arrived: Vec<Expression> = self
-            .deciding
-            .gases
-            .iter()
-            .map(|gas| self.arrived(sheet, gas, &surface, &down))
+        let starts = self.starts(sheet, &surface);
+        let gases = self.deciding.gases.iter().zip(starts);
+        let arrived: Vec<Expression> = gases
+            .map(|(gas, start)| self.arrived(sheet, (gas, start), &surface, &down))
             .collect();
         match arrived.as_slice() {
             [arrived] => self.one_gas(sheet, (&surface, &bottom), &down, arrived),
@@ -102,30 +112,68 @@ impl<'a> Limit<'a> {
         }
     }
 
-    /// What it holds of a gas on arriving at the depth.
-    fn arrived(
+    /// What it holds of each gas before the dive; `None` of a gas that it does not hold.
+    fn starts(&self, sheet: &mut Sheet, surface: &Expression) -> Vec<Option<Expression>> {
+        let gases = &self.deciding.gases;
+        let rested = self.rest.filter(|_| !self.clean).map(|rest| {
+            let air = rest::air(sheet, gases, surface);
+            (rest, air)
+        });
+        let start = |gas: &Inert| {
+            let index = self.deciding.index;
+            let held = gas.held(&self.found.start.tissues, index);
+            if held <= 0.0 {
+                return None;
+            }
+            let name = upper(gas.name);
+            let Some((rest, air)) = &rested else {
+                return Some(self.start_without_rest(sheet, gas, surface, held));
+            };
+            let before = rest::before(sheet, rest, gas, index)?;
+            let time = rest::time(sheet, rest.time.as_min());
+            let title = format!("{name} before the dive: what the time at the surface leaves");
+            Some(rest::after(
+                sheet,
+                title,
+                gas,
+                (before, air.as_ref(), &time),
+                held,
+            ))
+        };
+        gases.iter().map(start).collect()
+    }
+
+    /// In balance with air, or as it is given.
+    fn start_without_rest(
         &self,
         sheet: &mut Sheet,
         gas: &Inert,
         surface: &Expression,
+        held: f64,
+    ) -> Expression {
+        if !self.clean {
+            let meaning = format!("{} that it holds before the dive, bar", gas.name);
+            return sheet.given(&gas.symbol("p_0"), meaning, held, BAR);
+        }
+        let line = Line {
+            title: format!("{} before the dive, in balance with air", upper(gas.name)),
+            symbol: &gas.symbol("p_0"),
+            unit: "bar",
+            decimals: sheet.working(BAR),
+        };
+        let dry = surface.clone() - plain(WATER_VAPOUR_BAR);
+        sheet.equation(line, dry * plain(SURFACE_NITROGEN), held)
+    }
+
+    /// What it holds of a gas on arriving at the depth.
+    fn arrived(
+        &self,
+        sheet: &mut Sheet,
+        (gas, start): (&Inert, Option<Expression>),
+        surface: &Expression,
         down: &Expression,
     ) -> Expression {
         let mix = self.site.rules().bottom_gas;
-        let held = gas.held(&self.found.start.tissues, self.deciding.index);
-        let start = (held > 0.0).then(|| {
-            if !self.clean {
-                let meaning = format!("{} that it holds before the dive, bar", gas.name);
-                return sheet.given(&gas.symbol("p_0"), meaning, held, BAR);
-            }
-            let line = Line {
-                title: format!("{} before the dive, in balance with air", upper(gas.name)),
-                symbol: &gas.symbol("p_0"),
-                unit: "bar",
-                decimals: sheet.working(BAR),
-            };
-            let dry = surface.clone() - plain(WATER_VAPOUR_BAR);
-            sheet.equation(line, dry * plain(SURFACE_NITROGEN), held)
-        });
         let inspired = gas.inspired(sheet, ("p_in0", "the surface"), surface, mix);
         let rate = gas.rate(sheet, &self.site, Way::Down, mix);
         let title = format!(
@@ -141,7 +189,7 @@ impl<'a> Limit<'a> {
             inspired,
             rate: Some(rate),
             time: down.clone(),
-            model: gas.held(&self.found.arrival.tissues, self.deciding.index),
+            model: Some(gas.held(&self.found.arrival.tissues, self.deciding.index)),
         };
         gas.exchange(sheet, stretch)
     }
@@ -332,7 +380,7 @@ impl<'a> Limit<'a> {
                 inspired: inspired.clone(),
                 rate: None,
                 time: stay.clone(),
-                model: gas.held(&self.found.leaving.tissues, self.deciding.index),
+                model: Some(gas.held(&self.found.leaving.tissues, self.deciding.index)),
             };
             leaving = gas.exchange(sheet, stretch);
         }
@@ -345,7 +393,7 @@ impl<'a> Limit<'a> {
             inspired,
             rate: Some(rate),
             time: up.clone(),
-            model: gas.held(&self.found.surfacing, self.deciding.index),
+            model: Some(gas.held(&self.found.surfacing, self.deciding.index)),
         };
         gas.exchange(sheet, stretch)
     }
@@ -388,10 +436,43 @@ impl<'a> Limit<'a> {
     }
 }
 
-/// With a capital.
-pub(super) fn upper(name: &str) -> String {
-    let mut letters = name.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
+/// What the team starts with, and who sets its limit; nothing of a team that starts clean and
+/// alike.
+fn whose(briefing: &Briefing) -> String {
+    let mut words = Vec::new();
+    let clean = briefing.plan.starts_clean();
+    match briefing.rests.last().filter(|_| !clean) {
+        Some(rest) => words.push(format!(
+            "The dive begins {} after {}.",
+            minutes_given(rest.time),
+            match rest.since {
+                Since::EarlierDive => "surfacing from the dive before",
+                Since::Arrival(_) => "the divers came from another altitude",
+            }
+        )),
+        None if !clean => {
+            words.push("The dive begins with the tissues of earlier dives.".to_owned());
+        }
+        None => {}
+    }
+    if let Some(set_by) = briefing.limit_set_by {
+        let name = &briefing.divers[set_by.diver].name;
+        let own = limit_words(briefing.own[set_by.diver].limit.time(), BOUND_MIN);
+        let what = match (
+            briefing.plan.histories_differ(),
+            briefing.plan.gases_differ(),
+        ) {
+            (true, true) => {
+                "the most that any diver holds in each compartment, on the leanest gas that one \
+                 breathes"
+            }
+            (true, false) => "the most that any diver holds in each compartment",
+            (false, _) => "the leanest gas that a diver breathes",
+        };
+        words.push(format!(
+            "It is the limit of the whole team: it is worked out with {what}. {name} sets it, \
+             whose own limit, {own}, is the least of any diver's."
+        ));
+    }
+    words.join(" ")
 }

@@ -196,3 +196,11 @@ fn unit_of_last_place(decimals: usize) -> f64 {
     let decimals = i32::try_from(decimals).unwrap_or(i32::MAX);
     10.0_f64.powi(-decimals)
 }
+
+/// With a capital.
+pub(super) fn upper(name: &str) -> String {
+    let mut letters = name.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}

@@ -17,7 +17,7 @@ pub(super) const MINUTES: usize = 6;
 /// Decimals of bar a metre.
 const BAR_PER_M: usize = 6;
 /// Decimals of the pressure at the surface.
-const SURFACE_BAR: usize = 5;
+pub(super) const SURFACE_BAR: usize = 5;
 
 /// A constant of the model as both lines write it.
 pub(super) fn plain(value: f64) -> Expression {
@@ -80,15 +80,23 @@ impl<'a> Site<'a> {
         };
         let meaning = "height of the site above sea level, m";
         let height = sheet.given("h", meaning, altitude.as_m(), GIVEN);
-        let cooler = plain(1.0) - plain(LAPSE_K_M) * height / plain(SEA_LEVEL_K);
         let line = Line {
             title: "Pressure at the surface, by the standard atmosphere".to_owned(),
             symbol: "P_s",
             unit: "bar",
             decimals: sheet.working(SURFACE_BAR),
         };
-        let pressure = plain(ATM_BAR) * cooler.power(plain(TROPOSPHERE_EXPONENT));
-        sheet.equation(line, pressure, surface)
+        sheet.equation(line, Self::standard_air(height), surface)
+    }
+
+    /// Pressure of the standard atmosphere at a height.
+    ///
+    /// ```text
+    /// P = 1.01325·(1 − 0.0065·h/288.15)^5.2558761
+    /// ```
+    pub(super) fn standard_air(height: Expression) -> Expression {
+        let cooler = plain(1.0) - plain(LAPSE_K_M) * height / plain(SEA_LEVEL_K);
+        plain(ATM_BAR) * cooler.power(plain(TROPOSPHERE_EXPONENT))
     }
 
     /// What a metre of water adds.

@@ -23,6 +23,8 @@ is what is left after a time t where half goes in each half-time T.";
 /// What there is to explain.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Topic {
+    /// What the time at the surface before the dive leaves, and how long it must be.
+    Interval,
     /// The no-stop limit.
     Limit,
     /// The stops at a depth: those that are shown with the same figure.
@@ -87,6 +89,12 @@ pub enum ExplainError {
         /// What stops there are, as words.
         known: String,
     },
+    /// There is no time at the surface that anything is known of.
+    #[error(
+        "there is no surface interval: the plan has no earlier dive, and nobody who came from \
+         another altitude"
+    )]
+    NoInterval,
     /// Nobody is called so.
     #[error("nobody is called \"{asked}\"; {known}")]
     NoDiver {

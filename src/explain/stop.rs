@@ -2,8 +2,7 @@
 
 use super::exchange::{Deciding, Inert, Stretch};
 use super::expression::Expression;
-use super::limit::upper;
-use super::sheet::{Line, Sheet};
+use super::sheet::{Line, Sheet, upper};
 use super::site::{BAR, GIVEN, MINUTES, Site, Way, minutes_of, plain};
 use super::steps::Step;
 use crate::briefing::Briefing;
@@ -257,7 +256,7 @@ impl StopWriter<'_> {
                         inspired: way.inspired.clone(),
                         rate: None,
                         time: time.clone(),
-                        model: gas.held(&attempt.leaving, index),
+                        model: Some(gas.held(&attempt.leaving, index)),
                     };
                     gas.exchange(sheet, stretch)
                 }
@@ -271,7 +270,7 @@ impl StopWriter<'_> {
                 inspired: way.inspired.clone(),
                 rate: Some(way.rate.clone()),
                 time: way.up.clone(),
-                model: gas.held(&attempt.arriving, index),
+                model: Some(gas.held(&attempt.arriving, index)),
             };
             held.push(gas.exchange(sheet, stretch));
         }

@@ -1,7 +1,7 @@
 //! Which figures are explained, in which order.
 
 use super::steps::{ExplainError, Explanation, Step, Topic};
-use super::{gas, limit, stop};
+use super::{gas, interval, limit, stop};
 use crate::briefing::Briefing;
 use crate::quantity::show::Show;
 use crate::quantity::{Depth, UnitSystem};
@@ -13,7 +13,8 @@ use crate::quantity::{Depth, UnitSystem};
 ///
 /// # Errors
 /// [`ExplainError::NoStop`] and [`ExplainError::NoDiver`] where the dive has no such stop or
-/// diver.
+/// diver; [`ExplainError::NoInterval`] where it is the first of the day and nobody has come from
+/// another altitude.
 ///
 /// # Example
 /// ```
@@ -51,18 +52,22 @@ pub fn explain(
     Ok(explanations)
 }
 
-/// The limit, each depth of a stop and each diver.
+/// The time at the surface where there is one, the limit, each depth of a stop and each diver.
 fn all_topics(briefing: &Briefing, stops: &[stop::StopWriter<'_>]) -> Vec<Topic> {
     let mut depths: Vec<Depth> = stops.iter().map(stop::StopWriter::depth).collect();
     depths.dedup();
     let names = briefing.divers.iter().map(|diver| diver.name.clone());
-    std::iter::once(Topic::Limit)
+    let interval = (!briefing.rests.is_empty()).then_some(Topic::Interval);
+    interval
+        .into_iter()
+        .chain([Topic::Limit])
         .chain(depths.into_iter().map(Topic::Stop))
         .chain(names.map(Topic::Gas))
         .collect()
 }
 
-/// One topic; several explanations where a depth is stopped at more than once.
+/// One topic; several explanations where a depth is stopped at more than once, or the divers came
+/// from another altitude and have dived.
 fn explained(
     briefing: &Briefing,
     stops: &[stop::StopWriter<'_>],
@@ -75,6 +80,16 @@ fn explained(
         steps,
     };
     match topic {
+        Topic::Interval => {
+            let explained = interval::explain(briefing, units).into_iter();
+            let found: Vec<Explanation> = explained
+                .map(|explained| explanation(Topic::Interval, explained))
+                .collect();
+            if found.is_empty() {
+                return Err(ExplainError::NoInterval);
+            }
+            Ok(found)
+        }
         Topic::Limit => Ok(vec![explanation(
             Topic::Limit,
             limit::explain(briefing, units),

@@ -6,14 +6,11 @@ use crate::dive::{BOUND_MIN, limit_at};
 use crate::gas::DiverBudget;
 use crate::plan::{Diver, Plan};
 use crate::quantity::show::{limit_words, minutes_down, minutes_up};
-use crate::quantity::{Altitude, Depth, Time};
+use crate::quantity::{Depth, Time};
 use crate::rules::DiveRules;
-use crate::site::{Mix, standard_atmosphere};
+use crate::site::Mix;
 use serde::Serialize;
 
-/// Above this altitude a plan says how the divers came, or is told what is taken for granted
-/// (common practice: tables for altitude begin there, no source).
-const HIGH_SITE: Altitude = Altitude::from_m(300.0);
 /// A surface interval under this makes one dive of two.
 ///
 /// Source: NOAA Diving Center, *U.S. Navy Decompression Tables and Procedures*, part 3.
@@ -90,7 +87,8 @@ impl Subject for DayFact {
     }
 
     fn of_team(case: &Case<'_>) -> Vec<Self> {
-        let adapted = is_high(case.plan) && case.plan.site().arrival.is_none();
+        let is_high = case.plan.rules().environment.is_at_altitude();
+        let adapted = is_high && case.plan.site().arrival.is_none();
         let adapted = adapted.then_some(Self::TakenAsAdapted);
         short_interval(case.plan)
             .into_iter()
@@ -101,11 +99,6 @@ impl Subject for DayFact {
     fn of_diver(case: &Case<'_>, _: &Diver, budget: &DiverBudget) -> Vec<Self> {
         leaner_gas(case, budget).into_iter().collect()
     }
-}
-
-fn is_high(plan: &Plan) -> bool {
-    let surface = plan.rules().environment.surface();
-    surface.as_bar() < standard_atmosphere(HIGH_SITE).as_bar()
 }
 
 fn short_interval(plan: &Plan) -> Option<DayFact> {

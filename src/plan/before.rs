@@ -1,8 +1,8 @@
 //! Earlier dives of the day, and how the divers came to the site.
 
 use crate::quantity::{Altitude, Time};
-use crate::rules::Level;
-use crate::site::Mix;
+use crate::rules::{DiveRules, Level, Start};
+use crate::site::{Mix, standard_atmosphere};
 use serde::Serialize;
 
 /// An earlier dive of the day, as a plan tells it. It is flown by the rates, the water and air, the
@@ -46,4 +46,40 @@ pub struct Arrival {
     pub before_first_dive: Time,
     /// Where from: the altitude that they are adapted to; sea level where nothing is said.
     pub home_altitude: Altitude,
+}
+
+impl Arrival {
+    /// Who came so, before leaving: in balance with the air at home.
+    ///
+    /// ```text
+    /// p = (P_home − 0.0627)·0.79      P_home: bar, by the standard atmosphere
+    /// ```
+    #[must_use]
+    pub fn at_home(&self) -> Start {
+        Start::clean(standard_atmosphere(self.home_altitude))
+    }
+
+    /// Who came so, at the first dive of the day: in balance with the air at home, then so long at
+    /// the surface of the site.
+    ///
+    /// # Example
+    /// ```
+    /// use hangbar::plan::Arrival;
+    /// use hangbar::quantity::{Altitude, Time};
+    /// use hangbar::rules::DiveRules;
+    /// let lake = DiveRules::default();
+    /// let from = |minutes| Arrival {
+    ///     before_first_dive: Time::from_min(minutes),
+    ///     home_altitude: Altitude::from_m(2000.0),
+    /// };
+    /// let slowest = |minutes| from(minutes).at_the_site(&lake).tissues.loadings()[15].n2_bar;
+    /// // Down from the mountains it still takes nitrogen up.
+    /// assert!(slowest(0.0) < slowest(90.0));
+    /// ```
+    #[must_use]
+    pub fn at_the_site(&self, rules: &DiveRules) -> Start {
+        let surface = rules.environment.surface();
+        let home = self.at_home();
+        home.rested(&rules.compartments, surface, self.before_first_dive)
+    }
 }

@@ -3,7 +3,7 @@
 use super::before::EarlierDive;
 use super::builder::{PlanBuilder, PlanError};
 use super::clock::TimeOfDay;
-use super::history::{History, after_waiting, on_arrival};
+use super::history::History;
 use super::reserve::ReserveRules;
 use super::site::{Site, Surface};
 use super::team::Diver;
@@ -66,13 +66,12 @@ impl PlanBuilder {
             ..self.rules.clone()
         };
         let clean = Start::clean(rules.environment.surface());
-        let arrival = self.site.arrival.as_ref().map(on_arrival);
-        let arrived = arrival
-            .as_ref()
-            .map(|waiting| after_waiting(&rules, waiting));
-        let first = (self.start.or(arrived).unwrap_or(clean), arrival);
+        let arrival = self.site.arrival.filter(|_| self.start.is_none());
+        let arrived = arrival.map(|arrival| arrival.at_the_site(&rules));
+        let first = self.start.or(arrived).unwrap_or(clean);
         let names = self.divers.iter().map(|diver| diver.name.as_str());
-        History::of(&rules, first, &self.before, &names.collect::<Vec<_>>())
+        let names = names.collect::<Vec<_>>();
+        History::of(&rules, (first, arrival), &self.before, &names)
     }
 }
 

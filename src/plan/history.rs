@@ -6,7 +6,7 @@ use crate::dive::{Schedule, Segment, fly_checked};
 use crate::oxygen::OxygenExposure;
 use crate::quantity::Time;
 use crate::rules::{DiveRules, Start};
-use crate::site::{Mix, standard_atmosphere};
+use crate::site::Mix;
 use crate::tissue::Tissues;
 
 /// An earlier dive that has been flown, and what it left in each member of the team.
@@ -40,8 +40,8 @@ impl DiveBefore {
 #[derive(Clone, Debug, PartialEq)]
 #[non_exhaustive]
 pub struct History {
-    /// How the members came to the site, where they are not adapted to its air.
-    pub arrival: Option<Waiting>,
+    /// How they came, where that is what they begin the day with.
+    pub arrival: Option<Arrival>,
     /// Each member before the first dive.
     pub arrived: Vec<Start>,
     /// The earlier dives, oldest first.
@@ -69,13 +69,14 @@ impl Waiting {
 }
 
 impl History {
-    /// Flies the earlier dives of a plan. `first` is what everybody begins the day with.
+    /// Flies the earlier dives of a plan. `first` is what everybody begins the day with, and how
+    /// they came by it.
     ///
     /// Those who dive fly together from the most that any of them holds, and each goes through the
     /// dive's segments with tissues of the own; the others are at the surface meanwhile.
     pub(super) fn of(
         rules: &DiveRules,
-        (first, arrival): (Start, Option<Waiting>),
+        (first, arrival): (Start, Option<Arrival>),
         before: &[EarlierDive],
         names: &[&str],
     ) -> Result<Self, PlanError> {
@@ -164,17 +165,6 @@ impl DiveBefore {
             surfaced,
         })
     }
-}
-
-/// Who is not adapted: in balance with the air at home, and so long at the surface of the site.
-pub(super) fn on_arrival(arrival: &Arrival) -> Waiting {
-    let home = Start::clean(standard_atmosphere(arrival.home_altitude));
-    Waiting::of(home, arrival.before_first_dive)
-}
-
-/// What somebody brings who has waited as planned.
-pub(super) fn after_waiting(rules: &DiveRules, waiting: &Waiting) -> Start {
-    at_the_surface(rules, &waiting.from, waiting.planned)
 }
 
 /// One diver after the segments of a dive, from what that diver brings.

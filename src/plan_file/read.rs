@@ -5,9 +5,8 @@ use toml::de::DeTable;
 use super::on_the_day::Overrides;
 use super::problem::{Place, PlanErrors, Raw};
 use super::reader::Reader;
-use super::whole::{self, Whole};
+use super::whole::{self, Whole, WithoutFile};
 use crate::plan::{Plan, PlanError};
-use crate::rules::DiveRules;
 
 /// A plan file longer than this many bytes is no plan file.
 const LONGEST: usize = 1 << 20;
@@ -83,7 +82,7 @@ pub fn read_with(text: &str, overrides: &Overrides) -> Result<Plan, PlanErrors> 
 }
 
 /// The usual rules in metric units, for who has no file, with what differs on the day in their place,
-/// as far as that is about water, air and speeds.
+/// as far as that is about water, air, how the divers came to it, and speeds.
 ///
 /// # Errors
 /// [`PlanErrors`], as [`read_with`].
@@ -93,15 +92,18 @@ pub fn read_with(text: &str, overrides: &Overrides) -> Result<Plan, PlanErrors> 
 /// use hangbar::plan_file::{Overrides, without_file};
 /// let lake = Overrides { water: Some("fresh".to_owned()), ..Overrides::default() };
 /// assert!(without_file(&lake).is_ok());
+/// let there = without_file(&Overrides { arrived: Some("90 min".to_owned()), ..lake })?;
+/// assert!(there.arrival.is_some_and(|arrival| arrival.before_first_dive.as_min() > 89.0));
 /// let wall = Overrides { water: Some("wine".to_owned()), ..Overrides::default() };
 /// assert!(without_file(&wall).is_err());
+/// # Ok::<(), hangbar::plan_file::PlanErrors>(())
 /// ```
-pub fn without_file(overrides: &Overrides) -> Result<DiveRules, PlanErrors> {
+pub fn without_file(overrides: &Overrides) -> Result<WithoutFile, PlanErrors> {
     let (root, _) = DeTable::parse_recoverable("");
     let mut reader = Reader::default();
-    let rules = whole::without_file(&mut reader, &root, overrides);
+    let without = whole::without_file(&mut reader, &root, overrides);
     match reader.into_problems() {
-        problems if problems.is_empty() => Ok(rules),
+        problems if problems.is_empty() => Ok(without),
         problems => Err(PlanErrors::new("", problems)),
     }
 }

@@ -7,7 +7,7 @@ use super::on_the_day::Overrides;
 use super::problem::Place;
 use super::reader::{Given, Reader, Table};
 use super::{ascent, before, gas, model, profile, reserve, site, surface, team};
-use crate::plan::{EarlierDive, LONGEST_TITLE, PlanBuilder, ReserveRules, TimeOfDay};
+use crate::plan::{Arrival, EarlierDive, LONGEST_TITLE, PlanBuilder, ReserveRules, TimeOfDay};
 use crate::quantity::UnitSystem;
 use crate::rules::{AscentRules, DiveRules, Level};
 
@@ -97,22 +97,36 @@ pub(super) fn read(
     })
 }
 
+/// What holds where there is no plan file: the usual rules in metric units, the water, the air and
+/// the speeds of the day.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub struct WithoutFile {
+    /// The rules.
+    pub rules: DiveRules,
+    /// How the divers came, where they are not adapted to the pressure of the air.
+    pub arrival: Option<Arrival>,
+}
+
 /// The usual rules with what differs on the day.
 pub(super) fn without_file(
     reader: &mut Reader,
     root: &Spanned<DeTable<'_>>,
     overrides: &Overrides,
-) -> DiveRules {
+) -> WithoutFile {
     let root = reader.root(root, KEYS);
     let standard = DiveRules::standard(UnitSystem::Metric);
     let site = site::read(reader, &root, overrides);
     let descent_rate = profile::descent_rate(reader, overrides, None);
     let ascent = ascent::on_the_day(reader, overrides, standard.ascent);
-    DiveRules {
-        environment: site.environment(),
-        descent_rate: descent_rate.unwrap_or(standard.descent_rate),
-        ascent,
-        ..standard
+    WithoutFile {
+        rules: DiveRules {
+            environment: site.environment(),
+            descent_rate: descent_rate.unwrap_or(standard.descent_rate),
+            ascent,
+            ..standard
+        },
+        arrival: site.arrival,
     }
 }
 

@@ -92,11 +92,10 @@ impl<'a> Rail<'a> {
             format!("{height} at {} bar", hundredths_up(surface.as_bar()))
         };
         let air = match plan.site().arrival {
-            Some(arrival) => format!(
-                "{air}, the divers come from {} {} before the first dive",
-                self.show.height(arrival.home_altitude),
-                minutes_given(arrival.before_first_dive)
-            ),
+            Some(arrival) => {
+                let came = day::came_words(&arrival, "the first dive", self.show);
+                format!("{air}, divers who {came}")
+            }
             None if surface.is_at(sea_level) => air,
             None => format!("{air}, the divers adapted to it"),
         };

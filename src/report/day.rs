@@ -3,12 +3,51 @@
 use super::rail::Rail;
 use super::sheet::{Align, Report, Table};
 use crate::dive::BOUND_MIN;
-use crate::plan::DiveBefore;
+use crate::plan::{Arrival, DiveBefore, Plan};
 use crate::quantity::Time;
 use crate::quantity::show::{
-    limit_words, list, minutes, minutes_down, minutes_given, minutes_up, whole_up,
+    Show, limit_words, list, minutes, minutes_down, minutes_given, minutes_up, whole_up,
 };
-use crate::surface::{LONGEST_INTERVAL_MIN, LeastInterval};
+use crate::surface::{IntervalReach, LONGEST_INTERVAL_MIN};
+
+/// `came 50 minutes before the dive from an altitude of 20 m`
+pub(super) fn came_words(arrival: &Arrival, dive: &str, show: Show) -> String {
+    let home = if arrival.home_altitude.as_m().abs() > 0.0 {
+        format!("an altitude of {}", show.height(arrival.home_altitude))
+    } else {
+        "sea level".to_owned()
+    };
+    format!(
+        "came {} before {dive} from {home}",
+        minutes_given(arrival.before_first_dive)
+    )
+}
+
+/// What the team starts with, in a sentence; `None` where that is clean tissues.
+pub(super) fn start_sentence(plan: &Plan, show: Show) -> Option<String> {
+    let history = plan.history();
+    let dives = match history.dives.as_slice() {
+        [] => None,
+        [one] => Some(("the earlier dive".to_owned(), one)),
+        [.., last] => Some((format!("{} earlier dives", history.dives.len()), last)),
+    };
+    if let Some((dives, last)) = dives {
+        let rest = minutes_given(last.surface_interval);
+        return Some(format!(
+            "The team starts loaded, by {dives} of the day and then {rest} at the surface."
+        ));
+    }
+    if plan.starts_clean() {
+        return None;
+    }
+    Some(match &history.arrival {
+        Some(arrival) => {
+            let came = came_words(arrival, "the dive", show);
+            format!("The team starts unadapted: the divers {came}.")
+        }
+        None => "The team starts loaded, with the tissues of earlier dives.".to_owned(),
+    })
+}
 
 /// The earlier dives, a line each; nothing of a first dive.
 pub(super) fn earlier_dives(rail: &Rail<'_>, report: &mut Report) {
@@ -87,13 +126,12 @@ pub(super) fn limit_sentences(rail: &Rail<'_>, report: &mut Report) {
 /// How long to wait for the same dive to be a no-stop dive, where it is none.
 pub(super) fn wait_words(rail: &Rail<'_>) -> Option<String> {
     let briefing = rail.briefing;
-    let least = briefing
-        .least_interval
-        .filter(|_| briefing.schedule.staged)?;
+    let least = briefing.least_interval.as_ref();
+    let least = least.filter(|_| briefing.schedule.staged)?;
     let planned = briefing.plan.history().dives.last();
     let planned = planned.map_or(Time::from_min(0.0), |dive| dive.surface_interval);
-    Some(match least {
-        LeastInterval::Minutes(least) => {
+    Some(match least.reach {
+        IntervalReach::Minutes(least) => {
             let more = f64::from(least) - minutes_down(planned);
             if more > 0.0 {
                 format!(
@@ -107,10 +145,10 @@ pub(super) fn wait_words(rail: &Rail<'_>) -> Option<String> {
                     .to_owned()
             }
         }
-        LeastInterval::NotEvenClean => {
+        IntervalReach::NotEvenClean => {
             "No surface interval makes it a no-stop dive: clean tissues do not either.".to_owned()
         }
-        LeastInterval::NotWithinBound => format!(
+        IntervalReach::NotWithinBound => format!(
             "No surface interval of up to {} hours makes it a no-stop dive.",
             LONGEST_INTERVAL_MIN / 60
         ),

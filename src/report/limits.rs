@@ -1,13 +1,14 @@
 //! No-stop limits over a range of depths: what is asked, what comes of it, and its words.
 
+use super::day::came_words;
 use super::sheet::{Air, CAUTIONS, Grid, GridColumn, Report};
 use crate::dive::{
     BOUND_MIN, LimitCell, LimitColumn, LimitRow, PublishedLimit, limit_table, published_limits,
 };
-use crate::plan::Plan;
+use crate::plan::{Arrival, Plan};
 use crate::quantity::show::{Show, hundredths_up, minutes_down};
 use crate::quantity::{Depth, DepthChange, Pressure, Speed, UnitSystem};
-use crate::rules::{DiveRules, OutOfRange};
+use crate::rules::{DiveRules, OutOfRange, Start};
 use crate::site::{Environment, Mix, oxygen_pressure};
 use crate::tissue::{GradientFactors, Tissues};
 
@@ -64,9 +65,11 @@ pub enum LimitsError {
 pub struct LimitSheet {
     title: Option<String>,
     rules: DiveRules,
-    start: Tissues,
-    /// Whether that is as if nobody had dived before.
-    clean: bool,
+    start: Start,
+    /// How the divers came, where they are not adapted to the pressure of the air.
+    arrival: Option<Arrival>,
+    /// How many dives they have dived before.
+    dives_before: usize,
     columns: Vec<LimitColumn>,
     rows: Vec<LimitRow>,
     oxygen_limit: Pressure,
@@ -84,29 +87,39 @@ impl LimitSheet {
         asked: &LimitsAsked,
         units: UnitSystem,
     ) -> Result<Self, LimitsError> {
+        let history = plan.history();
         Ok(Self {
             title: plan.title().map(str::to_owned),
-            clean: plan.starts_clean(),
-            ..Self::from_tissues(plan.rules(), plan.start().tissues, asked, units)?
+            arrival: history.arrival,
+            dives_before: history.dives.len(),
+            ..Self::from_start(plan.rules(), *plan.start(), asked, units)?
         })
     }
 
-    /// As [`LimitSheet::work_out`], where there is no plan: by rules, from clean tissues.
+    /// As [`LimitSheet::work_out`], where there is no plan: by rules, from clean tissues, or those
+    /// of divers who have come from another altitude.
     ///
     /// # Errors
     /// As [`LimitSheet::work_out`].
     pub fn by_rules(
         rules: &DiveRules,
+        arrival: Option<Arrival>,
         asked: &LimitsAsked,
         units: UnitSystem,
     ) -> Result<Self, LimitsError> {
-        let clean = Tissues::clean(rules.environment.surface());
-        Self::from_tissues(rules, clean, asked, units)
+        let start = match &arrival {
+            Some(arrival) => arrival.at_the_site(rules),
+            None => Start::clean(rules.environment.surface()),
+        };
+        Ok(Self {
+            arrival,
+            ..Self::from_start(rules, start, asked, units)?
+        })
     }
 
-    fn from_tissues(
+    fn from_start(
         rules: &DiveRules,
-        start: Tissues,
+        start: Start,
         asked: &LimitsAsked,
         units: UnitSystem,
     ) -> Result<Self, LimitsError> {
@@ -115,9 +128,10 @@ impl LimitSheet {
         Ok(Self {
             title: None,
             rules: rules.clone(),
-            rows: limit_table(rules, &start, &columns, &depths, asked.oxygen_limit)?,
+            rows: limit_table(rules, &start.tissues, &columns, &depths, asked.oxygen_limit)?,
             start,
-            clean: true,
+            arrival: None,
+            dives_before: 0,
             columns,
             oxygen_limit: asked.oxygen_limit,
         })
@@ -133,19 +147,19 @@ impl LimitSheet {
             let depths: Vec<Depth> = (0..=PIECES).map(at).collect();
             let oxygen = self.oxygen_limit;
             // Depths between those of the table: none that it would refuse.
-            if let Ok(rows) = limit_table(&self.rules, &self.start, &self.columns, &depths, oxygen)
-            {
+            let start = &self.start.tissues;
+            if let Ok(rows) = limit_table(&self.rules, start, &self.columns, &depths, oxygen) {
                 fine.rows = rows;
             }
         }
         fine
     }
 
-    /// The limits that somebody else has published and that may stand beside these: none where
-    /// earlier dives are part of them. See [`published_limits`].
+    /// The limits that somebody else has published and that may stand beside these: none unless
+    /// these are from clean tissues. See [`published_limits`].
     #[must_use]
     pub fn published(&self) -> &'static [PublishedLimit] {
-        if self.clean {
+        if self.starts_clean() {
             published_limits(self.environment(), &self.columns)
         } else {
             &[]
@@ -156,6 +170,51 @@ impl LimitSheet {
     #[must_use]
     pub fn title(&self) -> Option<&str> {
         self.title.as_deref()
+    }
+
+    /// The divers on leaving the surface.
+    #[must_use]
+    pub const fn start(&self) -> &Start {
+        &self.start
+    }
+
+    /// How they came, where they are not adapted to the pressure of the air.
+    #[must_use]
+    pub const fn arrival(&self) -> Option<&Arrival> {
+        self.arrival.as_ref()
+    }
+
+    /// Whether the tissues are as if nobody had dived before.
+    pub(super) fn starts_clean(&self) -> bool {
+        self.start.tissues == Tissues::clean(self.environment().surface())
+    }
+
+    /// From whose tissues the limits are, as it goes on behind "From".
+    #[must_use]
+    pub(super) fn start_words(&self, show: Show) -> String {
+        let came = |before: &str| {
+            let arrival = self.arrival.as_ref();
+            arrival.map(|arrival| came_words(arrival, before, show))
+        };
+        let dives = match self.dives_before {
+            0 => None,
+            1 => Some("the tissues that the plan's earlier dive leaves".to_owned()),
+            count => Some(format!(
+                "the tissues that the plan's {count} earlier dives leave"
+            )),
+        };
+        let first = if self.dives_before > 0 {
+            "the first dive of the day"
+        } else {
+            "the dive"
+        };
+        match (dives, came(first)) {
+            (Some(dives), Some(came)) => format!("{dives} in divers who {came}"),
+            (Some(dives), None) => dives,
+            (None, Some(came)) => format!("the tissues of divers who {came}"),
+            (None, None) if self.starts_clean() => "clean tissues".to_owned(),
+            (None, None) => "the tissues of earlier dives".to_owned(),
+        }
     }
 
     /// Water and air.
@@ -262,12 +321,15 @@ pub fn limits(sheet: &LimitSheet, units: UnitSystem) -> Report {
         sheet.environment().bar_per_m(),
         show.vertical_speed(sheet.descent_rate()),
         show.vertical_speed(sheet.ascent_rate()),
-        if sheet.clean {
-            "clean tissues"
-        } else {
-            "the tissues of earlier dives"
-        },
+        sheet.start_words(show)
     ));
+    if sheet.environment().is_at_altitude() && sheet.arrival.is_none() {
+        report.paragraph(
+            "A site at altitude, and nobody says when the divers came: they are taken as adapted. \
+             Who came up lately has shorter limits: `--arrived`, or `arrived` in [site], gives \
+             them.",
+        );
+    }
     let depths = sheet.rows.iter().map(|row| show.depth(row.depth));
     let columns = sheet.columns.iter().enumerate();
     report.grid(Grid {

@@ -1,5 +1,6 @@
 //! The tissues through a dive: what is asked, what comes of it, and its words.
 
+use super::day::start_sentence;
 use super::rail::Rail;
 use super::sheet::{Air, Grid, GridColumn, Report};
 use crate::briefing::Briefing;
@@ -142,6 +143,9 @@ pub fn trace(dive: &TracedDive<'_>, units: UnitSystem) -> Report {
          gas held / what the factor in force lets it hold, bar; the leading compartment and the \
          gradient that it uses; the ceiling of all sixteen.",
     );
+    if let Some(start) = start_sentence(&dive.briefing.plan, rail.show) {
+        report.paragraph(start);
+    }
     report.grid(Grid {
         leading: dive_columns(dive, rail.show),
         columns: compartment_columns(dive),

@@ -1,6 +1,7 @@
 //! The long form of what happens when the dive does not go to plan.
 
 use super::change::Change;
+use super::day::start_sentence;
 use super::rail::Rail;
 use super::sheet::{Align, CAUTIONS, Report, Table, Tone};
 use super::trouble::{rescues, stops_words, unknown_words};
@@ -35,6 +36,9 @@ pub fn what_if(
         "as planned. Each change has a verdict of its own. A go there says what a slip would cost: \
          it is no leave to slip. < marks the first change that turns a thing bad.",
     );
+    if let Some(start) = start_sentence(&briefing.plan, page.rail.show) {
+        report.paragraph(start);
+    }
     page.dive(&mut report);
     for index in 0..briefing.divers.len() {
         page.diver(&mut report, index);

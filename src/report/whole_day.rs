@@ -8,7 +8,7 @@ use crate::day::{Day, DayDive, Home, verdict};
 use crate::finding::Verdict;
 use crate::quantity::UnitSystem;
 use crate::quantity::show::{list, minutes_down, whole_up};
-use crate::surface::LeastInterval;
+use crate::surface::{IntervalReach, LeastInterval};
 
 /// Characters of a title.
 const TITLE: usize = 30;
@@ -105,17 +105,20 @@ fn in_order(day: &Day, report: &mut Report) {
             dive.briefing.verdict().title().to_owned(),
             day.moment(dive.ends),
             interval.map_or_else(String::new, |time| format!("{} min", minutes_down(time))),
-            dive.briefing.least_interval.map_or_else(String::new, least),
+            dive.briefing
+                .least_interval
+                .as_ref()
+                .map_or_else(String::new, least),
         ]);
     }
     report.table(table);
 }
 
-fn least(least: LeastInterval) -> String {
-    match least {
-        LeastInterval::Minutes(minutes) => format!("{minutes} min"),
-        LeastInterval::NotEvenClean => "never".to_owned(),
-        LeastInterval::NotWithinBound => "over 48 h".to_owned(),
+fn least(least: &LeastInterval) -> String {
+    match least.reach {
+        IntervalReach::Minutes(minutes) => format!("{minutes} min"),
+        IntervalReach::NotEvenClean => "never".to_owned(),
+        IntervalReach::NotWithinBound => "over 48 h".to_owned(),
     }
 }
 

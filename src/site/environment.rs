@@ -9,6 +9,8 @@ use crate::quantity::{
 };
 
 const PA_PER_BAR: f64 = 1e5;
+/// Sites above it are at altitude.
+const HIGH_SITE: Altitude = Altitude::from_m(300.0);
 /// ISO 2533 troposphere: lapse rate, K/m.
 pub(crate) const LAPSE_K_M: f64 = 0.0065;
 /// ISO 2533: heights of the layer, m.
@@ -201,6 +203,14 @@ impl Environment {
     #[must_use]
     pub const fn bar_per_m(&self) -> f64 {
         self.bar_per_m
+    }
+
+    /// Whether the site is at altitude: the air thinner than that of the standard atmosphere at
+    /// 300 m. Above it a plan says how the divers came, or is told what is taken for granted
+    /// (common practice: tables for altitude begin there, no source).
+    #[must_use]
+    pub fn is_at_altitude(&self) -> bool {
+        self.surface.as_bar() < standard_atmosphere(HIGH_SITE).as_bar()
     }
 
     /// Density of the water, kg/m³.

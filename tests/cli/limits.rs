@@ -170,6 +170,69 @@ fn the_site_of_the_limits_comes_from_the_plan_or_from_options() {
 }
 
 #[test]
+fn who_came_up_lately_has_shorter_limits_and_the_table_says_who_that_is() {
+    let lake = [
+        "limits",
+        "--altitude",
+        "1640 m",
+        "--water",
+        "fresh",
+        "--from",
+        "18 m",
+        "--to",
+        "18 m",
+    ];
+    let json = |more: &[&str]| json_of(&[&lake, more, &["--format", "json"]].concat());
+    let text = |more: &[&str]| {
+        let text = stdout(&[&lake, more].concat());
+        text.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    let minutes = |document: &serde_json::Value| {
+        let limit = &document["limits"][0]["no_stop_limit_min"];
+        limit.as_f64().unwrap()
+    };
+    let adapted = json(&[]);
+    assert!(adapted["arrived_min"].is_null() && adapted["home_altitude_m"].is_null());
+    // (0.831 134 − 0.0627)·0.79, the arithmetic of clean tissues at 1,640 m.
+    let slowest = |document: &serde_json::Value| {
+        let held = &document["start"]["tissues"][15]["n2_bar"];
+        held.as_f64().unwrap()
+    };
+    assert_abs_diff_eq!(slowest(&adapted), 0.607_063, epsilon = 1e-6);
+    let just_now = json(&["--arrived", "0 min"]);
+    // (1.01325 − 0.0627)·0.79, the same at sea level.
+    assert_abs_diff_eq!(slowest(&just_now), 0.750_934_5, epsilon = 1e-9);
+    let hour = json(&["--arrived", "1 h", "--home-altitude", "20 m"]);
+    assert_abs_diff_eq!(hour["arrived_min"].as_f64().unwrap(), 60.0);
+    assert_abs_diff_eq!(hour["home_altitude_m"].as_f64().unwrap(), 20.0);
+    assert!(minutes(&just_now) < minutes(&hour) && minutes(&hour) < minutes(&adapted));
+    // A month at the site, and nobody tells them apart.
+    let month = json(&["--arrived", "43200 min"]);
+    assert_abs_diff_eq!(minutes(&month), minutes(&adapted), epsilon = 1e-9);
+    let unsaid = text(&[]);
+    assert!(unsaid.contains("they are taken as adapted"), "{unsaid}");
+    assert!(unsaid.contains("From clean tissues"), "{unsaid}");
+    let said = text(&["--arrived", "1 h", "--home-altitude", "20 m"]);
+    let who = "divers who came 60 minutes before the dive from an altitude of 20 m";
+    assert!(said.contains(who) && !said.contains("adapted"), "{said}");
+    // A plan says it too, and an option in its place.
+    let plan = |arguments: &[&str]| {
+        let plan = [
+            "limits",
+            "plans/hollin-tarn-same-day.toml",
+            "--format",
+            "json",
+        ];
+        json_of(&[&plan, &lake[5..], arguments].concat())
+    };
+    assert_abs_diff_eq!(plan(&[])["arrived_min"].as_f64().unwrap(), 50.0);
+    let later = plan(&["--arrived", "1 h"]);
+    assert_abs_diff_eq!(minutes(&later), minutes(&hour), epsilon = 1e-9);
+    // At sea level nobody is told anything.
+    assert!(!stdout(&["limits"]).contains("adapted"));
+}
+
+#[test]
 fn limits_that_make_no_sense_are_refused() {
     for (arguments, words) in [
         (&["--factors", "85/40"][..], "is over the high one"),
@@ -189,6 +252,19 @@ fn limits_that_make_no_sense_are_refused() {
             "accepted: 0.5 bar to 1.63 bar",
         ),
         (&["--altitude", "5000 m"], "option --altitude"),
+        (&["--arrived", "-5 min"], "option --arrived"),
+        (&["--arrived", "90"], "`90` has no unit"),
+        (&["--arrived", "90 m"], "unit of depth"),
+        (&["--arrived", "nan min"], "option --arrived"),
+        (&["--arrived", "31 d"], "option --arrived"),
+        (
+            &["--home-altitude", "20 m"],
+            "--home-altitude with --arrived",
+        ),
+        (
+            &["--arrived", "1 h", "--home-altitude", "5000 m"],
+            "option --home-altitude",
+        ),
         (&["--water", "seas"], "did you mean `sea`?"),
         (&["--ascent-rate", "9 m"], "unit of depth"),
         (

@@ -14,6 +14,12 @@ fn an_override_gives_the_same_briefing_as_the_file_with_that_value_in_it() {
             "\"30 min\"",
             "\"22 min\"",
         ),
+        (
+            REEF,
+            &["--arrived", "1 h", "--home-altitude", "1200 m"],
+            "[profile]",
+            "[site]\narrived = \"1 h\"\nhome_altitude = \"1200 m\"\n\n[profile]",
+        ),
         (REEF, &["--splash", "15:05"], "\"14:20\"", "\"15:05\""),
         (
             REEF,

@@ -15,6 +15,7 @@ mod reader;
 // What is explained.
 mod choosing;
 mod gas;
+mod intervals;
 mod limits;
 mod screen;
 mod stops;

@@ -139,6 +139,74 @@ cylinder = { size = "18 L", fill = "230 bar" }
 "#,
         "Share to go out with",
     ),
+    (
+        "third dive of the day, too early for a no-stop dive; one stayed aboard for the second",
+        r#"
+[profile]
+depth = "24 m"
+bottom_time = "20 min"
+staged = true
+[[before]]
+depth = "30 m"
+bottom_time = "18 min"
+surface_interval = "25 min"
+[[before]]
+depth = "20 m"
+bottom_time = "30 min"
+surface_interval = "26 min"
+divers = ["Ansa"]
+[[diver]]
+name = "Ansa"
+sac = "14 L/min"
+cylinder = { size = "15 L", fill = "220 bar" }
+[[diver]]
+name = "Bode"
+sac = "16 L/min"
+cylinder = { size = "15 L", fill = "220 bar" }
+"#,
+        "the plan's 26 minutes are 15 minutes too short.",
+    ),
+    (
+        "three levels at altitude after trimix, lately up from the sea; not a no-stop dive even clean",
+        r#"
+[site]
+altitude = "900 m"
+arrived = "30 min"
+[[profile.level]]
+depth = "24 m"
+time = "12 min"
+[[profile.level]]
+depth = "30 m"
+time = "10 min"
+[[profile.level]]
+depth = "15 m"
+time = "8 min"
+[[before]]
+depth = "50 m"
+bottom_time = "12 min"
+gas = "18/45"
+surface_interval = "65 min"
+"#,
+        "Above 0: from clean tissues it needs stops.",
+    ),
+    (
+        "trimix after air: two gases, and the minute that makes it a no-stop dive",
+        "[profile]\ndepth = \"40 m\"\nbottom_time = \"8 min\"\n[gas]\nbottom = \"21/35\"\n\
+         [[before]]\ndepth = \"42 m\"\nbottom_time = \"22 min\"\ngas = \"air\"\nsurface_interval = \"15 min\"\n",
+        "is the least from which it is a no-stop dive",
+    ),
+    (
+        "a short dive after a short one: no interval is needed",
+        "[profile]\ndepth = \"12 m\"\nbottom_time = \"10 min\"\n[[before]]\ndepth = \"10 m\"\n\
+         bottom_time = \"10 min\"\nsurface_interval = \"45 min\"\n",
+        "By the model it is a no-stop dive even without any minute there;",
+    ),
+    (
+        "down from the mountains: it takes nitrogen up",
+        "[site]\narrived = \"90 min\"\nhome_altitude = \"2000 m\"\n[profile]\ndepth = \"22 m\"\n\
+         bottom_time = \"20 min\"\n",
+        "90 minutes at the site before the first dive of the day",
+    ),
 ];
 
 /// Every plan of `plans/` and every case above: name and text.

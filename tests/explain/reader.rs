@@ -67,7 +67,7 @@ pub(crate) fn decimals(digits: &str) -> usize {
 /// Decimals that a result of a unit has unless it is exact with fewer.
 pub(crate) fn usual_decimals(unit: &str) -> usize {
     match unit {
-        "bar" | "L" | "min" => 2,
+        "bar" | "L" | "min" | "%" => 2,
         "psi" => 1,
         "cuft" => 2,
         "atm min" => 4,

@@ -70,7 +70,8 @@ fn each_stop_is_barred_a_minute_early_and_open_as_planned() {
                 .find_map(|rest| rest.split(' ').next().unwrap().parse().ok())
                 .unwrap();
             let held = |time| sample_at(&samples, time).compartments[number - 1].inert_bar;
-            if briefing.plan.rules().bottom_gas.helium() <= 0.0 {
+            let start = briefing.schedule.start.tissues;
+            if start.know_nitrogen_alone(briefing.plan.rules().bottom_gas) {
                 let first = equations(row)
                     .find_map(|line| number_of(line, "p_0"))
                     .unwrap();

@@ -52,6 +52,7 @@ const OTHER_UNITS: &[Golden] = goldens! {
 const WHAT_IFS: &[Golden] = goldens! {
     "whatif-skua-stack": "whatif" "plans/skua-stack.toml";
     "whatif-orla-finch-stern": "whatif" "plans/orla-finch-stern.toml";
+    "whatif-tern-slack": "whatif" "plans/tern-slack.toml";
     "whatif-long-ledge": "whatif" "plans/long-ledge.toml";
     "whatif-kittiwake-wall-chosen": "whatif" "plans/kittiwake-wall.toml"
         "--late" "4min,8min" "--deeper" "5m" "--harder" "40%";
@@ -66,6 +67,10 @@ const LIMITS: &[Golden] = goldens! {
     "limits-two-gases-two-factors": "limits" "--gas" "air,EAN32" "--factors" "40/85,30/70";
     "limits-imperial": "limits" "--units" "imperial";
     "limits-csv": "limits" "--format" "csv";
+    "limits-at-altitude": "limits" "--water" "fresh" "--altitude" "1640 m" "--to" "20 m";
+    "limits-arrived": "limits" "--water" "fresh" "--altitude" "1640 m" "--to" "20 m"
+        "--arrived" "50 min" "--home-altitude" "20 m";
+    "limits-tern-slack": "limits" "plans/tern-slack.toml" "--to" "20 m";
     "limits-too-many-depths": "limits" "--step" "0.3m";
 };
 
@@ -87,18 +92,19 @@ const MIXES: &[Golden] = goldens! {
 const TRACES: &[Golden] = goldens! {
     "trace-lesson-2-no-stop": "trace" "plans/lesson-2-no-stop.toml" "--step" "5min";
     "trace-long-ledge": "trace" "plans/long-ledge.toml" "--step" "10min";
+    "trace-hollin-tarn-same-day": "trace" "plans/hollin-tarn-same-day.toml" "--step" "10min";
     "trace-lesson-2-no-stop-csv": "trace" "plans/lesson-2-no-stop.toml" "--step" "5min"
         "--format" "csv";
 };
 
 /// A go with an hour to be home by, a dive of it whole, and a day too long by intervals.
 const DAYS: &[Golden] = goldens! {
-    "day-wall-and-slack": "day" "plans/tern-slack.toml" "plans/kittiwake-wall.toml"
+    "day-wall-and-slack": "day" "plans/slack-water.toml" "plans/kittiwake-wall.toml"
         "--home-by" "15:00";
-    "day-wall-and-slack-brief-2": "day" "plans/kittiwake-wall.toml" "plans/tern-slack.toml"
+    "day-wall-and-slack-brief-2": "day" "plans/kittiwake-wall.toml" "plans/slack-water.toml"
         "--brief" "2";
     "day-by-intervals": "day" "plans/sand-garden.toml" "plans/kittiwake-wall.toml"
-        "plans/tern-slack.toml" "--interval" "40 min" "--interval" "1 h" "--home-by" "11:30";
+        "plans/slack-water.toml" "--interval" "40 min" "--interval" "1 h" "--home-by" "11:30";
     "day-overlap": "day" "plans/sand-garden.toml" "plans/skua-stack.toml";
 };
 
@@ -106,5 +112,12 @@ const EXPLANATIONS: &[Golden] = goldens! {
     "explain-lesson-2-no-stop-limit": "explain" "plans/lesson-2-no-stop.toml" "--limit";
     "explain-long-ledge-stop-6m": "explain" "plans/long-ledge.toml" "--stop" "6m";
     "explain-skua-stack-gas-hanne": "explain" "plans/skua-stack.toml" "--gas" "Hanne";
+    "explain-tern-slack-interval": "explain" "plans/tern-slack.toml" "--interval";
+    "explain-tern-slack-interval-longer": "explain" "plans/tern-slack.toml" "--interval"
+        "--bottom-time" "46 min";
+    "explain-tern-slack-limit": "explain" "plans/tern-slack.toml" "--limit";
+    "explain-hollin-tarn-same-day-interval": "explain" "plans/hollin-tarn-same-day.toml"
+        "--interval";
+    "explain-anvil-no-interval": "explain" "plans/anvil.toml" "--interval";
     "explain-long-ledge-no-such-stop": "explain" "plans/long-ledge.toml" "--stop" "33m";
 };

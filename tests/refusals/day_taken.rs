@@ -11,7 +11,7 @@ use crate::plans::{DRIFT, SAME, WALL, edited, fills, only};
 #[test]
 fn water_altitude_and_rates_of_the_day_are_held_to_the_file_s_limits() {
     type Set = fn(&mut Overrides, &str);
-    let rows: [(&str, Set, &str, &str, &str); 4] = [
+    let rows: [(&str, Set, &str, &str, &str); 5] = [
         (
             "--water",
             |day, text| day.water = Some(text.to_owned()),
@@ -25,6 +25,13 @@ fn water_altitude_and_rates_of_the_day_are_held_to_the_file_s_limits() {
             "altitude",
             "4500 m",
             "4500.1 m",
+        ),
+        (
+            "--arrived",
+            |day, text| day.arrived = Some(text.to_owned()),
+            "arrived",
+            "43200 min",
+            "43200.1 min",
         ),
         (
             "--descent-rate",
@@ -137,4 +144,42 @@ fn overrides_may_stand_for_keys_that_the_file_leaves_out() {
     assert_relative_eq!(plan.levels()[0].time.as_min(), 30.0);
     assert_eq!(plan.splash(), TimeOfDay::new(11, 5));
     assert_relative_eq!(plan.divers()[0].cylinder.fill.as_bar(), 200.0);
+}
+
+/// Where they came from says nothing until it is known when.
+#[test]
+fn a_home_altitude_of_the_day_stands_with_an_arrival() {
+    let day = |arrived: Option<&str>, home: &str| Overrides {
+        arrived: arrived.map(str::to_owned),
+        home_altitude: Some(home.to_owned()),
+        ..Overrides::default()
+    };
+    let problem = only(read_with(WALL, &day(None, "20 m")).unwrap_err());
+    assert_eq!(problem.overridden_by, Some("--home-altitude"));
+    let accepted = problem.accepted.unwrap();
+    assert_eq!(accepted, "--home-altitude with --arrived");
+    let arrival = |plan: &str, day: &Overrides| {
+        let plan = read_with(plan, day).unwrap();
+        let arrival = plan.site().arrival.unwrap();
+        let (time, home) = (arrival.before_first_dive, arrival.home_altitude);
+        (time.as_min(), home.as_m())
+    };
+    let both = arrival(WALL, &day(Some("90 min"), "1200 m"));
+    assert_relative_eq!(both.0, 90.0);
+    assert_relative_eq!(both.1, 1200.0, epsilon = SAME);
+    for home in ["4501 m", "-431 m", "20", "inf m", "20 min"] {
+        let problem = only(read_with(WALL, &day(Some("90 min"), home)).unwrap_err());
+        assert_eq!(problem.overridden_by, Some("--home-altitude"), "{home}");
+    }
+    // The file's own arrival does for a home of the day, and keeps its home for another time.
+    let came = "[site]\narrived = \"2 h\"\nhome_altitude = \"30 m\"\n";
+    let there = edited(WALL, "[site]\n", came);
+    assert_relative_eq!(arrival(&there, &day(None, "50 m")).0, 120.0);
+    assert_relative_eq!(arrival(&there, &day(None, "50 m")).1, 50.0, epsilon = SAME);
+    let later = Overrides {
+        arrived: Some("3 h".to_owned()),
+        ..Overrides::default()
+    };
+    assert_relative_eq!(arrival(&there, &later).0, 180.0);
+    assert_relative_eq!(arrival(&there, &later).1, 30.0, epsilon = SAME);
 }

@@ -249,7 +249,7 @@ fn documents() -> Vec<Value> {
     let day = [
         "day",
         "plans/kittiwake-wall.toml",
-        "plans/tern-slack.toml",
+        "plans/slack-water.toml",
         "--format",
         "json",
     ];

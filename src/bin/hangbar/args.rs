@@ -134,6 +134,22 @@ pub(crate) struct OnTheDay {
     /// A diver's fill, as "Mara=190 bar" or "Mara=2800 psi"; once for each diver
     #[arg(long, allow_hyphen_values = true, value_name = "NAME=PRESSURE", value_parser = name_and_pressure)]
     fill: Vec<(String, String)>,
+
+    #[command(flatten)]
+    arrival: Arrival,
+}
+
+/// How the divers came to the site.
+#[derive(Debug, Args)]
+struct Arrival {
+    /// How long before the first dive of the day the divers came to the site's altitude, as
+    /// "90 min" [default: long enough to be adapted]
+    #[arg(long, allow_hyphen_values = true, value_name = "TIME")]
+    arrived: Option<String>,
+
+    /// The altitude that they came from, as "20 m"; with --arrived [default: sea level]
+    #[arg(long, allow_hyphen_values = true, value_name = "HEIGHT")]
+    home_altitude: Option<String>,
 }
 
 impl OnTheDay {
@@ -142,6 +158,8 @@ impl OnTheDay {
             depth: self.depth.clone(),
             bottom_time: self.bottom_time.clone(),
             splash: self.splash.clone(),
+            arrived: self.arrival.arrived.clone(),
+            home_altitude: self.arrival.home_altitude.clone(),
             fills: self.fill.clone(),
             ..Overrides::default()
         }
@@ -211,6 +229,9 @@ pub(crate) struct LimitsArgs {
     pub(crate) oxygen_limit: Pressure,
 
     #[command(flatten)]
+    arrival: Arrival,
+
+    #[command(flatten)]
     site: SiteAndRates,
 
     #[command(flatten)]
@@ -222,7 +243,11 @@ pub(crate) struct LimitsArgs {
 
 impl LimitsArgs {
     pub(crate) fn overrides(&self) -> Overrides {
-        self.site.overrides()
+        Overrides {
+            arrived: self.arrival.arrived.clone(),
+            home_altitude: self.arrival.home_altitude.clone(),
+            ..self.site.overrides()
+        }
     }
 }
 
@@ -415,6 +440,11 @@ pub(crate) struct ExplainArgs {
     /// Plan file, or - for standard input
     #[arg(value_name = "PLAN")]
     pub(crate) plan: PathBuf,
+
+    /// What the surface interval, or the time since coming from another altitude, leaves; how long
+    /// it must be for a no-stop dive
+    #[arg(long, help_heading = "What is explained [default: all of it]")]
+    pub(crate) interval: bool,
 
     /// The no-stop limit at the deepest level
     #[arg(long, help_heading = "What is explained [default: all of it]")]

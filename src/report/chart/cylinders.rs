@@ -1,7 +1,9 @@
 //! Every diver's main cylinder over run time, with turn and minimum.
 
 use super::axes::round_up;
-use super::parts::{Axis, Chart, Curve, Label, Line, Mark, Marks, Point, Shade, short, title_of};
+use super::parts::{
+    Axis, Chart, Curve, Label, Line, Mark, Marks, Point, Shade, short, title_of, with_start,
+};
 use crate::briefing::Briefing;
 use crate::finding::Verdict;
 use crate::gas::DiverBudget;
@@ -52,7 +54,7 @@ pub fn cylinders(briefing: &Briefing, units: UnitSystem) -> Chart {
     let name = "leave the bottom";
     curves.push(Curve::line(name, leaving, Line::Thin, Shade::Grey));
     let unit = Show(units).pressure_unit();
-    Chart {
+    let chart = Chart {
         below: None,
         title: format!("{}: cylinders over time", title_of(briefing)),
         caption: "Each diver's own mark: the minimum on leaving the bottom; a curve above it \
@@ -62,7 +64,8 @@ pub fn cylinders(briefing: &Briefing, units: UnitSystem) -> Chart {
         y: Axis::new(format!("cylinder gauge, {unit}"), 0.0, greatest),
         curves,
         labels: page.labels(&minimums, greatest),
-    }
+    };
+    with_start(chart, briefing, units)
 }
 
 struct Page<'a> {

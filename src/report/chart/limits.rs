@@ -5,6 +5,7 @@ use super::axes::{NOISE, in_units, round_up};
 use super::parts::{Axis, Chart, Curve, Mark, Point, Shade, highest};
 use crate::dive::LimitCell;
 use crate::quantity::UnitSystem;
+use crate::quantity::show::Show;
 
 /// Limits above this are cut off: the short ones are what a class must read.
 const GREATEST_LIMIT_SHOWN_MIN: f64 = 120.0;
@@ -37,6 +38,10 @@ pub fn limits(sheet: &LimitSheet, units: UnitSystem) -> Chart {
          too much oxygen.",
         environment.surface().as_bar()
     );
+    if !sheet.starts_clean() {
+        let start = sheet.start_words(Show(units));
+        caption.push_str(&format!(" From {start}."));
+    }
     if !published.is_empty() {
         caption.push_str(
             " Crosses: U.S. Navy Standard Air limits, another model (NOAA No-Decompression Air \

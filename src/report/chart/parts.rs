@@ -1,6 +1,9 @@
 //! What a chart is made of.
 
+use super::super::day::start_sentence;
 use crate::briefing::Briefing;
+use crate::quantity::UnitSystem;
+use crate::quantity::show::Show;
 
 /// A chart: curves and marks over two axes with units in their titles.
 #[derive(Clone, Debug, PartialEq)]
@@ -243,6 +246,15 @@ pub(super) fn highest(curves: &[Curve]) -> f64 {
 pub(super) fn title_of(briefing: &Briefing) -> String {
     let title = briefing.plan.title().unwrap_or("Untitled dive");
     short(title, TITLE_WIDTH)
+}
+
+/// A chart, and in its caption what the team starts with where that is not clean tissues.
+pub(super) fn with_start(mut chart: Chart, briefing: &Briefing, units: UnitSystem) -> Chart {
+    if let Some(start) = start_sentence(&briefing.plan, Show(units)) {
+        chart.caption.push(' ');
+        chart.caption.push_str(&start);
+    }
+    chart
 }
 
 /// A name cut to so many columns.

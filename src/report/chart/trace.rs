@@ -1,7 +1,7 @@
 //! Which chart of the tissues through a dive.
 
 use super::super::trace::{CompartmentChoice, TracedDive};
-use super::parts::Chart;
+use super::parts::{Chart, with_start};
 use super::{compartments, profile};
 use crate::quantity::UnitSystem;
 
@@ -54,9 +54,10 @@ impl TraceChart {
 /// ambient pressure shows the first of the compartments chosen.
 #[must_use]
 pub fn trace(dive: &TracedDive<'_>, shown: TraceChart, units: UnitSystem) -> Chart {
-    match shown {
+    let chart = match shown {
         TraceChart::Profile => profile::profile(dive, units),
         TraceChart::OverTime => compartments::over_time(dive),
         TraceChart::AgainstAmbient => compartments::against_ambient(dive),
-    }
+    };
+    with_start(chart, dive.briefing(), units)
 }

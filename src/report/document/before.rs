@@ -63,14 +63,14 @@ pub enum LeastIntervalState {
     NotWithin,
 }
 
-impl From<surface::LeastInterval> for LeastInterval {
-    fn from(least: surface::LeastInterval) -> Self {
+impl From<&surface::LeastInterval> for LeastInterval {
+    fn from(least: &surface::LeastInterval) -> Self {
         Self {
             interval_min: least.minutes(),
-            state: match least {
-                surface::LeastInterval::Minutes(_) => LeastIntervalState::Minutes,
-                surface::LeastInterval::NotEvenClean => LeastIntervalState::NotEvenClean,
-                surface::LeastInterval::NotWithinBound => LeastIntervalState::NotWithin,
+            state: match least.reach {
+                surface::IntervalReach::Minutes(_) => LeastIntervalState::Minutes,
+                surface::IntervalReach::NotEvenClean => LeastIntervalState::NotEvenClean,
+                surface::IntervalReach::NotWithinBound => LeastIntervalState::NotWithin,
             },
         }
     }

@@ -227,7 +227,7 @@ impl TryFrom<&briefing::Briefing> for Briefing {
             clean_limit_min: briefing.clean_limit.time().map(|limit| limit.as_min()),
             limit_set_by: LimitSetBy::new(briefing),
             before: Before::each(briefing),
-            least_interval: briefing.least_interval.map(LeastInterval::from),
+            least_interval: briefing.least_interval.as_ref().map(LeastInterval::from),
             not_straight_up: NotStraightUp::each(briefing),
             divers: Diver::each(briefing),
             longest_go_min: briefing.longest_go.as_ref().map(|longest| longest.minutes),

@@ -47,6 +47,8 @@ pub struct Explanation {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Topic {
+    /// The time at the surface before the dive.
+    SurfaceInterval,
     /// The no-stop limit at the deepest level.
     NoStopLimit,
     /// A stop.
@@ -120,6 +122,7 @@ impl Explain {
 impl From<&explain::Explanation> for Explanation {
     fn from(explanation: &explain::Explanation) -> Self {
         let (topic, depth_m, diver) = match &explanation.topic {
+            explain::Topic::Interval => (Topic::SurfaceInterval, None, None),
             explain::Topic::Limit => (Topic::NoStopLimit, None, None),
             explain::Topic::Stop(depth) => (Topic::Stop, Some(depth.as_m()), None),
             explain::Topic::Gas(name) => (Topic::Gas, None, Some(name.clone())),

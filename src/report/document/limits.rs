@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::super::limits::LimitSheet;
 use super::finite::{NotFinite, finite};
 use super::nullable::nullable;
+use super::state::Start;
 use crate::dive::{LimitCell, LimitColumn};
 use crate::quantity::{Depth, Pressure};
 
@@ -21,6 +22,15 @@ pub struct Limits {
     pub surface_bar: f64,
     /// Pressure of the water, bar/m.
     pub bar_per_m: f64,
+    /// What the limits begin from: the divers on leaving the surface.
+    pub start: Start,
+    /// How long before the first dive of the day the divers came, min; null where they are adapted
+    /// to the pressure of the air.
+    #[serde(deserialize_with = "nullable")]
+    pub arrived_min: Option<f64>,
+    /// The altitude that they came from, m; null likewise.
+    #[serde(deserialize_with = "nullable")]
+    pub home_altitude_m: Option<f64>,
     /// Speed on the way down, m/min.
     pub descent_m_per_min: f64,
     /// Speed on the way up, m/min.
@@ -98,6 +108,9 @@ impl TryFrom<&LimitSheet> for Limits {
             title: sheet.title().map(str::to_owned),
             surface_bar: sheet.environment().surface().as_bar(),
             bar_per_m: sheet.environment().bar_per_m(),
+            start: sheet.start().into(),
+            arrived_min: sheet.arrival().map(|came| came.before_first_dive.as_min()),
+            home_altitude_m: sheet.arrival().map(|came| came.home_altitude.as_m()),
             descent_m_per_min: sheet.descent_rate().as_m_min(),
             ascent_m_per_min: sheet.ascent_rate().as_m_min(),
             limits: cells.collect(),

@@ -27,11 +27,13 @@ pub(super) fn run(args: &ExplainArgs) -> Result<Outcome, Refusal> {
 }
 
 fn topics(args: &ExplainArgs) -> Vec<Topic> {
+    let interval = args.interval.then_some(Topic::Interval);
     let limit = args.limit.then_some(Topic::Limit);
     let stops = args.stop.iter().copied().map(Topic::Stop);
     let names = args.gas.iter().map(|name| name.trim().to_owned());
-    limit
+    interval
         .into_iter()
+        .chain(limit)
         .chain(stops)
         .chain(names.map(Topic::Gas))
         .collect()
@@ -41,6 +43,7 @@ fn topics(args: &ExplainArgs) -> Vec<Topic> {
 fn refusal(error: &ExplainError) -> Refusal {
     let message = error.to_string();
     let option = match error {
+        ExplainError::NoInterval => "--interval",
         ExplainError::NoStop { .. } => "--stop",
         ExplainError::NoDiver { .. } => "--gas",
         _ => return Refusal::Dive(message),

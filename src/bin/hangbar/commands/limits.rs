@@ -30,9 +30,10 @@ pub(super) fn run(args: &LimitsArgs) -> Result<Outcome, Refusal> {
         let units = shown.unwrap_or(plan.units());
         (units, LimitSheet::work_out(&plan, &asked, units))
     } else {
-        let rules = without_file(&overrides).map_err(Refusal::Plan)?;
+        let without = without_file(&overrides).map_err(Refusal::Plan)?;
         let units = shown.unwrap_or_default();
-        (units, LimitSheet::by_rules(&rules, &asked, units))
+        let sheet = LimitSheet::by_rules(&without.rules, without.arrival, &asked, units);
+        (units, sheet)
     };
     let sheet = sheet.map_err(refusal)?;
     let output = match args.shown.format {

@@ -27,7 +27,7 @@ pub(super) fn run(args: &MixArgs) -> Result<Outcome, Refusal> {
         let rules = without_file(&overrides).map_err(Refusal::Plan)?;
         (
             shown.unwrap_or_default(),
-            MixSheet::by_rules(&rules, &asked),
+            MixSheet::by_rules(&rules.rules, &asked),
         )
     };
     let sheet = sheet.map_err(|error| refusal(&error, units))?;
