@@ -13,7 +13,9 @@ use crate::plan::Plan;
 use crate::quantity::show::whole_minutes;
 use crate::quantity::{Depth, GaugePressure, RunTime, Speed, Time};
 use crate::site::Charge;
-use crate::surface::{self, LeastInterval, LimitSetBy, Own, least_interval, limit_set_by};
+use crate::surface::{
+    self, Flying, LeastInterval, LimitSetBy, Own, flying_after, least_interval, limit_set_by,
+};
 use crate::tissue::Tissues;
 use crate::whatif::{
     Deviation, LateTable, LongestGo, NearestGo, Outcome, deviate, late_table, longest_go,
@@ -55,6 +57,8 @@ pub struct Briefing {
     /// The least surface interval before the dive from which it is a no-stop dive; `None` of a
     /// first dive.
     pub least_interval: Option<LeastInterval>,
+    /// Flying, or driving up, after the dive.
+    pub flying: Flying,
     /// What the team's no-stop limit would be with clean tissues.
     pub clean_limit: NoStopLimit,
     /// How the bottom time stands to the end of the no-stop dive, the whole profile behind it.
@@ -161,6 +165,7 @@ pub fn brief(plan: Plan) -> Result<Briefing, BriefingError> {
         ),
         limit_set_by: limit_set_by(&plan, &schedule, &own),
         least_interval: least_interval(&plan),
+        flying: flying_after(&plan, &schedule, &own),
         own,
         not_straight_up,
         oxygen,

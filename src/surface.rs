@@ -1,8 +1,15 @@
-//! At the surface: what each diver brings and takes along, and how long to wait.
+//! At the surface: what each diver brings and takes along, how long to wait for the next dive, and
+//! how long before flying.
 
+mod flying;
 mod interval;
 mod own;
 
+pub(crate) use flying::flying_after;
+pub use flying::{
+    DayDived, Exposure, Flying, GUIDANCE_FROM, GUIDANCE_TO, GuidanceReach, LONGEST_WAIT_MIN,
+    ModelWait, WaitDecidedBy, WaitReach, flying, model_wait,
+};
 pub use interval::{LONGEST_INTERVAL_MIN, LeastInterval, least_interval};
 pub use own::{LimitSetBy, Own};
 pub(crate) use own::{each, limit_set_by};
