@@ -26,6 +26,7 @@ mod check;
 mod errors;
 mod explain;
 mod finite;
+mod flying;
 mod limits;
 mod nullable;
 mod state;
@@ -43,6 +44,9 @@ pub use check::{Check, SkipReason};
 pub use errors::{Errors, Problem, file_bytes_hex};
 pub use explain::{Explain, Explanation, Meaning, Step, Topic};
 pub use finite::NotFinite;
+pub use flying::{
+    BookedFlight, DiverWait, Exposure, Flying, GuidanceReach, WaitDecidedBy, WaitState,
+};
 pub use limits::{Limit, LimitState, Limits};
 pub use state::{Oxygen, Start, Tissue};
 pub use team::{

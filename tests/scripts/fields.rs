@@ -181,6 +181,14 @@ fn documents() -> Vec<Value> {
         &["brief", "-", "--depth", "18", "--format", "json"],
         REEF,
     ));
+    for at in ["14:30", "14:30+2"] {
+        add(run(
+            &[
+                "brief", "-", "--fly-at", at, "--splash", "9:00", "--format", "json",
+            ],
+            REEF,
+        ));
+    }
     // A folder of hidden things only: a skip, and no plan.
     let folder = Folder::new("scripts-skips");
     folder.write(".hidden.toml", REEF);
