@@ -1,6 +1,7 @@
 //! Flying, or driving up, after the dive: how long not to.
 
 use super::rail::Rail;
+use crate::plan::USUAL_CABIN_ALTITUDE;
 use crate::quantity::show::hours_min;
 use crate::surface::{
     Exposure, GUIDANCE_FROM, GUIDANCE_TO, GuidanceReach, LONGEST_WAIT_MIN, WaitDecidedBy,
@@ -9,24 +10,36 @@ use crate::surface::{
 /// Where the published minimum is from, in short; see [`Exposure`].
 const SOURCE: &str = "DAN 2002";
 
-/// The longer of the model's wait and the published one, until when that is, and the other one.
+/// The longer of the model's wait and the published one, until when that is, and the other one. The
+/// model's alone is no advice where it is the shorter one, and does not stand there as if it were.
 pub(super) fn sentence(rail: &Rail<'_>) -> String {
     let flying = &rail.briefing.flying;
     let cabin = rail.show.cabin_height(flying.cabin_altitude);
     let (no_flying, published) = (no_flying(rail), published(rail));
-    let minimum = hours_min(flying.exposure.wait_min());
+    let minimum = flying.exposure.wait_min();
     match (flying.model.minutes(), flying.decided_by()) {
         (Some(model), WaitDecidedBy::Published) => {
-            let model = hours_min(model);
-            format!("{no_flying}: published {published}. Model, {cabin}: {model}.")
+            let asked = if flying.cabin_altitude == USUAL_CABIN_ALTITUDE {
+                "Model".to_owned()
+            } else {
+                format!("Model for {cabin}")
+            };
+            let model_wait = hours_min(model);
+            let judged = if model < minimum {
+                "too short"
+            } else {
+                "the same"
+            };
+            format!("{no_flying}: published {published}. {asked} {model_wait}: {judged}.")
         }
         (Some(_), WaitDecidedBy::Model) => {
+            let minimum = hours_min(minimum);
             format!("{no_flying}: the model, for {cabin}. Published: {minimum} {published}.")
         }
         (None, _) => format!(
-            "{no_flying}: the model finds no end within {}, for {cabin}. Published: {minimum} \
-             {published}.",
-            hours_min(LONGEST_WAIT_MIN)
+            "{no_flying}: the model finds no end within {}, for {cabin}. Published: {} {published}.",
+            hours_min(LONGEST_WAIT_MIN),
+            hours_min(minimum),
         ),
     }
 }
