@@ -6,6 +6,7 @@ mod pencil;
 
 mod clock;
 mod current;
+mod flying;
 mod hang;
 mod late;
 mod lost_gas;

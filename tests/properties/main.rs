@@ -18,6 +18,7 @@ mod again;
 mod any_text;
 mod dives;
 mod factors;
+mod flying;
 mod gas;
 mod no_stop;
 mod plans;

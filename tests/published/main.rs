@@ -27,6 +27,7 @@ mod consumption;
 mod cylinders;
 mod density;
 mod emergency_gas;
+mod flying;
 mod no_stop;
 mod oxygen;
 mod pressures;
