@@ -5,11 +5,11 @@ mod flying;
 mod interval;
 mod own;
 
-pub(crate) use flying::flying_after;
 pub use flying::{
     DayDived, Exposure, Flying, GUIDANCE_FROM, GUIDANCE_TO, GuidanceReach, LONGEST_WAIT_MIN,
     ModelWait, WaitDecidedBy, WaitReach, flying, model_wait,
 };
+pub(crate) use flying::{flying_after, rested};
 pub use interval::{LONGEST_INTERVAL_MIN, LeastInterval, least_interval};
 pub use own::{LimitSetBy, Own};
 pub(crate) use own::{each, limit_set_by};

@@ -341,7 +341,8 @@ pub fn model_wait(rules: &DiveRules, tissues: &Tissues, cabin: Pressure) -> Mode
 }
 
 /// Tissues after whole minutes on air at the surface of the site.
-fn rested(rules: &DiveRules, tissues: &Tissues, minutes: u32) -> Tissues {
+#[must_use]
+pub(crate) fn rested(rules: &DiveRules, tissues: &Tissues, minutes: u32) -> Tissues {
     let surface = rules.environment.surface();
     let time = Time::from_min(f64::from(minutes));
     tissues.after(&rules.compartments, Mix::AIR, surface, surface, time)

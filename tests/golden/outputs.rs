@@ -79,5 +79,6 @@ const EXPLANATIONS: &[Golden] = goldens! {
     "explain-lesson-2-no-stop-limit": "explain" "plans/lesson-2-no-stop.toml" "--limit";
     "explain-long-ledge-stop-6m": "explain" "plans/long-ledge.toml" "--stop" "6m";
     "explain-skua-stack-gas-hanne": "explain" "plans/skua-stack.toml" "--gas" "Hanne";
+    "explain-anvil-fly": "explain" "plans/anvil.toml" "--fly" "--cabin-altitude" "3000 m";
     "explain-long-ledge-no-such-stop": "explain" "plans/long-ledge.toml" "--stop" "33m";
 };

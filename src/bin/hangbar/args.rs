@@ -405,11 +405,27 @@ pub(crate) struct ExplainArgs {
     )]
     pub(crate) gas: Vec<String>,
 
+    /// How long not to fly or drive up after the dive
+    #[arg(long, help_heading = "What is explained [default: all of it]")]
+    pub(crate) fly: bool,
+
     #[command(flatten)]
     pub(crate) on_the_day: OnTheDay,
 
     #[command(flatten)]
+    cabin: Cabin,
+
+    #[command(flatten)]
     pub(crate) shown: Shown,
+}
+
+impl ExplainArgs {
+    pub(crate) fn overrides(&self) -> Overrides {
+        Overrides {
+            cabin_altitude: self.cabin.cabin_altitude.clone(),
+            ..self.on_the_day.overrides()
+        }
+    }
 }
 
 #[derive(Debug, Args)]
