@@ -16,7 +16,8 @@ use crate::quantity::{Depth, GaugePressure, RunTime, Speed, Time};
 use crate::rules::Start;
 use crate::site::Charge;
 use crate::surface::{
-    self, LeastInterval, LimitSetBy, Own, Rest, least_interval, limit_set_by, rests,
+    self, Flying, LeastInterval, LimitSetBy, Own, Rest, flying_after, least_interval, limit_set_by,
+    rests,
 };
 use crate::tissue::Tissues;
 use crate::whatif::{
@@ -62,6 +63,8 @@ pub struct Briefing {
     /// The least surface interval before the dive from which it is a no-stop dive; `None` of a
     /// first dive.
     pub least_interval: Option<LeastInterval>,
+    /// Flying, or driving up, after the dive.
+    pub flying: Flying,
     /// What the team's no-stop limit would be with clean tissues.
     pub clean_limit: NoStopLimit,
     /// How the bottom time stands to the end of the no-stop dive, the whole profile behind it.
@@ -173,6 +176,7 @@ pub fn brief(plan: Plan) -> Result<Briefing, BriefingError> {
         limit_set_by: limit_set_by(&plan, &schedule, &own),
         rests: rests(&plan),
         least_interval: least_interval(&plan),
+        flying: flying_after(&plan, &schedule, &own),
         own,
         not_straight_up,
         oxygen,

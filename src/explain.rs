@@ -29,6 +29,7 @@
 mod bottle;
 mod exchange;
 mod expression;
+mod flying;
 mod gas;
 mod interval;
 mod limit;

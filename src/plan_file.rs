@@ -5,6 +5,7 @@ mod before;
 mod buddies;
 mod cylinder;
 mod described;
+mod flight;
 mod gas;
 mod model;
 mod on_the_day;

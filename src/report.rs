@@ -12,6 +12,7 @@ mod check;
 mod day;
 pub mod document;
 mod explain;
+mod flying;
 mod gas;
 mod limits;
 mod lost_stages;

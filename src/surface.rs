@@ -1,10 +1,16 @@
-//! At the surface: what each diver brings and takes along, what time there leaves of it, and how
-//! long to wait.
+//! At the surface: what each diver brings and takes along, what time there leaves of it, how long to
+//! wait for the next dive, and how long before flying.
 
+mod flying;
 mod interval;
 mod own;
 mod rest;
 
+pub use flying::{
+    DayDived, Exposure, Flying, GUIDANCE_FROM, GUIDANCE_TO, GuidanceReach, LONGEST_WAIT_MIN,
+    ModelWait, WaitDecidedBy, WaitReach, flying, model_wait,
+};
+pub(crate) use flying::{flying_after, rested};
 pub use interval::{
     IntervalReach, IntervalTrial, LONGEST_INTERVAL_MIN, LeastInterval, least_interval,
 };

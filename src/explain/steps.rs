@@ -31,6 +31,8 @@ pub enum Topic {
     Stop(Depth),
     /// The gas of the diver who is called so, the pony included.
     Gas(String),
+    /// How long not to fly or drive up after the dive.
+    Flying,
 }
 
 /// One figure or group of figures, explained.

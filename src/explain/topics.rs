@@ -1,7 +1,7 @@
 //! Which figures are explained, in which order.
 
 use super::steps::{ExplainError, Explanation, Step, Topic};
-use super::{gas, interval, limit, stop};
+use super::{flying, gas, interval, limit, stop};
 use crate::briefing::Briefing;
 use crate::quantity::show::Show;
 use crate::quantity::{Depth, UnitSystem};
@@ -52,7 +52,8 @@ pub fn explain(
     Ok(explanations)
 }
 
-/// The time at the surface where there is one, the limit, each depth of a stop and each diver.
+/// The time at the surface where there is one, the limit, each depth of a stop, each diver, and the
+/// wait before a flight.
 fn all_topics(briefing: &Briefing, stops: &[stop::StopWriter<'_>]) -> Vec<Topic> {
     let mut depths: Vec<Depth> = stops.iter().map(stop::StopWriter::depth).collect();
     depths.dedup();
@@ -63,6 +64,7 @@ fn all_topics(briefing: &Briefing, stops: &[stop::StopWriter<'_>]) -> Vec<Topic>
         .chain([Topic::Limit])
         .chain(depths.into_iter().map(Topic::Stop))
         .chain(names.map(Topic::Gas))
+        .chain([Topic::Flying])
         .collect()
 }
 
@@ -115,6 +117,10 @@ fn explained(
             let explained = gas::explain(briefing, index, units);
             Ok(vec![explanation(topic.clone(), explained)])
         }
+        Topic::Flying => Ok(vec![explanation(
+            Topic::Flying,
+            flying::explain(briefing, units),
+        )]),
     }
 }
 

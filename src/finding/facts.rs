@@ -4,6 +4,7 @@ use super::case::Case;
 use super::current::CurrentFact;
 use super::day::DayFact;
 use super::density::DensityFact;
+use super::flight::FlightFact;
 use super::inert_gas_jump::InertGasJumpFact;
 use super::kind::{Help, Kind, Subject, Weight, Wording};
 use super::lost_stages::LostStageFact;
@@ -76,6 +77,8 @@ subjects! {
     Stops(StopsFact),
     /// The day before the dive, and gases beside each other.
     Day(DayFact),
+    /// A flight after the dive.
+    Flight(FlightFact),
     /// The current.
     Current(CurrentFact),
     /// Who dives, and how deep each may.

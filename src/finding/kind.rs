@@ -40,6 +40,8 @@ pub(crate) enum Help {
     Depth,
     /// More gas in the main cylinder, or a shorter dive or a shallower one.
     MainGas,
+    /// A later flight, or a shorter dive or a shallower one.
+    LaterFlight,
     /// None of these: the site, the gases or the team would have to change.
     Other,
 }

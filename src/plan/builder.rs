@@ -2,6 +2,7 @@
 
 use super::before::EarlierDive;
 use super::clock::TimeOfDay;
+use super::flight::Flight;
 use super::reserve::ReserveRules;
 use super::site::{Site, Surface};
 use super::team::{Diver, buddy_fault};
@@ -10,9 +11,9 @@ use crate::quantity::{Depth, GaugePressure, Time, UnitSystem};
 use crate::rules::DiveRules;
 use crate::rules::Start;
 use crate::rules::ranges::{
-    AIR_PRESSURE, ALTITUDE, ARRIVED, BREATHING, CURRENT, DENSITY, DEPTH, FILL, FLOOR, HANG_DEPTH,
-    HANG_TIME, OVERDUE_AFTER, OVERFILL, OutOfRange, SORT_OUT, STAY, STRESS, SURFACE_INTERVAL,
-    SWIM_SPEED, WATER_TEMPERATURE, WATER_VOLUME, WORKING, check_number,
+    AIR_PRESSURE, ALTITUDE, ARRIVED, BREATHING, CABIN_ALTITUDE, CURRENT, DENSITY, DEPTH, FILL,
+    FLOOR, HANG_DEPTH, HANG_TIME, OVERDUE_AFTER, OVERFILL, OutOfRange, SORT_OUT, STAY, STRESS,
+    SURFACE_INTERVAL, SWIM_SPEED, WATER_TEMPERATURE, WATER_VOLUME, WORKING, check_number,
 };
 use crate::rules::{Level, level_travel};
 use crate::site::{Cylinder, GasLaw, Mix, Water};
@@ -124,6 +125,9 @@ pub enum PlanError {
         /// Whose gas.
         name: String,
     },
+    /// A flight that leaves at a time of a day whose splash nobody knows.
+    #[error("a flight leaves at a time of day, and the plan gives no splash")]
+    FlightWithoutSplash,
     /// A current to swim in that is not the site's.
     #[error("the current to swim in is not that of the site")]
     Current,
@@ -172,6 +176,7 @@ pub struct PlanBuilder {
     pub(super) start: Option<Start>,
     pub(super) before: Vec<EarlierDive>,
     pub(super) surface: Surface,
+    pub(super) flight: Flight,
     pub(super) divers: Vec<Diver>,
 }
 
@@ -194,6 +199,7 @@ impl PlanBuilder {
             start: None,
             before: Vec::new(),
             surface: Surface::default(),
+            flight: Flight::default(),
             divers: Vec::new(),
         }
     }
@@ -282,6 +288,12 @@ impl PlanBuilder {
         Self { surface, ..self }
     }
 
+    /// Going up after the dive.
+    #[must_use]
+    pub fn flight(self, flight: Flight) -> Self {
+        Self { flight, ..self }
+    }
+
     /// One more diver.
     #[must_use]
     pub fn diver(mut self, diver: Diver) -> Self {
@@ -303,6 +315,7 @@ impl PlanBuilder {
         self.check_gases()?;
         self.check_start()?;
         self.check_before()?;
+        self.check_flight()?;
         for diver in &self.divers {
             self.check_diver(diver)?;
         }
@@ -413,6 +426,14 @@ impl PlanBuilder {
             {
                 return Err(PlanError::EarlierDiver { number: index + 1 });
             }
+        }
+        Ok(())
+    }
+
+    fn check_flight(&self) -> Result<(), PlanError> {
+        CABIN_ALTITUDE.check(self.flight.cabin_altitude.as_m(), self.units)?;
+        if self.flight.leaves.is_some() && self.splash.is_none() {
+            return Err(PlanError::FlightWithoutSplash);
         }
         Ok(())
     }

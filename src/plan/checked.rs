@@ -2,7 +2,8 @@
 
 use super::before::EarlierDive;
 use super::builder::{PlanBuilder, PlanError};
-use super::clock::TimeOfDay;
+use super::clock::{DayTime, TimeOfDay};
+use super::flight::Flight;
 use super::history::History;
 use super::reserve::ReserveRules;
 use super::site::{Site, Surface};
@@ -189,6 +190,12 @@ impl Plan {
         &self.parts.surface
     }
 
+    /// Going up after the dive.
+    #[must_use]
+    pub const fn flight(&self) -> &Flight {
+        &self.parts.flight
+    }
+
     /// The team; may be empty.
     #[must_use]
     pub fn divers(&self) -> &[Diver] {
@@ -242,16 +249,22 @@ impl Plan {
     /// The time of day at a whole minute of run time, past midnight if need be; `None` where the
     /// plan gives no splash, or the minute is none of a dive.
     #[must_use]
+    pub fn time_of_day(&self, minute: f64) -> Option<TimeOfDay> {
+        self.day_time(minute).map(|at| at.time)
+    }
+
+    /// As [`Plan::time_of_day`], with the day.
+    #[must_use]
     #[expect(
         clippy::cast_possible_truncation,
         clippy::cast_sign_loss,
         reason = "not negative, and far below the bound of u32"
     )]
-    pub fn time_of_day(&self, minute: f64) -> Option<TimeOfDay> {
+    pub fn day_time(&self, minute: f64) -> Option<DayTime> {
         let splash = self.splash()?;
         (0.0..=MOST_MINUTES)
             .contains(&minute)
-            .then(|| splash.after(minute as u32))
+            .then(|| splash.day_time_after(minute as u32))
     }
 
     /// Whether the plan asks for stops: it says so, or it brings a gas for them.

@@ -4,6 +4,7 @@ use std::fmt;
 use std::str::FromStr;
 
 use crate::quantity::serde_as_text;
+use serde::Serialize;
 
 /// A time of day, without a date.
 ///
@@ -57,8 +58,72 @@ impl TimeOfDay {
     /// So many whole minutes later, past midnight if need be.
     #[must_use]
     pub const fn after(self, minutes: u32) -> Self {
-        Self {
-            minutes: ((self.minutes as u32 + minutes % 1440) % 1440) as u16,
+        self.day_time_after(minutes).time
+    }
+
+    /// So many whole minutes later, and on which day that is.
+    ///
+    /// # Example
+    /// ```
+    /// use hangbar::plan::TimeOfDay;
+    /// let splash: TimeOfDay = "9:40".parse()?;
+    /// let later = splash.day_time_after(24 * 60 + 5);
+    /// assert_eq!((later.days_later, later.time.to_string().as_str()), (1, "09:45"));
+    /// assert_eq!(later.to_string(), "09:45 the next day");
+    /// assert_eq!(later.minutes_since(splash.day_time_after(0)), 24 * 60 + 5);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    #[must_use]
+    pub const fn day_time_after(self, minutes: u32) -> DayTime {
+        // Days and the rest apart: their sum is within u32 whatever the minutes are.
+        let rest = self.minutes as u32 + minutes % DAY_MIN;
+        DayTime {
+            days_later: minutes / DAY_MIN + rest / DAY_MIN,
+            time: Self {
+                minutes: (rest % DAY_MIN) as u16,
+            },
+        }
+    }
+}
+
+/// Minutes of a day.
+const DAY_MIN: u32 = 24 * 60;
+
+/// A time of day on the day of the splash or on a later one.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct DayTime {
+    /// Days after that of the splash.
+    pub days_later: u32,
+    /// Time of day.
+    pub time: TimeOfDay,
+}
+
+impl DayTime {
+    /// Minutes from another one to this; negative where this is the earlier one.
+    #[must_use]
+    pub fn minutes_since(self, other: Self) -> i64 {
+        let minutes =
+            |at: Self| i64::from(at.days_later) * i64::from(DAY_MIN) + i64::from(at.time.minutes);
+        minutes(self) - minutes(other)
+    }
+
+    /// As text, with the first day named too: `22:01 the same day`.
+    #[must_use]
+    pub fn on_the_day(self) -> String {
+        match self.days_later {
+            0 => format!("{self} the same day"),
+            _ => self.to_string(),
+        }
+    }
+}
+
+/// `22:01`, `10:01 the next day`, `10:01 2 days later`.
+impl fmt::Display for DayTime {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.days_later {
+            0 => write!(f, "{}", self.time),
+            1 => write!(f, "{} the next day", self.time),
+            days => write!(f, "{} {days} days later", self.time),
         }
     }
 }

@@ -26,6 +26,10 @@ pub struct Overrides {
     pub descent_rate: Option<String>,
     /// Speed on the way up instead of the plan's.
     pub ascent_rate: Option<String>,
+    /// Altitude that the cabin of a flight after the dive is kept at, or that of a pass.
+    pub cabin_altitude: Option<String>,
+    /// When that flight leaves, as "18:00" or "18:00+1".
+    pub fly_at: Option<String>,
     /// Fills of main cylinders, as diver's name and pressure.
     pub fills: Vec<(String, String)>,
 }

@@ -6,7 +6,7 @@ use toml::de::DeTable;
 use super::on_the_day::Overrides;
 use super::problem::Place;
 use super::reader::{Given, Reader, Table};
-use super::{ascent, before, gas, model, profile, reserve, site, surface, team};
+use super::{ascent, before, flight, gas, model, profile, reserve, site, surface, team};
 use crate::plan::{Arrival, EarlierDive, LONGEST_TITLE, PlanBuilder, ReserveRules, TimeOfDay};
 use crate::quantity::UnitSystem;
 use crate::rules::{AscentRules, DiveRules, Level};
@@ -33,6 +33,9 @@ pub(super) fn read(
     let title = reader.label(&root, "title", LONGEST_TITLE);
     let units = units(reader, &root);
     let splash = splash(reader, &root, overrides);
+    // A splash that is refused has been given all the same.
+    let has_splash = root.has("splash") || overrides.splash().is_some();
+    let flight = flight::read(reader, overrides, has_splash);
 
     let standard = DiveRules::standard(units);
     let site = site::read(reader, &root, overrides);
@@ -72,6 +75,7 @@ pub(super) fn read(
             ..reserve
         })
         .surface(surface)
+        .flight(flight)
         .staged(profile.staged);
     if !gases.is_said {
         plan = plan.gas_by_default();

@@ -231,6 +231,19 @@ impl Show {
         }
     }
 
+    /// A height that a cabin is kept at, to the nearest metre or 10 ft.
+    #[must_use]
+    pub fn cabin_height(self, altitude: Altitude) -> String {
+        const STEP_FT: f64 = 10.0;
+        match self.0 {
+            UnitSystem::Metric => self.height(altitude),
+            UnitSystem::Imperial => {
+                let feet = (altitude.as_ft() / STEP_FT).round() * STEP_FT;
+                format!("{} ft", feet + 0.0)
+            }
+        }
+    }
+
     /// A vertical speed that may not be passed.
     #[must_use]
     pub fn vertical_speed(self, speed: Speed) -> String {
@@ -343,6 +356,16 @@ pub fn minutes(count: f64) -> String {
     }
 }
 
+/// `25 min`, `12 h`, `3 h 12 min`.
+#[must_use]
+pub fn hours_min(minutes: u32) -> String {
+    match (minutes / 60, minutes % 60) {
+        (0, minutes) => format!("{minutes} min"),
+        (hours, 0) => format!("{hours} h"),
+        (hours, minutes) => format!("{hours} h {minutes} min"),
+    }
+}
+
 /// `16 minutes`, not more; `more than 999 minutes` where such a bound does not reach a limit.
 #[must_use]
 pub fn limit_words(limit: Option<Time>, bound_min: u32) -> String {
@@ -363,6 +386,16 @@ pub fn list<S: AsRef<str>>(words: &[S]) -> String {
         }
         None => String::new(),
     }
+}
+
+/// Whole minutes, not less.
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "run times are non-negative and far below u32's bound"
+)]
+pub(crate) fn whole_minutes_up(time: impl Minutes) -> u32 {
+    minutes_up(time) as u32
 }
 
 /// Whole minutes, not more.

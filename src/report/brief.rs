@@ -4,7 +4,7 @@
 
 use super::rail::Rail;
 use super::sheet::{Align, CAUTIONS, Report, Table, Tone, together};
-use super::{day, gas, lost_stages, trouble};
+use super::{day, flying, gas, lost_stages, trouble};
 use crate::briefing::{Briefing, NoStopMargin};
 use crate::dive::{BOUND_MIN, Pause, SegmentKind};
 use crate::finding::Verdict;
@@ -48,6 +48,10 @@ pub fn brief(briefing: &Briefing, units: UnitSystem) -> Report {
         rail.rail_check(&mut report);
     }
     report.heading("Cautions");
+    if verdict != Verdict::NoGo {
+        let booked = flying::booked(&rail).map(|booked| format!(" {booked}"));
+        report.paragraph(flying::sentence(&rail) + &booked.unwrap_or_default());
+    }
     report.paragraph(CAUTIONS);
     report.space();
     report.marked(Tone::from(verdict), verdict.title(), rail.title());
@@ -175,6 +179,10 @@ impl<'a> Rail<'a> {
                 together(name, &size)
             })
             .collect();
+        if let Some(at) = nearest.flight_not_before {
+            let text = format!("Not before {}.", at.on_the_day());
+            report.marked(Tone::Plain, "  flight  ", text);
+        }
         if !cylinders.is_empty() {
             let text = format!("{}, filled to the same pressure.", list(&cylinders));
             report.marked(Tone::Plain, "  cylinder", text);
@@ -455,20 +463,18 @@ impl<'a> Rail<'a> {
         report.heading("For the skipper");
         report.paragraph(self.clock_sentence());
         if let Some(drift) = self.briefing.drift() {
+            let set_out = plan.reserve().swim.map(|swim| match swim.out {
+                OutBound::With => " They set out with it.",
+                OutBound::Against => " They set out against it.",
+            });
             report.paragraph(format!(
                 "Off the line the current of {} carries them {} over the whole dive, {} of it on \
-                 the way up.",
+                 the way up.{}",
                 knots(drift.current),
                 self.show.distance_up(drift.whole_dive_m),
                 self.show.distance_up(drift.way_up_m),
+                set_out.unwrap_or_default(),
             ));
-            if let Some(swim) = plan.reserve().swim {
-                let way = match swim.out {
-                    OutBound::With => "with it",
-                    OutBound::Against => "against it",
-                };
-                report.paragraph(format!("They set out {way}."));
-            }
         }
         if let Some(emergency) = &plan.surface().emergency {
             report.marked(Tone::Plain, "  Emergency:", emergency.clone());
@@ -507,8 +513,7 @@ impl<'a> Rail<'a> {
         });
         let each: Vec<String> = each.collect();
         format!(
-            "Gases differ: each analysed and marked, each diver the own: {}. MOD at \
-             {ADVISED_PO2_BAR} bar.",
+            "Gases differ: each diver's own analysed and marked, MOD at {ADVISED_PO2_BAR} bar: {}.",
             each.join("; ")
         )
     }

@@ -27,6 +27,7 @@ mod day;
 mod errors;
 mod explain;
 mod finite;
+mod flying;
 mod limits;
 mod lost_stage;
 mod mix;
@@ -47,6 +48,9 @@ pub use day::{Day, DayDive, DayDiver, Home};
 pub use errors::{Errors, Problem, file_bytes_hex};
 pub use explain::{Explain, Explanation, Meaning, Step, Topic};
 pub use finite::NotFinite;
+pub use flying::{
+    BookedFlight, DiverWait, Exposure, Flying, GuidanceReach, WaitDecidedBy, WaitState,
+};
 pub use limits::{Limit, LimitState, Limits};
 pub use lost_stage::{DiverWithoutStage, LossMoment, LostStage, MainOutcome};
 pub use mix::{Blend, BlendStep, Filled, GasAtDepth, GasLimitState, Mix, OperatingDepth};

@@ -2,7 +2,7 @@
 
 use super::rail::{Rail, cut};
 use super::sheet::{Align, NO_BREAK, Report, Table, Tone};
-use super::trouble;
+use super::{flying, trouble};
 use crate::briefing::Briefing;
 use crate::dive::BOUND_MIN;
 use crate::finding::Verdict;
@@ -54,6 +54,7 @@ pub fn short(briefing: &Briefing, units: UnitSystem) -> Report {
         report.table(table(&rail));
     }
     report.paragraph(rail.clock_sentence());
+    report.paragraph(format!("{}.", flying::no_flying(&rail)));
     report
 }
 
@@ -79,6 +80,9 @@ fn nearest_go(rail: &Rail<'_>, report: &mut Report) {
     }
     if !nearest.cylinders.is_empty() {
         ways.push("a larger cylinder".to_owned());
+    }
+    if nearest.flight_not_before.is_some() {
+        ways.push("a later flight".to_owned());
     }
     report.paragraph(if ways.is_empty() {
         "No single change makes this a go. Plan another dive.".to_owned()

@@ -195,6 +195,9 @@ pub(crate) const PRESSURE_RATE: Accepted = accepted(
 /// As the model's contract says.
 pub(crate) const ALTITUDE: Accepted =
     accepted("altitude", Kind::Altitude, -430.0, 4500.0, "1500 m");
+/// No cabin is kept below sea level, and nobody is flown, or driven, so soon above this.
+pub(crate) const CABIN_ALTITUDE: Accepted =
+    accepted("cabin altitude", Kind::Altitude, 0.0, 4500.0, "2438 m");
 /// The altitudes above and the highest weather at sea level.
 pub(crate) const AIR_PRESSURE: Accepted = accepted(
     "pressure at the surface",

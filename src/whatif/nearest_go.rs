@@ -1,9 +1,9 @@
 //! The dives nearest to a no-go plan that are none: one change each, worked out.
 
 use super::trial::Trial;
-use crate::finding::{Finding, Help, Verdict, Weight};
+use crate::finding::{Fact, Finding, FlightFact, Help, Verdict, Weight};
 use crate::gas::DiverLimits;
-use crate::plan::Plan;
+use crate::plan::{DayTime, Plan};
 use crate::quantity::{
     Depth, DepthChange, FreeVolume, GaugePressure, PSI_BAR, Time, UnitSystem, WaterVolume,
 };
@@ -33,6 +33,8 @@ pub struct NearestGo {
     /// The smallest cylinders at the same fill, of every diver whose gas is short: inner volume
     /// and contents.
     pub cylinders: Vec<(String, WaterVolume, FreeVolume)>,
+    /// Where nothing but the flight is too soon: when it may leave.
+    pub flight_not_before: Option<DayTime>,
 }
 
 impl NearestGo {
@@ -43,6 +45,7 @@ impl NearestGo {
             && self.depth.is_none()
             && self.fills.is_empty()
             && self.cylinders.is_empty()
+            && self.flight_not_before.is_none()
     }
 }
 
@@ -66,6 +69,9 @@ pub fn nearest_go(plan: &Plan, limits: &[DiverLimits], findings: &[Finding]) -> 
         }
         nearest.depth = depth(plan);
     }
+    if no_gos().all(|finding| finding.help() == Help::LaterFlight) {
+        nearest.flight_not_before = no_gos().find_map(later_flight);
+    }
     if no_gos().all(|finding| finding.help() == Help::MainGas) {
         let short: Vec<usize> = (0..plan.divers().len())
             .filter(|index| {
@@ -77,6 +83,14 @@ pub fn nearest_go(plan: &Plan, limits: &[DiverLimits], findings: &[Finding]) -> 
         nearest.cylinders = cylinders(plan, &short);
     }
     nearest
+}
+
+/// When a flight that is too soon may leave.
+fn later_flight(finding: &Finding) -> Option<DayTime> {
+    match &finding.fact {
+        Fact::Flight(FlightFact::TooSoon { advised, .. }) => advised.map(|wait| wait.not_before),
+        _ => None,
+    }
 }
 
 /// Whether a plan with a team is a go.

@@ -7,6 +7,7 @@ mod pencil;
 mod blending;
 mod clock;
 mod current;
+mod flying;
 mod hang;
 mod late;
 mod lost_gas;

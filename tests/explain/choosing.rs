@@ -21,11 +21,12 @@ fn titles(arguments: &[&str]) -> Vec<String> {
 fn one_thing_or_several_can_be_chosen_and_nothing_chosen_is_everything() {
     let anvil = "plans/anvil.toml";
     let all = titles(&[anvil]);
-    assert_eq!(all.len(), 6, "{all:?}");
+    assert_eq!(all.len(), 7, "{all:?}");
     assert_eq!(titles(&[anvil, "--limit"]), all[..1]);
     assert_eq!(titles(&[anvil, "--stop", "12 m"]), all[1..2]);
     assert_eq!(titles(&[anvil, "--stop", "6m"]), all[3..4]);
-    assert_eq!(titles(&[anvil, "--gas", "Nils"]), all[5..]);
+    assert_eq!(titles(&[anvil, "--gas", "Nils"]), all[5..6]);
+    assert_eq!(titles(&[anvil, "--fly"]), all[6..]);
     let several = [
         anvil, "--gas", "Nils", "--stop", "9m", "--stop", "6m", "--limit",
     ];

@@ -14,6 +14,7 @@ mod reader;
 
 // What is explained.
 mod choosing;
+mod flights;
 mod gas;
 mod intervals;
 mod limits;

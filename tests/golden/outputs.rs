@@ -119,5 +119,6 @@ const EXPLANATIONS: &[Golden] = goldens! {
     "explain-hollin-tarn-same-day-interval": "explain" "plans/hollin-tarn-same-day.toml"
         "--interval";
     "explain-anvil-no-interval": "explain" "plans/anvil.toml" "--interval";
+    "explain-anvil-fly": "explain" "plans/anvil.toml" "--fly" "--cabin-altitude" "3000 m";
     "explain-long-ledge-no-such-stop": "explain" "plans/long-ledge.toml" "--stop" "33m";
 };

@@ -19,6 +19,7 @@ mod any_text;
 mod blending;
 mod dives;
 mod factors;
+mod flying;
 mod gas;
 mod lost_stages;
 mod no_stop;

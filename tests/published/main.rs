@@ -29,6 +29,7 @@ mod cylinders;
 mod density;
 mod emergency_gas;
 mod equivalent_depths;
+mod flying;
 mod no_stop;
 mod oxygen;
 mod pressures;

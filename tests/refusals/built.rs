@@ -2,7 +2,7 @@
 
 use hangbar::dive::{LimitColumn, ScheduleError, fly, limit_table, no_stop_limit};
 use hangbar::plan::{
-    Diver, Hang, OutBound, PlanBuilder, PlanError, Pony, Site, Stage, Surface, SwimPlan,
+    Diver, Flight, Hang, OutBound, PlanBuilder, PlanError, Pony, Site, Stage, Surface, SwimPlan,
     share_returning_against,
 };
 use hangbar::plan_file::read;
@@ -107,6 +107,25 @@ fn what_the_parts_say_of_each_other_must_agree() {
         message.starts_with("both an altitude and a pressure"),
         "{message}"
     );
+}
+
+#[test]
+fn flights_that_cannot_be_are_refused() {
+    let flight = |metres, leaves: Option<&str>| Flight {
+        cabin_altitude: Altitude::from_m(metres),
+        leaves: leaves.map(|time| time.parse().unwrap()),
+    };
+    for metres in [-0.1, 4500.1, NAN, f64::INFINITY] {
+        let message = refusal(reef().flight(flight(metres, None)));
+        assert!(message.starts_with("the cabin altitude is "), "{message}");
+    }
+    let booked = || reef().flight(flight(2438.0, Some("18:00")));
+    assert_eq!(
+        refusal(booked()),
+        "a flight leaves at a time of day, and the plan gives no splash"
+    );
+    let splash = "9:40".parse().unwrap();
+    assert!(booked().splash(splash).build().is_ok());
 }
 
 #[test]

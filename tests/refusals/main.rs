@@ -16,6 +16,7 @@ mod cylinders;
 mod day_refused;
 mod day_taken;
 mod faults;
+mod flight;
 mod gases;
 mod good_plans;
 mod limits;

@@ -4,13 +4,14 @@ use std::collections::BTreeMap;
 
 use hangbar::dive::{CeilingBreach, ScheduleError};
 use hangbar::finding::{
-    CODES, CurrentFact, DayFact, DensityFact, Fact, Finding, InertGasJumpFact, LostStageFact,
-    OxygenFact, PonyFact, ReserveFact, StageFact, StopsFact, StopsNeeded, TeamFact,
+    CODES, CurrentFact, DayFact, DensityFact, Fact, Finding, FlightFact, InertGasJumpFact,
+    LostStageFact, OxygenFact, PonyFact, ReserveFact, StageFact, StopsFact, StopsNeeded, TeamFact,
 };
 use hangbar::gas::RescueOutcome;
-use hangbar::plan::Hang;
+use hangbar::plan::{Hang, TimeOfDay, USUAL_CABIN_ALTITUDE};
 use hangbar::quantity::{Depth, FreeVolume, GaugePressure, RunTime, Speed, Time};
 use hangbar::site::Mix;
+use hangbar::surface::{Exposure, WaitDecidedBy};
 use hangbar::tissue::Excess;
 
 use crate::program::developers;
@@ -122,6 +123,13 @@ fn facts() -> Vec<Fact> {
             depth,
             limit: Some(time),
             without: None,
+        }),
+        Fact::Flight(FlightFact::TooSoon {
+            leaves: TimeOfDay::new(18, 0).unwrap().day_time_after(0),
+            cabin_altitude: USUAL_CABIN_ALTITUDE,
+            advised: None,
+            decided_by: WaitDecidedBy::Model,
+            exposure: Exposure::SeveralDives,
         }),
         Fact::Density(DensityFact::OverLimit {
             gas,

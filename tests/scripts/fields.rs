@@ -257,6 +257,14 @@ fn documents() -> Vec<Value> {
     for hour in ["15:00", "11:00"] {
         add(run(&[&day[..], &["--home-by", hour]].concat(), ""));
     }
+    for at in ["14:30", "14:30+2"] {
+        add(run(
+            &[
+                "brief", "-", "--fly-at", at, "--splash", "9:00", "--format", "json",
+            ],
+            REEF,
+        ));
+    }
     // A folder of hidden things only: a skip, and no plan.
     let folder = Folder::new("scripts-skips");
     folder.write(".hidden.toml", REEF);

@@ -5,9 +5,15 @@ use serde_json::Value;
 
 /// Runs a command on a plan from standard input: exit status and the document, null without one.
 pub(crate) fn run(command: &str, plan: &str) -> (Option<i32>, Value) {
+    run_with(command, plan, &[])
+}
+
+/// The same with more options.
+pub(crate) fn run_with(command: &str, plan: &str, more: &[&str]) -> (Option<i32>, Value) {
     let output = Command::cargo_bin("hangbar")
         .unwrap()
         .args([command, "-", "--format", "json"])
+        .args(more)
         .write_stdin(plan)
         .output()
         .unwrap();

@@ -7,3 +7,4 @@ mod briefings;
 mod days;
 mod deviations;
 mod documents;
+mod flights;

@@ -81,10 +81,42 @@ pub(crate) struct BriefArgs {
     pub(crate) on_the_day: OnTheDay,
 
     #[command(flatten)]
+    cabin: Cabin,
+
+    /// When a flight leaves, as 18:00 (the first such time after surfacing) or 18:00+1 (the day
+    /// after the splash's); needs a splash
+    #[arg(
+        long,
+        allow_hyphen_values = true,
+        value_name = "TIME OF DAY",
+        help_heading = "Flying, or driving up, after the dive"
+    )]
+    fly_at: Option<String>,
+
+    #[command(flatten)]
     pub(crate) shown: Shown,
 
     #[command(flatten)]
     pub(crate) drawn: Drawn,
+}
+
+impl BriefArgs {
+    pub(crate) fn overrides(&self) -> Overrides {
+        Overrides {
+            cabin_altitude: self.cabin.cabin_altitude.clone(),
+            fly_at: self.fly_at.clone(),
+            ..self.on_the_day.overrides()
+        }
+    }
+}
+
+/// How high it goes after the dive.
+#[derive(Debug, Args)]
+#[command(next_help_heading = "Flying, or driving up, after the dive")]
+pub(crate) struct Cabin {
+    /// Altitude that the cabin is kept at, or that of the pass, as "8000 ft" [default: 2438 m]
+    #[arg(long, allow_hyphen_values = true, value_name = "HEIGHT")]
+    cabin_altitude: Option<String>,
 }
 
 /// How one plan is shown.
@@ -462,11 +494,27 @@ pub(crate) struct ExplainArgs {
     )]
     pub(crate) gas: Vec<String>,
 
+    /// How long not to fly or drive up after the dive
+    #[arg(long, help_heading = "What is explained [default: all of it]")]
+    pub(crate) fly: bool,
+
     #[command(flatten)]
     pub(crate) on_the_day: OnTheDay,
 
     #[command(flatten)]
+    cabin: Cabin,
+
+    #[command(flatten)]
     pub(crate) shown: Shown,
+}
+
+impl ExplainArgs {
+    pub(crate) fn overrides(&self) -> Overrides {
+        Overrides {
+            cabin_altitude: self.cabin.cabin_altitude.clone(),
+            ..self.on_the_day.overrides()
+        }
+    }
 }
 
 #[derive(Debug, Args)]

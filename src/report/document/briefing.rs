@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::before::{Before, LeastInterval, LimitSetBy};
 use super::finite::{NotFinite, finite};
+use super::flying::Flying;
 use super::lost_stage::LostStage;
 use super::nullable::nullable;
 use super::state::{Oxygen, Start, Tissue};
@@ -61,6 +62,8 @@ pub struct Briefing {
     /// dive.
     #[serde(deserialize_with = "nullable")]
     pub least_interval: Option<LeastInterval>,
+    /// How long to wait after surfacing before flying or driving up.
+    pub flying: Flying,
     /// Stretches of the way down and along from which nobody may go straight up.
     pub not_straight_up: Vec<NotStraightUp>,
     /// The gas of each diver, in the order of the plan.
@@ -228,6 +231,7 @@ impl TryFrom<&briefing::Briefing> for Briefing {
             limit_set_by: LimitSetBy::new(briefing),
             before: Before::each(briefing),
             least_interval: briefing.least_interval.as_ref().map(LeastInterval::from),
+            flying: Flying::new(briefing),
             not_straight_up: NotStraightUp::each(briefing),
             divers: Diver::each(briefing),
             longest_go_min: briefing.longest_go.as_ref().map(|longest| longest.minutes),

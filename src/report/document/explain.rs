@@ -55,6 +55,8 @@ pub enum Topic {
     Stop,
     /// The gas of a diver.
     Gas,
+    /// How long not to fly or drive up after the dive.
+    Flying,
 }
 
 /// Words or an equation. Each has fields of its own, beside the `kind` that says which it is.
@@ -126,6 +128,7 @@ impl From<&explain::Explanation> for Explanation {
             explain::Topic::Limit => (Topic::NoStopLimit, None, None),
             explain::Topic::Stop(depth) => (Topic::Stop, Some(depth.as_m()), None),
             explain::Topic::Gas(name) => (Topic::Gas, None, Some(name.clone())),
+            explain::Topic::Flying => (Topic::Flying, None, None),
         };
         Self {
             topic,

@@ -338,6 +338,12 @@ pub struct NearestGo {
     pub fills: Vec<Fill>,
     /// Larger cylinders with the planned fill, all of them together.
     pub cylinders: Vec<LargerCylinder>,
+    /// Where nothing but the flight is too soon: when it may leave, `HH:MM`; null otherwise.
+    #[serde(deserialize_with = "nullable")]
+    pub flight_not_before: Option<String>,
+    /// Days from that of the splash to it; null likewise.
+    #[serde(deserialize_with = "nullable")]
+    pub flight_not_before_days_later: Option<u32>,
 }
 
 /// A higher fill.
@@ -380,6 +386,8 @@ impl NearestGo {
             depth_m: nearest.depth.map(|depth| depth.as_m()),
             fills: fills.collect(),
             cylinders: cylinders.collect(),
+            flight_not_before: nearest.flight_not_before.map(|at| at.time.to_string()),
+            flight_not_before_days_later: nearest.flight_not_before.map(|at| at.days_later),
         }
     }
 }

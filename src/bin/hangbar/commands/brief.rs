@@ -12,7 +12,7 @@ use crate::render::json;
 use crate::render::terminal::Terminal;
 
 pub(super) fn run(args: &BriefArgs) -> Result<Outcome, Refusal> {
-    let briefing = work_out(&args.plan, &args.on_the_day.overrides())?;
+    let briefing = work_out(&args.plan, &args.overrides())?;
     let units = args.shown.units.map_or(briefing.plan.units(), Into::into);
     let output = match args.shown.format {
         Format::Text => {

@@ -12,7 +12,7 @@ use crate::render::json;
 use crate::render::terminal::Terminal;
 
 pub(super) fn run(args: &ExplainArgs) -> Result<Outcome, Refusal> {
-    let briefing = work_out(&args.plan, &args.on_the_day.overrides())?;
+    let briefing = work_out(&args.plan, &args.overrides())?;
     let units = args.shown.units.map_or(briefing.plan.units(), Into::into);
     let explanations = explain(&briefing, &topics(args), units).map_err(|error| refusal(&error))?;
     let output = match args.shown.format {
@@ -36,6 +36,7 @@ fn topics(args: &ExplainArgs) -> Vec<Topic> {
         .chain(limit)
         .chain(stops)
         .chain(names.map(Topic::Gas))
+        .chain(args.fly.then_some(Topic::Flying))
         .collect()
 }
 

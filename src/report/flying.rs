@@ -1,0 +1,86 @@
+//! Flying, or driving up, after the dive: how long not to.
+
+use super::rail::Rail;
+use crate::plan::USUAL_CABIN_ALTITUDE;
+use crate::quantity::show::hours_min;
+use crate::surface::{
+    Exposure, GUIDANCE_FROM, GUIDANCE_TO, GuidanceReach, LONGEST_WAIT_MIN, WaitDecidedBy,
+};
+
+/// Where the published minimum is from, in short; see [`Exposure`].
+const SOURCE: &str = "DAN 2002";
+
+/// The longer of the model's wait and the published one, until when that is, and the other one. The
+/// model's alone is no advice where it is the shorter one, and does not stand there as if it were.
+pub(super) fn sentence(rail: &Rail<'_>) -> String {
+    let flying = &rail.briefing.flying;
+    let cabin = rail.show.cabin_height(flying.cabin_altitude);
+    let (no_flying, published) = (no_flying(rail), published(rail));
+    let minimum = flying.exposure.wait_min();
+    match (flying.model.minutes(), flying.decided_by()) {
+        (Some(model), WaitDecidedBy::Published) => {
+            let asked = if flying.cabin_altitude == USUAL_CABIN_ALTITUDE {
+                "Model".to_owned()
+            } else {
+                format!("Model for {cabin}")
+            };
+            let model_wait = hours_min(model);
+            let judged = if model < minimum {
+                "too short"
+            } else {
+                "the same"
+            };
+            format!("{no_flying}: published {published}. {asked} {model_wait}: {judged}.")
+        }
+        (Some(_), WaitDecidedBy::Model) => {
+            let minimum = hours_min(minimum);
+            format!("{no_flying}: the model, for {cabin}. Published: {minimum} {published}.")
+        }
+        (None, _) => format!(
+            "{no_flying}: the model finds no end within {}, for {cabin}. Published: {} {published}.",
+            hours_min(LONGEST_WAIT_MIN),
+            hours_min(minimum),
+        ),
+    }
+}
+
+/// `(DAN 2002) for several dives`; what it is for, where that is not what was asked about.
+fn published(rail: &Rail<'_>) -> String {
+    let flying = &rail.briefing.flying;
+    let gas = if flying.on_air { "" } else { ", for air" };
+    let reach = match flying.reach {
+        GuidanceReach::Covered => String::new(),
+        GuidanceReach::CabinBelow | GuidanceReach::CabinAbove => format!(
+            ", for cabins of {} to {}",
+            rail.show.cabin_height(GUIDANCE_FROM),
+            rail.show.cabin_height(GUIDANCE_TO)
+        ),
+    };
+    let exposure = match flying.exposure {
+        Exposure::OneNoStopDive => "for one no-stop dive; 18 h after days of diving",
+        Exposure::SeveralDives => "for several dives",
+        Exposure::CompulsoryStops => "as well over 18 h after compulsory stops",
+    };
+    format!("({SOURCE}{gas}{reach}) {exposure}")
+}
+
+/// `No flying or driving up for 12 h after surfacing, until 22:01`
+pub(super) fn no_flying(rail: &Rail<'_>) -> String {
+    let flying = &rail.briefing.flying;
+    let what = "No flying or driving up";
+    let Some(wait) = flying.advised_min() else {
+        return what.to_owned();
+    };
+    let wait = hours_min(wait);
+    let until = flying.not_before.map(|at| format!(", until {at}"));
+    format!(
+        "{what} for {wait} after surfacing{}",
+        until.unwrap_or_default()
+    )
+}
+
+/// The flight that is booked, and which day that is; nothing where none is.
+pub(super) fn booked(rail: &Rail<'_>) -> Option<String> {
+    let leaves = rail.briefing.flying.leaves?;
+    Some(format!("The flight at {} keeps that.", leaves.on_the_day()))
+}
