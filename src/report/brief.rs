@@ -49,8 +49,9 @@ pub fn brief(briefing: &Briefing, units: UnitSystem) -> Report {
     }
     report.heading("Cautions");
     if verdict != Verdict::NoGo {
-        let booked = flying::booked(&rail).map(|booked| format!(" {booked}"));
-        report.paragraph(flying::sentence(&rail) + &booked.unwrap_or_default());
+        let booked = flying::booked(&briefing.flying).map(|booked| format!(" {booked}"));
+        report
+            .paragraph(flying::sentence(&briefing.flying, rail.show) + &booked.unwrap_or_default());
     }
     report.paragraph(CAUTIONS);
     report.space();

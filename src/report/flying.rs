@@ -1,10 +1,9 @@
 //! Flying, or driving up, after the dive: how long not to.
 
-use super::rail::Rail;
 use crate::plan::USUAL_CABIN_ALTITUDE;
-use crate::quantity::show::hours_min;
+use crate::quantity::show::{Show, hours_min};
 use crate::surface::{
-    Exposure, GUIDANCE_FROM, GUIDANCE_TO, GuidanceReach, LONGEST_WAIT_MIN, WaitDecidedBy,
+    Exposure, Flying, GUIDANCE_FROM, GUIDANCE_TO, GuidanceReach, LONGEST_WAIT_MIN, WaitDecidedBy,
 };
 
 /// Where the published minimum is from, in short; see [`Exposure`].
@@ -12,10 +11,9 @@ const SOURCE: &str = "DAN 2002";
 
 /// The longer of the model's wait and the published one, until when that is, and the other one. The
 /// model's alone is no advice where it is the shorter one, and does not stand there as if it were.
-pub(super) fn sentence(rail: &Rail<'_>) -> String {
-    let flying = &rail.briefing.flying;
-    let cabin = rail.show.cabin_height(flying.cabin_altitude);
-    let (no_flying, published) = (no_flying(rail), published(rail));
+pub(super) fn sentence(flying: &Flying, show: Show) -> String {
+    let cabin = show.cabin_height(flying.cabin_altitude);
+    let (no_flying, published) = (no_flying(flying), published(flying, show));
     let minimum = flying.exposure.wait_min();
     match (flying.model.minutes(), flying.decided_by()) {
         (Some(model), WaitDecidedBy::Published) => {
@@ -45,15 +43,14 @@ pub(super) fn sentence(rail: &Rail<'_>) -> String {
 }
 
 /// `(DAN 2002) for several dives`; what it is for, where that is not what was asked about.
-fn published(rail: &Rail<'_>) -> String {
-    let flying = &rail.briefing.flying;
+fn published(flying: &Flying, show: Show) -> String {
     let gas = if flying.on_air { "" } else { ", for air" };
     let reach = match flying.reach {
         GuidanceReach::Covered => String::new(),
         GuidanceReach::CabinBelow | GuidanceReach::CabinAbove => format!(
             ", for cabins of {} to {}",
-            rail.show.cabin_height(GUIDANCE_FROM),
-            rail.show.cabin_height(GUIDANCE_TO)
+            show.cabin_height(GUIDANCE_FROM),
+            show.cabin_height(GUIDANCE_TO)
         ),
     };
     let exposure = match flying.exposure {
@@ -65,8 +62,7 @@ fn published(rail: &Rail<'_>) -> String {
 }
 
 /// `No flying or driving up for 12 h after surfacing, until 22:01`
-pub(super) fn no_flying(rail: &Rail<'_>) -> String {
-    let flying = &rail.briefing.flying;
+pub(super) fn no_flying(flying: &Flying) -> String {
     let what = "No flying or driving up";
     let Some(wait) = flying.advised_min() else {
         return what.to_owned();
@@ -80,7 +76,7 @@ pub(super) fn no_flying(rail: &Rail<'_>) -> String {
 }
 
 /// The flight that is booked, and which day that is; nothing where none is.
-pub(super) fn booked(rail: &Rail<'_>) -> Option<String> {
-    let leaves = rail.briefing.flying.leaves?;
+pub(super) fn booked(flying: &Flying) -> Option<String> {
+    let leaves = flying.leaves?;
     Some(format!("The flight at {} keeps that.", leaves.on_the_day()))
 }

@@ -54,7 +54,7 @@ pub fn short(briefing: &Briefing, units: UnitSystem) -> Report {
         report.table(table(&rail));
     }
     report.paragraph(rail.clock_sentence());
-    report.paragraph(format!("{}.", flying::no_flying(&rail)));
+    report.paragraph(format!("{}.", flying::no_flying(&briefing.flying)));
     report
 }
 

@@ -118,11 +118,15 @@ pub enum WaitDecidedBy {
 
 impl Flying {
     pub(super) fn new(briefing: &briefing::Briefing) -> Self {
-        let (plan, flying) = (&briefing.plan, &briefing.flying);
+        let names = briefing.plan.divers().iter();
+        Self::of(&briefing.flying, names.map(|diver| diver.name.as_str()))
+    }
+
+    /// The wait of divers of these names, in the same order.
+    pub(super) fn of<'a>(flying: &surface::Flying, names: impl Iterator<Item = &'a str>) -> Self {
         let not_before = flying.not_before;
-        let names = plan.divers().iter().map(|diver| diver.name.clone());
         let divers = names.zip(&flying.divers).map(|(name, wait)| DiverWait {
-            name,
+            name: name.to_owned(),
             model_wait_min: wait.minutes(),
             model_state: wait.reach.into(),
         });
