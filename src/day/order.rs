@@ -34,13 +34,14 @@ pub(super) struct Clock {
 }
 
 impl Clock {
-    /// `11:42`, `11:42 of the next day`, or `minute 42`; not earlier.
+    /// `11:42`, `11:42 of the next day`, `11:42 2 days later`, or `minute 42`; not earlier.
     pub(super) fn words(self) -> String {
         let minute = minutes_up(self.at);
-        match time_of_day(self) {
-            Some(time) if minute < 1440.0 => time.to_string(),
-            Some(time) => format!("{time} of the next day"),
-            None => format!("minute {minute}"),
+        match (time_of_day(self), (minute / 1440.0).floor()) {
+            (Some(time), 0.0) => time.to_string(),
+            (Some(time), 1.0) => format!("{time} of the next day"),
+            (Some(time), days) => format!("{time} {days} days later"),
+            (None, _) => format!("minute {minute}"),
         }
     }
 }

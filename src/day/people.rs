@@ -50,7 +50,7 @@ impl Person {
         let rest = |start: &Start, air, time| start.rested(&rules.compartments, air, time);
         if let Some(air) = same_air(self.air, surface) {
             let start = rest(&self.now, air, interval);
-            return Ok((Waiting::of(self.now, interval), start));
+            return Ok((Waiting::of(self.now, interval, air), start));
         }
         let Some(Arrival {
             before_first_dive: arrived,
@@ -74,7 +74,7 @@ impl Person {
         }
         let there = rest(&self.now, self.air, interval - arrived);
         let start = rest(&there, surface, arrived);
-        Ok((Waiting::of(there, arrived), start))
+        Ok((Waiting::of(there, arrived, surface), start))
     }
 
     /// Whether a plan changes this diver's gas without a word.

@@ -240,11 +240,12 @@ fn history(day: &Day, over: &[Over], plan: &DayPlan, interval: Time) -> Result<H
             }
             // Who comes now has waited as the own plan tells; who is clean stays so.
             None => {
+                let air = plan.plan.rules().environment.surface();
                 let arrival = own
                     .arrival
-                    .map(|arrival| Waiting::of(arrival.at_home(), arrival.before_first_dive));
+                    .map(|arrival| Waiting::of(arrival.at_home(), arrival.before_first_dive, air));
                 let told = own.waiting.get(index).copied().or(arrival);
-                let clean = Waiting::of(own.arrived[index], interval);
+                let clean = Waiting::of(own.arrived[index], interval, air);
                 (told.unwrap_or(clean), own.starts[index])
             }
         };

@@ -4,7 +4,7 @@ use super::before::{Arrival, EarlierDive};
 use super::builder::PlanError;
 use crate::dive::{Schedule, Segment, fly_checked};
 use crate::oxygen::OxygenExposure;
-use crate::quantity::Time;
+use crate::quantity::{Pressure, Time};
 use crate::rules::{DiveRules, Start};
 use crate::site::Mix;
 use crate::tissue::Tissues;
@@ -60,11 +60,14 @@ pub struct Waiting {
     pub from: Start,
     /// How long it lasts by the plan. Members may differ: one came later, or from another boat.
     pub planned: Time,
+    /// The air in which it is spent: that of the site, or a little more between sites of nearly the
+    /// same air.
+    pub air: Pressure,
 }
 
 impl Waiting {
-    pub(crate) const fn of(from: Start, planned: Time) -> Self {
-        Self { from, planned }
+    pub(crate) const fn of(from: Start, planned: Time, air: Pressure) -> Self {
+        Self { from, planned, air }
     }
 }
 
@@ -96,7 +99,9 @@ impl History {
         let waiting = dives.last().map_or_else(Vec::new, |last| {
             let planned = last.surface_interval;
             let members = last.surfaced.iter();
-            members.map(|from| Waiting::of(*from, planned)).collect()
+            let air = rules.environment.surface();
+            let wait = |from: &Start| Waiting::of(*from, planned, air);
+            members.map(wait).collect()
         });
         Ok(Self {
             arrival,
@@ -114,7 +119,11 @@ impl History {
         let none = Time::from_min(0.0);
         let waited = self.waiting.iter().map(|waiting| {
             let time = waiting.planned + longer;
-            (!none.is_over(time)).then(|| at_the_surface(rules, &waiting.from, time.max(none)))
+            let rested = |time| {
+                let Waiting { from, air, .. } = waiting;
+                from.rested(&rules.compartments, *air, time)
+            };
+            (!none.is_over(time)).then(|| rested(time.max(none)))
         });
         waited.collect()
     }

@@ -7,6 +7,8 @@ mod pencil;
 mod blending;
 mod clock;
 mod current;
+mod day_searches;
+mod days;
 mod flying;
 mod hang;
 mod late;
