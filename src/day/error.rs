@@ -87,7 +87,8 @@ pub enum DayError {
     },
     /// Somebody who came to the site before surfacing from the last dive elsewhere.
     #[error(
-        "`arrived` of {file} is {} min, and {name} surfaced {} min before it, elsewhere", minutes_up(*.arrived), minutes_down(*.interval)
+        "`arrived` of {file} is {} min, and {name} surfaced {} min before that splash, elsewhere; \
+         accepted: no longer than that, or a later splash", minutes_up(*.arrived), minutes_down(*.interval)
     )]
     ArrivedTooEarly {
         /// The plan.
@@ -101,8 +102,8 @@ pub enum DayError {
     },
     /// An earlier dive told by a plan, of somebody whose day is known from the plans before it.
     #[error(
-        "{file} has [[before]] for {name}, whose earlier dives are the plans before it; accepted: \
-         `divers` of [[before]] with those alone who were not there"
+        "{file} has [[before]] for {name}, whose earlier dives are the plans before it; accepted: no \
+         [[before]], or `divers` in it with those alone who were not there"
     )]
     ToldTwice {
         /// The plan.
@@ -135,4 +136,24 @@ pub enum DayError {
         /// Why.
         cause: BriefingError,
     },
+}
+
+impl DayError {
+    /// The plan that it is about, as it is called: of two the later one, `None` where it is about
+    /// all of them.
+    #[must_use]
+    pub fn file(&self) -> Option<&str> {
+        match self {
+            Self::Count { .. } | Self::Intervals { .. } | Self::OutOfRange(_) => None,
+            Self::NoSplash { file }
+            | Self::Overlap { file, .. }
+            | Self::GasUnsaid { file, .. }
+            | Self::Unarrived { file, .. }
+            | Self::ArrivedTooEarly { file, .. }
+            | Self::ToldTwice { file, .. }
+            | Self::NoDiver { file }
+            | Self::OtherModel { file, .. }
+            | Self::Dive { file, .. } => Some(file),
+        }
+    }
 }

@@ -100,12 +100,16 @@ impl Person {
     }
 }
 
-/// Whose own earlier dives a plan tells, though they are known from the plans before it.
-pub(super) fn told_twice(plan: &Plan, known: impl Fn(&str) -> bool) -> Option<String> {
-    let mut told = plan.divers().iter().filter(|diver| {
+/// Whose own earlier dives a plan tells, though they are known from the plans before it. `names` are
+/// its divers, or what a team without names is called.
+pub(super) fn told_twice(
+    plan: &Plan,
+    names: Vec<String>,
+    known: impl Fn(&str) -> bool,
+) -> Option<String> {
+    let mut told = names.into_iter().filter(|name| {
         let mut before = plan.before().iter();
-        before.any(|dive| dive.was_dived_by(&diver.name))
+        before.any(|dive| dive.was_dived_by(name))
     });
-    told.find(|diver| known(&diver.name))
-        .map(|diver| diver.name.clone())
+    told.find(|name| known(name))
 }

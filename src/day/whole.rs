@@ -147,7 +147,7 @@ pub fn plan_day(plans: Vec<DayPlan>, intervals: &[Time]) -> Result<Day, DayError
             });
         }
         let known = |name: &str| day.people.iter().any(|person| person.name == name);
-        if let Some(name) = told_twice(&plan.plan, known) {
+        if let Some(name) = told_twice(&plan.plan, names(&plan.plan), known) {
             let file = plan.file.clone();
             return Err(DayError::ToldTwice { file, name });
         }
