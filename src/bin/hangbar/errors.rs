@@ -10,7 +10,7 @@ use crate::render::json;
 
 /// A command that gives JSON, and so its errors too.
 pub(crate) struct JsonWanted {
-    /// The plan; `limits` and `mix` may have none.
+    /// The plan; `limits` and `mix` may have none, and of a day the outcome knows which it is.
     plan: Option<PathBuf>,
 }
 
@@ -37,10 +37,11 @@ impl JsonWanted {
         if outcome.told.is_empty() {
             return;
         }
+        let plan = outcome.plan.as_deref().or(self.plan.as_deref());
         let document = Errors::new(
             outcome.status.without_result(),
             i32::from(outcome.status.code()),
-            self.plan.as_deref().map(Path::as_os_str),
+            plan.map(Path::as_os_str),
             outcome.told.clone(),
         );
         match json::pretty(Ok(document)) {

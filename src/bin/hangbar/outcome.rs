@@ -1,6 +1,7 @@
 //! What a command prints and how it ends.
 
 use std::io::{self, Write};
+use std::path::PathBuf;
 
 use hangbar::finding;
 use hangbar::report::document::{Problem, Verdict};
@@ -55,6 +56,8 @@ pub(crate) struct Outcome {
     pub(crate) status: Status,
     /// The errors once more, for a document of them; empty where there is a result.
     pub(crate) told: Vec<Problem>,
+    /// Which of several plans they are about; `None` of a command that has one plan at most.
+    pub(crate) plan: Option<PathBuf>,
 }
 
 impl Outcome {

@@ -17,16 +17,29 @@ use crate::render::names::{file_name, is_standard_input};
 use crate::render::terminal::Terminal;
 
 pub(super) fn run(args: &DayArgs) -> Outcome {
-    match read(args) {
-        Ok(plans) => told(args, plans).unwrap_or_else(|refusal| refusal.of_the_day()),
-        Err((refusal, plan)) => refusal.outcome(&plan),
+    let plans = match read(args) {
+        Ok(plans) => plans,
+        Err((refusal, plan)) => {
+            let outcome = refusal.outcome(&plan);
+            let plan = Some(plan);
+            return Outcome { plan, ..outcome };
+        }
+    };
+    match plan_day(plans, &args.interval) {
+        Ok(day) => told(args, &day).unwrap_or_else(|refusal| refusal.of_the_day()),
+        Err(error) => {
+            let named = |path: &&PathBuf| error.file() == Some(file_name(path).as_str());
+            let plan = args.plans.iter().find(named).cloned();
+            let outcome = Refusal::from(error).of_the_day();
+            Outcome { plan, ..outcome }
+        }
     }
 }
 
 fn read(args: &DayArgs) -> Result<Vec<DayPlan>, (Refusal, PathBuf)> {
     let from_input = args.plans.iter().filter(|path| is_standard_input(path));
     if from_input.count() > 1 {
-        let message = "standard input can be read once".to_owned();
+        let message = "standard input can be read once; accepted: `-` for one plan".to_owned();
         return Err((Refusal::Dive(message), PathBuf::from("-")));
     }
     let plan = |path: &PathBuf| {
@@ -38,9 +51,8 @@ fn read(args: &DayArgs) -> Result<Vec<DayPlan>, (Refusal, PathBuf)> {
     args.plans.iter().map(plan).collect()
 }
 
-fn told(args: &DayArgs, plans: Vec<DayPlan>) -> Result<Outcome, Refusal> {
-    let day = plan_day(plans, &args.interval).map_err(Refusal::from)?;
-    let home = home(args, &day)?;
+fn told(args: &DayArgs, day: &Day) -> Result<Outcome, Refusal> {
+    let home = home(args, day)?;
     let units = day.dives[0].briefing.plan.units();
     let units = args.shown.units.map_or(units, Into::into);
     let text = |report: &report::Report| {
@@ -50,13 +62,13 @@ fn told(args: &DayArgs, plans: Vec<DayPlan>) -> Result<Outcome, Refusal> {
     let (output, verdict) = match args.brief {
         None => {
             let output = match args.shown.format {
-                Format::Text => text(&report::day(&day, home.as_ref(), units)),
-                Format::Json => json::pretty(document::Day::new(&day, home.as_ref())),
+                Format::Text => text(&report::day(day, home.as_ref(), units)),
+                Format::Json => json::pretty(document::Day::new(day, home.as_ref())),
             };
-            (output, verdict(&day, home.as_ref()))
+            (output, verdict(day, home.as_ref()))
         }
         Some(number) => {
-            let briefing = &dive(&day, number)?.briefing;
+            let briefing = &dive(day, number)?.briefing;
             let output = match args.shown.format {
                 Format::Text => text(&report::brief(briefing, units)),
                 Format::Json => json::pretty(document::Briefing::try_from(briefing)),
@@ -65,7 +77,7 @@ fn told(args: &DayArgs, plans: Vec<DayPlan>) -> Result<Outcome, Refusal> {
         }
     };
     Ok(picture::finish(output, verdict.into(), &args.drawn, || {
-        chart::day(&day, units)
+        chart::day(day, units)
     }))
 }
 
