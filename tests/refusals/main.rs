@@ -15,8 +15,11 @@ mod built;
 mod cylinders;
 mod day_refused;
 mod day_taken;
+mod days;
 mod faults;
 mod flight;
+#[path = "../support/folder.rs"]
+mod folder;
 mod gases;
 mod good_plans;
 mod limits;
