@@ -6,6 +6,7 @@
 use std::ffi::OsStr;
 
 use hangbar::briefing::{Briefing, brief};
+use hangbar::day::{DayPlan, home_by, plan_day};
 use hangbar::explain::explain;
 use hangbar::gas::CylinderGas;
 use hangbar::plan_file::{Overrides, read, read_with};
@@ -180,6 +181,24 @@ fn errors_and_rows_of_a_check_are_read_whole() {
     is_read_whole(&Check::skipped(file, SkipReason::HiddenFile));
     for briefing in briefings() {
         is_read_whole(&Check::briefed(file, &briefing, 0));
+    }
+}
+
+#[test]
+fn days_are_read_whole() {
+    let plan = |file: &str, text: &str| DayPlan {
+        file: file.to_owned(),
+        plan: read(text).unwrap(),
+    };
+    let (wall, slack) = (
+        include_str!("../plans/kittiwake-wall.toml"),
+        include_str!("../plans/slack-water.toml"),
+    );
+    let plans = vec![plan("wall.toml", wall), plan("slack.toml", slack)];
+    let day = plan_day(plans, &[]).unwrap();
+    let home = home_by(&day, "15:00".parse().unwrap());
+    for home in [None, home.as_ref()] {
+        is_read_whole(&document::Day::new(&day, home).unwrap());
     }
 }
 
