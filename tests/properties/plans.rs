@@ -97,7 +97,7 @@ impl Spec {
         self.descent_m_min.unwrap_or(default)
     }
 
-    fn ascent_m_min(&self) -> f64 {
+    pub(crate) fn ascent_m_min(&self) -> f64 {
         let default = if self.imperial_defaults {
             30.0 * FOOT_M
         } else {
