@@ -27,6 +27,9 @@ pub enum DayError {
         /// The plan.
         file: String,
     },
+    /// A flight that leaves at a time of a day whose splashes nobody knows.
+    #[error("a flight leaves at a time of day, and the first plan does not say when it splashes")]
+    FlightUnclocked,
     /// Not one interval between each two dives.
     #[error("{intervals} intervals for {plans} plans; accepted: {}", .plans - 1)]
     Intervals {

@@ -257,6 +257,7 @@ fn documents() -> Vec<Value> {
     for hour in ["15:00", "11:00"] {
         add(run(&[&day[..], &["--home-by", hour]].concat(), ""));
     }
+    add(run(&[&day[..], &["--fly-at", "18:00"]].concat(), ""));
     for at in ["14:30", "14:30+2"] {
         add(run(
             &[

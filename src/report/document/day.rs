@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::briefing::Briefing;
 use super::finite::{NotFinite, finite};
+use super::flying::Flying;
 use super::nullable::nullable;
 use super::state::Start;
 use super::verdict::Verdict;
@@ -15,7 +16,8 @@ use crate::day;
 pub struct Day {
     /// Name and number of the document's form.
     pub schema: String,
-    /// [`Verdict::Go`], [`Verdict::NoGo`] where one dive is or the day ends too late, or
+    /// [`Verdict::Go`], [`Verdict::NoGo`] where one dive is or the day ends too late
+    /// or a flight leaves too soon, or
     /// [`Verdict::ScheduleOnly`].
     pub verdict: Verdict,
     /// The dives, in order.
@@ -25,6 +27,9 @@ pub struct Day {
     /// How the last dive stands to the hour asked for; null where none is, or no splash is known.
     #[serde(deserialize_with = "nullable")]
     pub home: Option<Home>,
+    /// How long nobody of the day flies or drives up after the last surfacing; `divers` are those
+    /// of the day.
+    pub flying: Flying,
 }
 
 /// One dive of the day.
@@ -104,6 +109,7 @@ impl Day {
             verdict: day::verdict(of, home).into(),
             dives: dives.collect::<Result<_, NotFinite>>()?,
             divers: divers.collect(),
+            flying: Flying::of(&of.flying, of.people.iter().map(|one| one.name.as_str())),
             home: home.map(|home| Home {
                 by: home.by.to_string(),
                 holds: home.holds,

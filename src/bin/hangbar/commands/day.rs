@@ -3,8 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use hangbar::day::{Day, DayPlan, Home, home_by, plan_day, verdict};
-use hangbar::plan_file::Overrides;
-use hangbar::report::{self, chart, document};
+use hangbar::report::{self, FlyingShown, chart, document};
 
 use crate::args::{DayArgs, Format};
 use crate::input::read_plan;
@@ -29,8 +28,9 @@ fn read(args: &DayArgs) -> Result<Vec<DayPlan>, (Refusal, PathBuf)> {
         let message = "standard input can be read once".to_owned();
         return Err((Refusal::Dive(message), PathBuf::from("-")));
     }
+    let overrides = args.overrides();
     let plan = |path: &PathBuf| {
-        let plan = read_plan(path, &Overrides::default());
+        let plan = read_plan(path, &overrides);
         let file = file_name(path);
         plan.map(|plan| DayPlan { file, plan })
             .map_err(|refusal| (refusal, path.clone()))
@@ -39,7 +39,7 @@ fn read(args: &DayArgs) -> Result<Vec<DayPlan>, (Refusal, PathBuf)> {
 }
 
 fn told(args: &DayArgs, plans: Vec<DayPlan>) -> Result<Outcome, Refusal> {
-    let day = plan_day(plans, &args.interval).map_err(Refusal::from)?;
+    let day = plan_day(plans, &args.interval, args.fly_at).map_err(Refusal::from)?;
     let home = home(args, &day)?;
     let units = day.dives[0].briefing.plan.units();
     let units = args.shown.units.map_or(units, Into::into);
@@ -50,7 +50,14 @@ fn told(args: &DayArgs, plans: Vec<DayPlan>) -> Result<Outcome, Refusal> {
     let (output, verdict) = match args.brief {
         None => {
             let output = match args.shown.format {
-                Format::Text => text(&report::day(&day, home.as_ref(), units)),
+                Format::Text => {
+                    let flying = if args.fly {
+                        FlyingShown::InFull
+                    } else {
+                        FlyingShown::InShort
+                    };
+                    text(&report::day(&day, home.as_ref(), flying, units))
+                }
                 Format::Json => json::pretty(document::Day::new(&day, home.as_ref())),
             };
             (output, verdict(&day, home.as_ref()))
