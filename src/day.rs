@@ -14,4 +14,4 @@ pub use error::{DayError, MOST_DIVES};
 pub use home::{Home, home_by, verdict};
 pub use order::DayPlan;
 pub use people::Person;
-pub use whole::{Day, DayDive};
+pub use whole::{Climb, Day, DayDive};

@@ -3,14 +3,14 @@
 use super::error::DayError;
 use super::order::{Clock, DayPlan, Waits, ordered, since_midnight, time_of_day};
 use super::over::{Member, Over, names, told};
-use super::people::{Person, told_twice};
-use super::whole::{Day, DayDive};
+use super::people::{Person, is_higher, told_twice};
+use super::whole::{Climb, Day, DayDive};
 use crate::briefing::{Briefing, brief};
 use crate::plan::{DiveBefore, FlightTime, History, Waiting};
 use crate::quantity::Time;
 use crate::quantity::show::whole_minutes_up;
 use crate::rules::Start;
-use crate::surface::{DayDived, day_dived, flying};
+use crate::surface::{DayDived, Exposure, day_dived, flying, model_wait};
 use crate::tissue::Tissues;
 
 /// Works out a day: its plans in order, divers known by name.
@@ -116,6 +116,7 @@ impl SoFar {
             cause,
         })?;
         let run_time = briefing.schedule.run_time().elapsed();
+        let climb = interval.and_then(|interval| self.climb(plan, interval));
         self.take_part(&briefing, plan, interval);
         self.over.extend(told(plan));
         self.over.push(self.finished(&briefing));
@@ -125,10 +126,38 @@ impl SoFar {
             starts,
             ends: starts + run_time,
             surface_interval: interval,
+            climb,
             after: self.most().unwrap_or(briefing.surfaced(0)),
             briefing,
         });
         Ok(())
+    }
+
+    /// How those who have dived lower down come to the next site, if it is higher: the longest wait
+    /// that any of them is to make before.
+    ///
+    /// The wait is that before flying, to the pressure of the site: the longer of the published one
+    /// and the model's.
+    fn climb(&self, plan: &DayPlan, interval: Time) -> Option<Climb> {
+        let last = self.dives.last()?;
+        let arrival = plan.plan.site().arrival?;
+        let (briefed, surface) = (&last.briefing.plan, plan.plan.rules().environment.surface());
+        let names = names(&plan.plan);
+        let coming = self
+            .people
+            .iter()
+            .filter(|person| names.contains(&person.name) && is_higher(person.air, surface));
+        let published = Exposure::of(day_dived(briefed, &last.briefing.schedule)).wait_min();
+        let advised = coming.map(|person| {
+            let model = model_wait(briefed.rules(), &person.now.tissues, surface);
+            model.minutes().map(|model| model.max(published))
+        });
+        // No end is longer than any.
+        let longest = advised.reduce(|one, other| Some(one?.max(other?)))?;
+        Some(Climb {
+            waited: interval - arrival.before_first_dive,
+            advised_min: longest,
+        })
     }
 
     /// The most that anybody of the day holds by now.

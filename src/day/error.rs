@@ -1,7 +1,7 @@
 //! Why several plans are no day.
 
 use crate::briefing::BriefingError;
-use crate::quantity::show::{minutes_down, minutes_up, short_up};
+use crate::quantity::show::{minutes_down, minutes_up};
 use crate::quantity::{Pressure, Time};
 use crate::site::Mix;
 
@@ -75,8 +75,8 @@ pub enum DayError {
     },
     /// Sites of different air, and nobody says when they came up or down.
     #[error(
-        "the air at {file} has {} bar and that of the dive before {} bar: `arrived` in [site] must \
-         say how long before the splash {name} came there", short_up(.now.as_bar()), short_up(.was.as_bar())
+        "the air at {file} has {:.3} bar and that of the dive before {:.3} bar: `arrived` in [site] \
+         must say how long before the splash {name} came there", .now.as_bar(), .was.as_bar()
     )]
     Unarrived {
         /// The plan.

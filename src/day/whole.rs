@@ -23,10 +23,42 @@ pub struct DayDive {
     pub ends: Time,
     /// Time at the surface since the dive before it; `None` of the first.
     pub surface_interval: Option<Time>,
+    /// Going up to its site after the dives before, where it is higher than theirs.
+    pub climb: Option<Climb>,
     /// As it surfaces: the most that anybody of the day holds, who dived it or not.
     pub after: Start,
     /// The dive, from what the day has left in each of its divers.
     pub briefing: Briefing,
+}
+
+/// Going up to a site from one that is lower, after dives there.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
+pub struct Climb {
+    /// From the last surfacing to coming to the higher site.
+    pub waited: Time,
+    /// The wait that is advised before driving up so high, whole minutes; `None` where the model
+    /// finds no end. Of several divers the longest.
+    pub advised_min: Option<u32>,
+}
+
+impl Climb {
+    /// Whether they go up before the advised wait is over.
+    #[must_use]
+    pub fn is_too_soon(self) -> bool {
+        match self.advised_min {
+            Some(advised) => Time::from_min(f64::from(advised)).is_over(self.waited),
+            None => true,
+        }
+    }
+}
+
+impl DayDive {
+    /// Whether its divers go up to it too soon after the dives before.
+    #[must_use]
+    pub fn is_reached_too_soon(&self) -> bool {
+        self.climb.is_some_and(Climb::is_too_soon)
+    }
 }
 
 /// A day of dives.
@@ -45,8 +77,8 @@ pub struct Day {
 }
 
 impl Day {
-    /// What the dives come to together: a no-go where one of them is, or where a flight leaves too
-    /// soon after them.
+    /// What the dives come to together: a no-go where one of them is, where divers go up to one too
+    /// soon, or where a flight leaves too soon after them.
     #[must_use]
     pub fn verdict(&self) -> Verdict {
         let verdicts: Vec<Verdict> = self
@@ -54,7 +86,8 @@ impl Day {
             .iter()
             .map(|dive| dive.briefing.verdict())
             .collect();
-        if verdicts.contains(&Verdict::NoGo) || self.flying.leaves_too_soon() {
+        let up_too_soon = self.dives.iter().any(DayDive::is_reached_too_soon);
+        if verdicts.contains(&Verdict::NoGo) || up_too_soon || self.flying.leaves_too_soon() {
             Verdict::NoGo
         } else if verdicts.contains(&Verdict::Go) {
             Verdict::Go

@@ -5,11 +5,11 @@ use super::flying::{FlyingShown, after_the_day};
 use super::rail::{Rail, cut};
 use super::sheet::{Align, CAUTIONS, Report, Table, Tone};
 use super::short::short_of_a_day;
-use crate::day::{Day, DayDive, Home, verdict};
+use crate::day::{Climb, Day, DayDive, Home, verdict};
 use crate::finding::Verdict;
 use crate::quantity::UnitSystem;
-use crate::quantity::show::{Show, list, minutes_down, whole_up};
-use crate::surface::{IntervalReach, LeastInterval};
+use crate::quantity::show::{Show, hours_min, list, minutes, minutes_down, whole_up};
+use crate::surface::{IntervalReach, LONGEST_WAIT_MIN, LeastInterval};
 
 /// Characters of a title.
 const TITLE: usize = 30;
@@ -79,6 +79,11 @@ fn no_gos(day: &Day, home: Option<&Home>, report: &mut Report) {
         let text = format!("{noun} {} may not go as planned.{counted}", list(&names));
         report.marked(Tone::NoGo, "  no-go", text);
     }
+    for (dive, number) in day.dives.iter().zip(1_usize..) {
+        if let Some(climb) = dive.climb.filter(|climb| climb.is_too_soon()) {
+            report.marked(Tone::NoGo, "  no-go", climb_words(climb, number));
+        }
+    }
     if let Some(home) = home.filter(|home| !home.holds) {
         let back = day.dives.last().map(|dive| day.moment(dive.ends));
         let text = format!(
@@ -97,6 +102,18 @@ fn no_gos(day: &Day, home: Option<&Home>, report: &mut Report) {
         );
         report.marked(Tone::NoGo, "  no-go", text);
     }
+}
+
+fn climb_words(climb: Climb, number: usize) -> String {
+    let advised = climb.advised_min.map_or_else(
+        || format!("{} are not enough", hours_min(LONGEST_WAIT_MIN)),
+        |advised| format!("no driving up for {}", hours_min(advised)),
+    );
+    format!(
+        "The site of dive {number} is higher up, and they are there {} after surfacing: {advised} \
+         after the dives before it.",
+        minutes(minutes_down(climb.waited))
+    )
 }
 
 fn in_order(day: &Day, report: &mut Report) {

@@ -165,3 +165,46 @@ fn a_flight_after_a_day_without_a_splash_is_refused() {
         "{told}"
     );
 }
+
+/// The tarn of a second dive, 50 minutes after leaving the coast.
+const TARN: &str = "title = \"Tarn\"\n[site]\naltitude = \"1640 m\"\nwater = \"fresh\"\n\
+    arrived = \"50 min\"\n[profile]\ndepth = \"12 m\"\nbottom_time = \"20 min\"\n\
+    [[diver]]\nname = \"Sanne\"\nsac = \"14 L/min\"\ncylinder = { size = \"12 L\", fill = \"200 bar\" }\n";
+
+#[test]
+fn driving_up_to_the_next_dive_keeps_the_wait_before_driving_up() {
+    let day = plans("day-flying-up", &[SHALLOW, TARN]);
+    // 12 h at the coast and 50 min at the tarn are 770 min.
+    let (status, text) = day.text(&["--interval", "769 min"]);
+    assert_eq!(status, 1, "{text}");
+    assert!(
+        text.contains(
+            "The site of dive 2 is higher up, and they are there 719 minutes after surfacing: no \
+             driving up for 12 h after the dives before it."
+        ),
+        "{text}"
+    );
+    let climb = day.json(&["--interval", "769 min"]).dives[1].climb.clone();
+    assert!(climb.is_some_and(|climb| climb.too_soon && climb.advised_wait_min == Some(720)));
+    let (status, text) = day.text(&["--interval", "770 min"]);
+    assert_eq!(status, 0, "{text}");
+    assert!(!text.contains("higher up"), "{text}");
+    // Down to the sea is no climb.
+    let down = plans(
+        "day-flying-down",
+        &[
+            TARN,
+            &(SHALLOW.to_owned() + "[site]\narrived = \"50 min\"\n"),
+        ],
+    );
+    let (status, text) = down.text(&["--interval", "60 min"]);
+    assert_eq!(status, 0, "{text}");
+    assert!(
+        down.json(&["--interval", "60 min"]).dives[1]
+            .climb
+            .is_none()
+    );
+    // A time two days later says so.
+    let (_, text) = day.text(&["--interval", "48 h"]);
+    assert!(text.contains("splash 12:35 2 days later"), "{text}");
+}
