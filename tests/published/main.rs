@@ -30,6 +30,7 @@ mod density;
 mod emergency_gas;
 mod equivalent_depths;
 mod flying;
+mod histories;
 mod no_stop;
 mod oxygen;
 mod pressures;
