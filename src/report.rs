@@ -30,6 +30,7 @@ pub use brief::brief;
 pub use change::{Change, ChangesAsked, TooManyChanges};
 pub use check::codes_in_a_line;
 pub use explain::explain;
+pub use flying::FlyingShown;
 pub use limits::{LimitSheet, LimitsAsked, LimitsError, limits};
 pub use mix::mix;
 pub use mix_sheet::{BlendWanted, GasWanted, MixAsked, MixAtDepth, MixError, MixLimit, MixSheet};

@@ -195,7 +195,7 @@ fn days_are_read_whole() {
         include_str!("../plans/slack-water.toml"),
     );
     let plans = vec![plan("wall.toml", wall), plan("slack.toml", slack)];
-    let day = plan_day(plans, &[]).unwrap();
+    let day = plan_day(plans, &[], None).unwrap();
     let home = home_by(&day, "15:00".parse().unwrap());
     for home in [None, home.as_ref()] {
         is_read_whole(&document::Day::new(&day, home).unwrap());

@@ -275,17 +275,16 @@ fn what_it_starts_with(briefing: &Briefing) -> Vec<String> {
 fn who_has_dived_or_come_up_starts_so_on_every_screen() {
     for (name, briefing) in demo_plans() {
         let history = briefing.plan.history();
-        let words = if !history.dives.is_empty() {
-            "The team starts loaded, by the earlier dive of the day and then "
-        } else if history.arrival.is_some() {
-            "The team starts unadapted: the divers came "
-        } else {
-            ""
+        let words = match history.dives.len() {
+            0 if history.arrival.is_some() => "The team starts unadapted: the divers came ".into(),
+            0 => String::new(),
+            1 => "The team starts loaded, by the earlier dive of the day and then ".into(),
+            many => format!("The team starts loaded, by {many} earlier dives of the day and then "),
         };
         for screen in what_it_starts_with(&briefing) {
             let said = screen.contains("The team starts");
             assert_eq!(said, !words.is_empty(), "{name}: {screen}");
-            assert!(screen.contains(words), "{name}: {screen}");
+            assert!(screen.contains(&words), "{name}: {screen}");
         }
     }
 }

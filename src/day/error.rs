@@ -1,7 +1,7 @@
 //! Why several plans are no day.
 
 use crate::briefing::BriefingError;
-use crate::quantity::show::{minutes_down, minutes_up, short_up};
+use crate::quantity::show::{minutes_down, minutes_up};
 use crate::quantity::{Pressure, Time};
 use crate::site::Mix;
 
@@ -27,6 +27,9 @@ pub enum DayError {
         /// The plan.
         file: String,
     },
+    /// A flight that leaves at a time of a day whose splashes nobody knows.
+    #[error("a flight leaves at a time of day, and the first plan does not say when it splashes")]
+    FlightUnclocked,
     /// Not one interval between each two dives.
     #[error("{intervals} intervals for {plans} plans; accepted: {}", .plans - 1)]
     Intervals {
@@ -72,8 +75,8 @@ pub enum DayError {
     },
     /// Sites of different air, and nobody says when they came up or down.
     #[error(
-        "the air at {file} has {} bar and that of the dive before {} bar: `arrived` in [site] must \
-         say how long before the splash {name} came there", short_up(.now.as_bar()), short_up(.was.as_bar())
+        "the air at {file} has {:.3} bar and that of the dive before {:.3} bar: `arrived` in [site] \
+         must say how long before the splash {name} came there", .now.as_bar(), .was.as_bar()
     )]
     Unarrived {
         /// The plan.
@@ -144,7 +147,10 @@ impl DayError {
     #[must_use]
     pub fn file(&self) -> Option<&str> {
         match self {
-            Self::Count { .. } | Self::Intervals { .. } | Self::OutOfRange(_) => None,
+            Self::Count { .. }
+            | Self::Intervals { .. }
+            | Self::OutOfRange(_)
+            | Self::FlightUnclocked => None,
             Self::NoSplash { file }
             | Self::Overlap { file, .. }
             | Self::GasUnsaid { file, .. }

@@ -1,7 +1,7 @@
 //! In which order the dives of a day are, and when each splashes.
 
 use super::error::{DayError, MOST_DIVES};
-use crate::plan::{Plan, TimeOfDay};
+use crate::plan::{DayTime, Plan, TimeOfDay};
 use crate::quantity::show::minutes_up;
 use crate::quantity::{Time, UnitSystem};
 use crate::rules::ranges::SURFACE_INTERVAL;
@@ -34,27 +34,29 @@ pub(super) struct Clock {
 }
 
 impl Clock {
-    /// `11:42`, `11:42 of the next day`, `11:42 2 days later`, or `minute 42`; not earlier.
+    /// `11:42`, `11:42 the next day`, or `minute 42`; not earlier.
     pub(super) fn words(self) -> String {
-        let minute = minutes_up(self.at);
-        match (time_of_day(self), (minute / 1440.0).floor()) {
-            (Some(time), 0.0) => time.to_string(),
-            (Some(time), 1.0) => format!("{time} of the next day"),
-            (Some(time), days) => format!("{time} {days} days later"),
-            (None, _) => format!("minute {minute}"),
+        match self.day_time() {
+            Some(moment) => moment.to_string(),
+            None => format!("minute {}", minutes_up(self.at)),
         }
+    }
+
+    /// The whole minute not before it, and of which day.
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "some days of minutes, not negative"
+    )]
+    fn day_time(self) -> Option<DayTime> {
+        let midnight = TimeOfDay::new(0, 0).filter(|_| self.is_known)?;
+        Some(midnight.day_time_after(minutes_up(self.at) as u32))
     }
 }
 
 /// The whole minute not before it.
-#[expect(
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "some days of minutes, not negative"
-)]
 pub(super) fn time_of_day(clock: Clock) -> Option<TimeOfDay> {
-    let midnight = TimeOfDay::new(0, 0).filter(|_| clock.is_known)?;
-    Some(midnight.after(minutes_up(clock.at) as u32))
+    clock.day_time().map(|moment| moment.time)
 }
 
 /// From midnight.

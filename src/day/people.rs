@@ -29,6 +29,11 @@ pub struct Person {
     pub(super) air: Pressure,
 }
 
+/// Whether a site is that much higher than another one.
+pub(super) fn is_higher(was: Pressure, now: Pressure) -> bool {
+    now < was && same_air(was, now).is_none()
+}
+
 /// The pressure at which a wait between two sites of nearly the same air is taken.
 fn same_air(was: Pressure, now: Pressure) -> Option<Pressure> {
     let sea = standard_atmosphere(Altitude::from_m(0.0)).as_bar();

@@ -3,7 +3,7 @@
 use super::before::EarlierDive;
 use super::builder::{PlanBuilder, PlanError};
 use super::clock::{DayTime, TimeOfDay};
-use super::flight::Flight;
+use super::flight::{Flight, FlightTime};
 use super::history::History;
 use super::reserve::ReserveRules;
 use super::site::{Site, Surface};
@@ -214,6 +214,13 @@ impl Plan {
             ..self.parts.clone()
         };
         Self::with(parts, history)
+    }
+
+    /// The same plan with a flight after it. For a plan that has a splash.
+    pub(crate) fn before_a_flight(&self, leaves: FlightTime) -> Self {
+        let mut plan = self.clone();
+        plan.parts.flight.leaves = Some(leaves);
+        plan
     }
 
     /// Whether the plan says what is breathed on the bottom; where it does not, it is air.

@@ -3,7 +3,7 @@
 //! be followed into the water.
 
 use super::rail::Rail;
-use super::sheet::{Align, CAUTIONS, Report, Table, Tone, together};
+use super::sheet::{Align, CAUTIONS, Report, THIN_AIR, Table, Tone, together};
 use super::{day, flying, gas, lost_stages, trouble};
 use crate::briefing::{Briefing, NoStopMargin};
 use crate::dive::{BOUND_MIN, Pause, SegmentKind};
@@ -52,6 +52,9 @@ pub fn brief(briefing: &Briefing, units: UnitSystem) -> Report {
         let booked = flying::booked(&briefing.flying).map(|booked| format!(" {booked}"));
         report
             .paragraph(flying::sentence(&briefing.flying, rail.show) + &booked.unwrap_or_default());
+    }
+    if briefing.plan.rules().environment.is_at_altitude() {
+        report.paragraph(THIN_AIR);
     }
     report.paragraph(CAUTIONS);
     report.space();

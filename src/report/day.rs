@@ -93,6 +93,8 @@ fn who(rail: &Rail<'_>, dive: &DiveBefore) -> String {
     let names: Vec<&str> = divers.map(|(diver, _)| diver.name.as_str()).collect();
     if names.len() == team.len() {
         "all".to_owned()
+    } else if names.is_empty() {
+        "others".to_owned()
     } else {
         list(&names)
     }

@@ -1,10 +1,21 @@
 //! Flying, or driving up, after the dive: how long not to.
 
+use super::sheet::{Align, Report, Table};
+use crate::day::Day;
 use crate::plan::USUAL_CABIN_ALTITUDE;
 use crate::quantity::show::{Show, hours_min};
 use crate::surface::{
     Exposure, Flying, GUIDANCE_FROM, GUIDANCE_TO, GuidanceReach, LONGEST_WAIT_MIN, WaitDecidedBy,
 };
+
+/// How much a day says of flying after it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum FlyingShown {
+    /// What is advised, until when, and what decides.
+    InShort,
+    /// What the published guidance says too, where it is from, and what the model asks of each.
+    InFull,
+}
 
 /// Where the published minimum is from, in short; see [`Exposure`].
 const SOURCE: &str = "DAN 2002";
@@ -40,6 +51,44 @@ pub(super) fn sentence(flying: &Flying, show: Show) -> String {
             hours_min(minimum),
         ),
     }
+}
+
+/// What is advised after a day, with the flight that is booked.
+pub(super) fn after_the_day(day: &Day, shown: FlyingShown, show: Show, report: &mut Report) {
+    let flying = &day.flying;
+    report.heading("Flying, or driving up, after the day");
+    report.paragraph(sentence(flying, show));
+    if !flying.leaves_too_soon()
+        && let Some(booked) = booked(flying)
+    {
+        report.paragraph(booked);
+    }
+    if shown == FlyingShown::InShort {
+        return;
+    }
+    report.paragraph(format!(
+        "Published: {}; at least 12 h after a single no-stop dive, 18 h after several dives a day or \
+         several days of diving, \"substantially longer\" than 18 h after a dive with compulsory \
+         stops, taken as 24 h here. It is for air, for cabins of {} to {}, and for divers without \
+         symptoms.",
+        Exposure::SOURCE,
+        show.cabin_height(GUIDANCE_FROM),
+        show.cabin_height(GUIDANCE_TO)
+    ));
+    report.paragraph(format!(
+        "What the model alone asks of each diver, for {}. It is no leave to fly: waits as short \
+         failed in trials. All keep the wait above.",
+        show.cabin_height(flying.cabin_altitude)
+    ));
+    let mut table = Table::new(&[("diver", Align::Left), ("model alone", Align::Right)]);
+    for (person, wait) in day.people.iter().zip(&flying.divers) {
+        let wait = wait.minutes().map_or_else(
+            || format!("over {}", hours_min(LONGEST_WAIT_MIN)),
+            hours_min,
+        );
+        table.rows.push(vec![person.name.clone(), wait]);
+    }
+    report.table(table);
 }
 
 /// `(DAN 2002) for several dives`; what it is for, where that is not what was asked about.

@@ -1,7 +1,7 @@
 //! No-stop limits over a range of depths: what is asked, what comes of it, and its words.
 
 use super::day::came_words;
-use super::sheet::{Air, CAUTIONS, Grid, GridColumn, Report};
+use super::sheet::{Air, CAUTIONS, Grid, GridColumn, Report, THIN_AIR};
 use crate::dive::{
     BOUND_MIN, LimitCell, LimitColumn, LimitRow, PublishedLimit, limit_table, published_limits,
 };
@@ -348,6 +348,9 @@ pub fn limits(sheet: &LimitSheet, units: UnitSystem) -> Report {
         air: Air::Always(3),
     });
     report.heading("Cautions");
+    if sheet.environment().is_at_altitude() {
+        report.paragraph(THIN_AIR);
+    }
     report.paragraph(CAUTIONS);
     report
 }

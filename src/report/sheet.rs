@@ -8,6 +8,14 @@ These figures come from a model and from the plan; they know nothing of cold, wo
 They are for divers trained for this dive. Plan with your own training and tables, and defer to \
 local rules and licensed practice. A gauge and a diver who wants to go up are always right.";
 
+/// Said besides at altitude, where a limit stands.
+///
+/// Source: *U.S. Navy Diving Manual* Rev 4 Change A, Table 9-3 with its air table: 60 fsw at 8,000 ft
+/// have 30 min there and 34 by this model with factors 40/85, 40 fsw 60 and 85.
+pub(super) const THIN_AIR: &str = "\
+In thin air this model takes less off a limit than the altitude tables of the U.S. Navy do: keep to the \
+shorter of both.";
+
 /// What a piece of text means; a colour only repeats what its words say.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Tone {

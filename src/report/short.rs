@@ -26,6 +26,15 @@ const MOST_STOPS: usize = 6;
 /// the nearest go instead.
 #[must_use]
 pub fn short(briefing: &Briefing, units: UnitSystem) -> Report {
+    let mut report = short_of_a_day(briefing, units);
+    if briefing.verdict() != Verdict::NoGo {
+        report.paragraph(format!("{}.", flying::no_flying(&briefing.flying)));
+    }
+    report
+}
+
+/// The same without a word on flying, which is of the whole day.
+pub(super) fn short_of_a_day(briefing: &Briefing, units: UnitSystem) -> Report {
     let rail = Rail::new(briefing, units);
     let verdict = briefing.verdict();
     let mut report = Report::default();
@@ -54,7 +63,6 @@ pub fn short(briefing: &Briefing, units: UnitSystem) -> Report {
         report.table(table(&rail));
     }
     report.paragraph(rail.clock_sentence());
-    report.paragraph(format!("{}.", flying::no_flying(&briefing.flying)));
     report
 }
 

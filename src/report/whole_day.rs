@@ -1,22 +1,23 @@
 //! A day of dives: in order, each in short, who dived what, when all are home.
 
 use super::day::wait_words;
+use super::flying::{FlyingShown, after_the_day};
 use super::rail::{Rail, cut};
 use super::sheet::{Align, CAUTIONS, Report, Table, Tone};
-use super::short::short;
-use crate::day::{Day, DayDive, Home, verdict};
+use super::short::short_of_a_day;
+use crate::day::{Climb, Day, DayDive, Home, verdict};
 use crate::finding::Verdict;
 use crate::quantity::UnitSystem;
-use crate::quantity::show::{list, minutes_down, whole_up};
-use crate::surface::{IntervalReach, LeastInterval};
+use crate::quantity::show::{Show, hours_min, list, minutes, minutes_down, whole_up};
+use crate::surface::{IntervalReach, LONGEST_WAIT_MIN, LeastInterval};
 
 /// Characters of a title.
 const TITLE: usize = 30;
 
 /// The whole day. `home` is how it stands to the hour by which all are to be back, where there is
-/// one.
+/// one, `flying` how much is said of flying after it.
 #[must_use]
-pub fn day(day: &Day, home: Option<&Home>, units: UnitSystem) -> Report {
+pub fn day(day: &Day, home: Option<&Home>, flying: FlyingShown, units: UnitSystem) -> Report {
     let mut report = Report::default();
     let verdict = verdict(day, home);
     let title = title(day);
@@ -33,11 +34,14 @@ pub fn day(day: &Day, home: Option<&Home>, units: UnitSystem) -> Report {
     people(day, &mut report);
     for (index, dive) in day.dives.iter().enumerate() {
         report.heading(format!("Dive {}, {}", index + 1, splash_words(day, dive)));
-        report.blocks.extend(short(&dive.briefing, units).blocks);
+        report
+            .blocks
+            .extend(short_of_a_day(&dive.briefing, units).blocks);
         if let Some(words) = wait_words(&Rail::new(&dive.briefing, units)) {
             report.paragraph(words);
         }
     }
+    after_the_day(day, flying, Show(units), &mut report);
     report.heading("Cautions");
     report.paragraph(CAUTIONS);
     report.space();
@@ -58,21 +62,27 @@ fn title(day: &Day) -> String {
 }
 
 fn no_gos(day: &Day, home: Option<&Home>, report: &mut Report) {
-    let dives = day.dives.iter().enumerate();
-    let no_gos = dives.filter(|(_, dive)| dive.briefing.verdict() == Verdict::NoGo);
-    let numbers: Vec<String> = no_gos.map(|(index, _)| (index + 1).to_string()).collect();
-    let what = match numbers.as_slice() {
-        [] => None,
-        [only] => Some(format!(
-            "Dive {only} may not go as planned; what comes after it counts it as dived."
-        )),
-        several => Some(format!(
-            "Dives {} may not go as planned; what comes after them counts them as dived.",
-            list(several)
-        )),
-    };
-    if let Some(text) = what {
+    let dives = day.dives.iter().zip(1_usize..);
+    let no_gos = dives.filter(|(dive, _)| dive.briefing.verdict() == Verdict::NoGo);
+    let numbers: Vec<usize> = no_gos.map(|(_, number)| number).collect();
+    if let Some(first) = numbers.first() {
+        let (noun, them) = match numbers.len() {
+            1 => ("Dive", "it"),
+            _ => ("Dives", "them"),
+        };
+        let names: Vec<String> = numbers.iter().map(usize::to_string).collect();
+        let counted = if *first < day.dives.len() {
+            format!(" What comes after counts {them} as dived.")
+        } else {
+            String::new()
+        };
+        let text = format!("{noun} {} may not go as planned.{counted}", list(&names));
         report.marked(Tone::NoGo, "  no-go", text);
+    }
+    for (dive, number) in day.dives.iter().zip(1_usize..) {
+        if let Some(climb) = dive.climb.filter(|climb| climb.is_too_soon()) {
+            report.marked(Tone::NoGo, "  no-go", climb_words(climb, number));
+        }
     }
     if let Some(home) = home.filter(|home| !home.holds) {
         let back = day.dives.last().map(|dive| day.moment(dive.ends));
@@ -83,6 +93,27 @@ fn no_gos(day: &Day, home: Option<&Home>, report: &mut Report) {
         );
         report.marked(Tone::NoGo, "  no-go", text);
     }
+    if day.flying.leaves_too_soon()
+        && let Some(leaves) = day.flying.leaves
+    {
+        let text = format!(
+            "The flight at {} is too soon after the day.",
+            leaves.on_the_day()
+        );
+        report.marked(Tone::NoGo, "  no-go", text);
+    }
+}
+
+fn climb_words(climb: Climb, number: usize) -> String {
+    let advised = climb.advised_min.map_or_else(
+        || format!("{} are not enough", hours_min(LONGEST_WAIT_MIN)),
+        |advised| format!("no driving up for {}", hours_min(advised)),
+    );
+    format!(
+        "The site of dive {number} is higher up, and they are there {} after surfacing: {advised} \
+         after the dives before it.",
+        minutes(minutes_down(climb.waited))
+    )
 }
 
 fn in_order(day: &Day, report: &mut Report) {
@@ -112,6 +143,16 @@ fn in_order(day: &Day, report: &mut Report) {
         ]);
     }
     report.table(table);
+    if day
+        .dives
+        .iter()
+        .any(|dive| dive.briefing.least_interval.is_some())
+    {
+        report.paragraph(
+            "\"No stops from\" is about stops alone: people want warmth, drink and a full cylinder \
+             as well.",
+        );
+    }
 }
 
 fn least(least: &LeastInterval) -> String {

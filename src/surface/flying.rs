@@ -72,6 +72,10 @@ pub enum Exposure {
 }
 
 impl Exposure {
+    /// Where the least waits are from.
+    pub const SOURCE: &'static str = "P. J. Sheffield and R. D. Vann (eds.), Flying After \
+         Recreational Diving Workshop, Divers Alert Network, 2 May 2002 (proceedings 2004)";
+
     /// Of a day of so many dives.
     #[must_use]
     pub const fn of(day: DayDived) -> Self {
@@ -279,7 +283,7 @@ pub(crate) fn flying_after(plan: &Plan, schedule: &Schedule, own: &[Own]) -> Fly
 }
 
 /// The dives that a plan knows of. Tissues from dives that nobody tells of are some dive more.
-fn day_dived(plan: &Plan, schedule: &Schedule) -> DayDived {
+pub(crate) fn day_dived(plan: &Plan, schedule: &Schedule) -> DayDived {
     let before = &plan.history().dives;
     let untold = before.is_empty() && !plan.starts_clean() && plan.site().arrival.is_none();
     DayDived {

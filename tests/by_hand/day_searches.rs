@@ -32,7 +32,7 @@ const UPHILL: Words<'_> = Words {
 
 fn day(first: &Words<'_>, second: &Words<'_>, wait: f64) -> Day {
     let plans = vec![first.named("a.toml"), second.named("b.toml")];
-    plan_day(plans, &minutes(&[wait])).unwrap()
+    plan_day(plans, &minutes(&[wait]), None).unwrap()
 }
 
 /// What the day says of the second dive's least interval, whatever the interval is.
@@ -112,7 +112,7 @@ fn the_least_interval_before_a_lake_shortens_the_time_at_the_lake() {
             ..USUAL
         };
         let plans = vec![LONG.named("a.toml"), words.named("b.toml")];
-        plan_day(plans, &minutes(&[f64::from(arrived + 20)])).unwrap()
+        plan_day(plans, &minutes(&[f64::from(arrived + 20)]), None).unwrap()
     };
     let stops = |arrived| lake(arrived).dives[1].briefing.schedule.staged;
     let want = (0..200).find(|arrived| !stops(*arrived)).unwrap();
@@ -134,7 +134,7 @@ fn in_at(first: &Words<'_>, second: &Words<'_>, minute: u32) -> Option<Day> {
         ..*second
     };
     let plans: Vec<DayPlan> = vec![first.named("a.toml"), second.named("b.toml")];
-    plan_day(plans, &[]).ok()
+    plan_day(plans, &[], None).ok()
 }
 
 /// Every splash from 09:00 to the hour, tried one after the other: the last that is back by it.
@@ -208,7 +208,7 @@ fn a_day_of_one_dive_has_a_last_splash_too() {
         splash: "09:00",
         ..USUAL
     };
-    let day = plan_day(vec![plan.named("a.toml")], &[]).unwrap();
+    let day = plan_day(vec![plan.named("a.toml")], &[], None).unwrap();
     let at = |hour| home_by(&day, time(hour)).unwrap();
     assert_eq!(at(600).last_splash, Some(time(575)));
     assert!(at(600).holds && at(565).holds && !at(564).holds);
@@ -225,7 +225,7 @@ fn the_last_splash_of_one_dive_is_not_before_its_told_dive_is_over() {
                surface_interval = \"60 min\"\n",
         ..USUAL
     };
-    let day = plan_day(vec![plan.named("a.toml")], &[]).unwrap();
+    let day = plan_day(vec![plan.named("a.toml")], &[], None).unwrap();
     let at = |hour| home_by(&day, time(hour)).unwrap().last_splash;
     // Surfaced at 08:00.
     assert_eq!(at(480 + 25), Some(time(480)));

@@ -80,7 +80,7 @@ pub(crate) fn minutes(minutes: &[f64]) -> Vec<Time> {
 fn by_intervals(plans: &[Words<'_>], waits: &[f64]) -> Day {
     let plans = plans.iter().zip(["a.toml", "b.toml", "c.toml"]);
     let plans = plans.map(|(words, file)| words.named(file)).collect();
-    plan_day(plans, &minutes(waits)).unwrap()
+    plan_day(plans, &minutes(waits), None).unwrap()
 }
 
 /// Nitrogen in the compartments, bar.
@@ -296,11 +296,11 @@ fn a_dive_past_midnight_says_on_which_day_it_is() {
         ..USUAL
     };
     for (wait, splash, back) in [
-        (0.0, "23:35", "00:00 of the next day"),
-        (24.0, "23:59", "00:24 of the next day"),
-        (24.5, "00:00 of the next day", "00:25 of the next day"),
-        (40.0, "00:15 of the next day", "00:40 of the next day"),
-        (24.0 + 1440.0, "23:59 of the next day", "00:24 2 days later"),
+        (0.0, "23:35", "00:00 the next day"),
+        (24.0, "23:59", "00:24 the next day"),
+        (24.5, "00:00 the next day", "00:25 the next day"),
+        (40.0, "00:15 the next day", "00:40 the next day"),
+        (24.0 + 1440.0, "23:59 the next day", "00:24 2 days later"),
         (40.0 + 1440.0, "00:15 2 days later", "00:40 2 days later"),
         (7.0 * 1440.0, "23:35 7 days later", "00:00 8 days later"),
     ] {
@@ -338,7 +338,11 @@ fn a_splash_at_the_minute_of_surfacing_is_no_overlap() {
             ..USUAL
         };
         let second = Words { splash, ..USUAL };
-        plan_day(vec![first.named("a.toml"), second.named("b.toml")], &[])
+        plan_day(
+            vec![first.named("a.toml"), second.named("b.toml")],
+            &[],
+            None,
+        )
     };
     let day = at("09:25").unwrap();
     let wait = day.dives[1].surface_interval.unwrap();

@@ -232,7 +232,8 @@ fn the_text_of_a_day_has_the_figures_of_its_json() {
             assert_eq!(dive.splash.as_deref(), Some(splash.as_str()));
             rest = after.trim_start();
         }
-        assert_eq!(rest, "");
+        // What is left is about the column.
+        assert!(rest.starts_with("\"No stops from\" is about"), "{rest}");
     }
 }
 
@@ -346,8 +347,8 @@ fn past_midnight_the_screen_says_so() {
     let text = flowing(&stdout(&["day", file, file, "--interval", "40 min"]));
     for words in [
         "1: splash 23:10, Untitled dive, GO, up 23:35 2:",
-        "2: splash 00:15 of the next day, Untitled dive, GO, up 00:40 of the next day,",
-        "Dive 2, splash 00:15 of the next day, 40 min at the surface before it",
+        "2: splash 00:15 the next day, Untitled dive, GO, up 00:40 the next day,",
+        "Dive 2, splash 00:15 the next day, 40 min at the surface before it",
         "Splash 00:15. They leave the bottom by 00:35, are up by 00:40,",
     ] {
         assert!(text.contains(words), "{words}: {text}");

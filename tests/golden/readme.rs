@@ -31,6 +31,20 @@ fn the_readme_shows_the_refusal_that_the_program_gives() {
 }
 
 #[test]
+fn the_readme_shows_how_the_day_begins_that_the_program_gives() {
+    let line = [
+        "day",
+        "plans/kittiwake-wall.toml",
+        "plans/slack-water.toml",
+        "--home-by",
+        "16:00",
+    ];
+    let got = run(&line);
+    let (begins, _) = got.split_once("\nDive 1, splash ").unwrap();
+    assert_eq!(readme_blocks("text")[2], begins);
+}
+
+#[test]
 fn the_readme_shows_the_gas_that_the_program_gives() {
     let line = [
         "mix",
@@ -42,7 +56,7 @@ fn the_readme_shows_the_gas_that_the_program_gives() {
         "--from",
         "60 bar EAN28",
     ];
-    assert_eq!(readme_blocks("text")[2], run(&line));
+    assert_eq!(readme_blocks("text")[3], run(&line));
 }
 
 #[test]

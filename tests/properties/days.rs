@@ -40,7 +40,7 @@ fn named(file: &str, text: &str) -> Result<DayPlan, TestCaseError> {
 /// before it is up.
 fn planned(plans: Vec<DayPlan>, intervals: &[f64]) -> Result<Day, TestCaseError> {
     let intervals: Vec<Time> = intervals.iter().copied().map(Time::from_min).collect();
-    plan_day(plans, &intervals).map_err(|error| match error {
+    plan_day(plans, &intervals, None).map_err(|error| match error {
         DayError::Dive { .. } | DayError::Overlap { .. } => {
             TestCaseError::reject(error.to_string())
         }

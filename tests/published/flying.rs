@@ -5,9 +5,9 @@
 //! high cabins and long dives only.
 
 use hangbar::briefing::brief;
-use hangbar::plan_file::read;
-use hangbar::quantity::Depth;
-use hangbar::surface::{DayDived, Exposure, Flying, WaitDecidedBy};
+use hangbar::plan_file::{Overrides, read, read_with};
+use hangbar::quantity::{Altitude, Depth};
+use hangbar::surface::{DayDived, Exposure, Flying, GuidanceReach, WaitDecidedBy};
 
 use crate::checks::{assert_between, assert_close};
 use crate::dives::limit_min;
@@ -16,6 +16,9 @@ use hangbar::rules::DiveRules;
 const WORKSHOP: &str = "Sheffield and Vann (eds.), Flying After Recreational Diving Workshop, DAN, 2 May 2002 \
      (proceedings 2004)";
 const SUMMARY: &str = "DAN, summary of the 2002 proceedings: trials 1992-1999, 4 h at 8000 ft";
+const UHMS: &str = "Flying after diving guidelines: a review, Aviat Space Environ Med \
+     61(12):1130-1138, 1990, abstract";
+const NOTICE: &str = "DAN notice of the 1990s";
 const NAVY: &str = "Undersea Hyperb Med 34(3):211-220, 2007, abstract";
 const NAVY_EXAMPLE: &str = "NOAA Diving Center newsletter 2(9), October 1999, Table 9-5";
 
@@ -24,10 +27,21 @@ const MINUTE_H: f64 = 1.0 / 60.0;
 
 /// The last of several dives on air, 60 fsw = 18.288 m and the like; stops where they are needed.
 fn after(before: &str, feet: f64, minutes: f64) -> Flying {
+    flown("", before, feet, minutes, 8000.0)
+}
+
+/// The same at a site that is told, before a flight in such a cabin.
+fn flown(site: &str, before: &str, feet: f64, minutes: f64, cabin_feet: f64) -> Flying {
     let plan = format!(
-        "[profile]\ndepth = \"{feet} ft\"\nbottom_time = \"{minutes} min\"\nstaged = true\n{before}"
+        "{site}[profile]\ndepth = \"{feet} ft\"\nbottom_time = \"{minutes} min\"\n\
+         staged = true\n{before}"
     );
-    brief(read(&plan).unwrap()).unwrap().flying
+    let overrides = Overrides {
+        cabin_altitude: Some(format!("{cabin_feet} ft")),
+        ..Overrides::default()
+    };
+    let plan = read_with(&plan, &overrides).unwrap();
+    brief(plan).unwrap().flying
 }
 
 fn hours(minutes: Option<u32>) -> f64 {
@@ -115,4 +129,73 @@ fn the_navy_s_example_of_two_dives_asks_for_no_more_than_is_advised() {
     let advised = hours(after(first, 30.0, 20.0).advised_min());
     let navy = 17.0 + 35.0 * MINUTE_H;
     assert_between("60 and 30 fsw", NAVY_EXAMPLE, advised, navy, f64::INFINITY);
+}
+
+#[test]
+fn the_consensus_is_for_cabins_of_2000_to_8000_feet() {
+    // And is held to all the same, below and above.
+    const ROWS: [(f64, GuidanceReach); 6] = [
+        (0.0, GuidanceReach::CabinBelow),
+        (1999.0, GuidanceReach::CabinBelow),
+        (2000.0, GuidanceReach::Covered),
+        (8000.0, GuidanceReach::Covered),
+        (8001.0, GuidanceReach::CabinAbove),
+        (10_000.0, GuidanceReach::CabinAbove),
+    ];
+    for (feet, reach) in ROWS {
+        let flying = flown("", "", 60.0, 40.0, feet);
+        assert_eq!(flying.reach, reach, "{feet} ft [{WORKSHOP}]");
+        let (what, advised) = (format!("{feet} ft"), hours(flying.advised_min()));
+        assert_close(&what, WORKSHOP, advised, 12.0, 0.0);
+    }
+    // Printed as 610 to 2438 m.
+    let metres = |feet| Altitude::from_ft(feet).as_m();
+    assert_close("2000 ft", WORKSHOP, metres(2000.0), 610.0, 0.5);
+    assert_close("8000 ft", WORKSHOP, metres(8000.0), 2438.0, 0.5);
+}
+
+#[test]
+fn at_8000_feet_the_navy_asks_for_no_wait_and_the_model_neither() {
+    // No wait for a commercial flight, cabin at 8000 ft, where the site is as high or higher. The
+    // model has nothing to add: surfacing was within the same factor at the same pressure. What is
+    // advised stays the consensus.
+    for site in [8000.0, 9000.0] {
+        let air = format!("[site]\naltitude = \"{site} ft\"\n");
+        let flying = flown(&air, "", 60.0, 25.0, 8000.0);
+        assert_eq!(flying.exposure, Exposure::OneNoStopDive, "{site} ft");
+        let (what, model) = (format!("site at {site} ft"), flying.model.minutes());
+        assert_close(&what, NAVY_EXAMPLE, hours(model), 0.0, 0.0);
+        let advised = hours(flying.advised_min());
+        assert_close(&what, WORKSHOP, advised, 12.0, 0.0);
+    }
+}
+
+#[test]
+fn how_earlier_rules_and_other_services_stand_to_what_is_advised() {
+    // (source, what, exposure, hours), of air and the usual cabins. What is kept by the advice …
+    let kept = [
+        (UHMS, "no-stop dives", Exposure::OneNoStopDive, 12.0),
+        (UHMS, "stops, at least", Exposure::CompulsoryStops, 24.0),
+        (
+            NOTICE,
+            "Navy before 1999, no-stop",
+            Exposure::OneNoStopDive,
+            2.0,
+        ),
+        (NOTICE, "Air Force, stops", Exposure::CompulsoryStops, 24.0),
+    ];
+    // … and what asks for more than the consensus of 2002, which held the older one too cautious.
+    let stricter = [
+        (UHMS, "several days", Exposure::SeveralDives, 24.0),
+        (UHMS, "stops, if possible", Exposure::CompulsoryStops, 48.0),
+        (NOTICE, "Air Force, any dive", Exposure::OneNoStopDive, 24.0),
+        (NOTICE, "Air Force, several", Exposure::SeveralDives, 24.0),
+    ];
+    let hours = |exposure: Exposure| f64::from(exposure.wait_min()) / 60.0;
+    for (source, what, exposure, rule) in kept {
+        assert_between(what, source, hours(exposure), rule, f64::INFINITY);
+    }
+    for (source, what, exposure, rule) in stricter {
+        assert_between(what, source, hours(exposure), 12.0, rule - 1.0);
+    }
 }

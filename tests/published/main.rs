@@ -22,6 +22,7 @@ mod navy;
 #[path = "../support/zh_l16c.rs"]
 mod zh_l16c;
 
+mod altitude;
 mod blending;
 mod coefficients;
 mod consumption;
@@ -30,10 +31,12 @@ mod density;
 mod emergency_gas;
 mod equivalent_depths;
 mod flying;
+mod histories;
 mod no_stop;
 mod oxygen;
 mod pressures;
 mod real_gas;
+mod repetitive;
 mod stops;
 mod tissues;
 mod units;

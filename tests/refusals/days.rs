@@ -159,8 +159,8 @@ fn faults() -> Vec<Fault> {
             ("[profile]", "[site]\naltitude = \"1200 m\"\n[profile]"),
             &[],
             &[
-                "the air at FILE1 has 0.88 bar",
-                "1.02 bar",
+                "the air at FILE1 has 0.877 bar",
+                "1.013 bar",
                 "`arrived` in [site] must say",
                 "Juno came",
             ],
@@ -309,7 +309,7 @@ fn by_the_library(fault: &Fault, files: &[String]) -> DayError {
         file: file.clone(),
         plan: read(text).unwrap(),
     });
-    plan_day(plans.collect(), &intervals(fault.args)).expect_err(fault.what)
+    plan_day(plans.collect(), &intervals(fault.args), None).expect_err(fault.what)
 }
 
 /// Status 2, the library's words on standard error, nothing on standard output, no picture; in
@@ -364,14 +364,17 @@ fn an_interval_out_of_range_is_refused_by_the_library() {
             plan: read(MORNING).unwrap(),
         };
         let plans = vec![plan("a.toml"), plan("b.toml")];
-        let error = plan_day(plans, &[Time::from_min(minutes)]).unwrap_err();
+        let error = plan_day(plans, &[Time::from_min(minutes)], None).unwrap_err();
         assert!(
             matches!(error, DayError::OutOfRange(_)),
             "{minutes}: {error}"
         );
         assert!(error.to_string().contains("surface interval"), "{error}");
     }
-    assert_eq!(plan_day(Vec::new(), &[]), Err(DayError::Count { count: 0 }));
+    assert_eq!(
+        plan_day(Vec::new(), &[], None),
+        Err(DayError::Count { count: 0 })
+    );
 }
 
 /// An option with a value that is none, beside plans that make a day.

@@ -27,4 +27,5 @@ mod coefficients;
 mod gas;
 mod no_stop;
 mod oxygen;
+mod repetitive;
 mod the_hang;

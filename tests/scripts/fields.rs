@@ -257,6 +257,17 @@ fn documents() -> Vec<Value> {
     for hour in ["15:00", "11:00"] {
         add(run(&[&day[..], &["--home-by", hour]].concat(), ""));
     }
+    add(run(&[&day[..], &["--fly-at", "18:00"]].concat(), ""));
+    let up = [
+        "day",
+        "plans/kittiwake-wall.toml",
+        "plans/hollin-tarn-same-day.toml",
+        "--interval",
+        "60min",
+        "--format",
+        "json",
+    ];
+    add(run(&up, ""));
     for at in ["14:30", "14:30+2"] {
         add(run(
             &[

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use hangbar::gas::CylinderGas;
-use hangbar::plan::TimeOfDay;
+use hangbar::plan::{FlightTime, TimeOfDay};
 use hangbar::plan_file::Overrides;
 use hangbar::quantity::{
     Depth, DepthChange, GaugePressure, Pressure, Temperature, Time, UnitSystem,
@@ -532,6 +532,23 @@ pub(crate) struct DayArgs {
     #[arg(long, value_name = "TIME OF DAY", help_heading = "The day")]
     pub(crate) home_by: Option<TimeOfDay>,
 
+    #[command(flatten)]
+    cabin: Cabin,
+
+    /// When a flight leaves, as 18:00 (the first such time after the last surfacing) or 18:00+1 (the
+    /// day after the last splash's); needs a splash
+    #[arg(
+        long,
+        allow_hyphen_values = true,
+        value_name = "TIME OF DAY",
+        help_heading = "Flying, or driving up, after the day"
+    )]
+    pub(crate) fly_at: Option<FlightTime>,
+
+    /// What the published guidance says in full, and what the model asks of each diver
+    #[arg(long, help_heading = "Flying, or driving up, after the day")]
+    pub(crate) fly: bool,
+
     /// The whole briefing of this dive of the day, by its number
     #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u8).range(1..), help_heading = "Output")]
     pub(crate) brief: Option<u8>,
@@ -541,6 +558,16 @@ pub(crate) struct DayArgs {
 
     #[command(flatten)]
     pub(crate) drawn: Drawn,
+}
+
+impl DayArgs {
+    /// What is laid over each plan.
+    pub(crate) fn overrides(&self) -> Overrides {
+        Overrides {
+            cabin_altitude: self.cabin.cabin_altitude.clone(),
+            ..Overrides::default()
+        }
+    }
 }
 
 #[derive(Debug, Args)]

@@ -40,6 +40,11 @@ impl From<DayError> for Refusal {
                 cause: BriefingError::Check(_),
                 ..
             } => Self::Check(error.to_string()),
+            DayError::FlightUnclocked => Self::Option {
+                option: "--fly-at",
+                message: error.to_string(),
+                accepted: Some("--fly-at where the first plan has a `splash`".to_owned()),
+            },
             _ => Self::Day(error.to_string()),
         }
     }

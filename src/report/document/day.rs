@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::briefing::Briefing;
 use super::finite::{NotFinite, finite};
+use super::flying::Flying;
 use super::nullable::nullable;
 use super::state::Start;
 use super::verdict::Verdict;
@@ -15,7 +16,8 @@ use crate::day;
 pub struct Day {
     /// Name and number of the document's form.
     pub schema: String,
-    /// [`Verdict::Go`], [`Verdict::NoGo`] where one dive is or the day ends too late, or
+    /// [`Verdict::Go`], [`Verdict::NoGo`] where one dive is or the day ends too late,
+    /// or where somebody goes up too soon,, or
     /// [`Verdict::ScheduleOnly`].
     pub verdict: Verdict,
     /// The dives, in order.
@@ -25,6 +27,9 @@ pub struct Day {
     /// How the last dive stands to the hour asked for; null where none is, or no splash is known.
     #[serde(deserialize_with = "nullable")]
     pub home: Option<Home>,
+    /// How long nobody of the day flies or drives up after the last surfacing; `divers` are those
+    /// of the day.
+    pub flying: Flying,
 }
 
 /// One dive of the day.
@@ -43,8 +48,25 @@ pub struct DayDive {
     /// Time at the surface since the dive before it, min; null of the first.
     #[serde(deserialize_with = "nullable")]
     pub surface_interval_min: Option<f64>,
+    /// Going up to its site, where it is higher than those of the dives before; null where it is
+    /// not.
+    #[serde(deserialize_with = "nullable")]
+    pub climb: Option<Climb>,
     /// The dive, from what the day has left in its divers.
     pub briefing: Briefing,
+}
+
+/// Going up to a site from one that is lower, after dives there.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
+pub struct Climb {
+    /// From the last surfacing to coming there, min.
+    pub waited_min: f64,
+    /// The wait that is advised before it, whole minutes; null where the model finds no end.
+    #[serde(deserialize_with = "nullable")]
+    pub advised_wait_min: Option<u32>,
+    /// Whether they come before it is over: a no-go.
+    pub too_soon: bool,
 }
 
 /// Somebody through the day.
@@ -90,6 +112,11 @@ impl Day {
                 from_min: dive.starts.as_min(),
                 to_min: dive.ends.as_min(),
                 surface_interval_min: dive.surface_interval.map(|time| time.as_min()),
+                climb: dive.climb.map(|climb| Climb {
+                    waited_min: climb.waited.as_min(),
+                    advised_wait_min: climb.advised_min,
+                    too_soon: climb.is_too_soon(),
+                }),
                 briefing: Briefing::try_from(&dive.briefing)?,
             })
         });
@@ -104,6 +131,7 @@ impl Day {
             verdict: day::verdict(of, home).into(),
             dives: dives.collect::<Result<_, NotFinite>>()?,
             divers: divers.collect(),
+            flying: Flying::of(&of.flying, of.people.iter().map(|one| one.name.as_str())),
             home: home.map(|home| Home {
                 by: home.by.to_string(),
                 holds: home.holds,

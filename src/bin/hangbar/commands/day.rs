@@ -3,8 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use hangbar::day::{Day, DayPlan, Home, home_by, plan_day, verdict};
-use hangbar::plan_file::Overrides;
-use hangbar::report::{self, chart, document};
+use hangbar::report::{self, FlyingShown, chart, document};
 
 use crate::args::{DayArgs, Format};
 use crate::input::read_plan;
@@ -25,7 +24,7 @@ pub(super) fn run(args: &DayArgs) -> Outcome {
             return Outcome { plan, ..outcome };
         }
     };
-    match plan_day(plans, &args.interval) {
+    match plan_day(plans, &args.interval, args.fly_at) {
         Ok(day) => told(args, &day).unwrap_or_else(|refusal| refusal.of_the_day()),
         Err(error) => {
             let named = |path: &&PathBuf| error.file() == Some(file_name(path).as_str());
@@ -42,8 +41,9 @@ fn read(args: &DayArgs) -> Result<Vec<DayPlan>, (Refusal, PathBuf)> {
         let message = "standard input can be read once; accepted: `-` for one plan".to_owned();
         return Err((Refusal::Dive(message), PathBuf::from("-")));
     }
+    let overrides = args.overrides();
     let plan = |path: &PathBuf| {
-        let plan = read_plan(path, &Overrides::default());
+        let plan = read_plan(path, &overrides);
         let file = file_name(path);
         plan.map(|plan| DayPlan { file, plan })
             .map_err(|refusal| (refusal, path.clone()))
@@ -62,7 +62,14 @@ fn told(args: &DayArgs, day: &Day) -> Result<Outcome, Refusal> {
     let (output, verdict) = match args.brief {
         None => {
             let output = match args.shown.format {
-                Format::Text => text(&report::day(day, home.as_ref(), units)),
+                Format::Text => {
+                    let flying = if args.fly {
+                        FlyingShown::InFull
+                    } else {
+                        FlyingShown::InShort
+                    };
+                    text(&report::day(day, home.as_ref(), flying, units))
+                }
                 Format::Json => json::pretty(document::Day::new(day, home.as_ref())),
             };
             (output, verdict(day, home.as_ref()))

@@ -163,7 +163,7 @@ fn aligned(text: &str, width: usize, align: Align) -> String {
 fn keep_units(text: &str) -> String {
     const UNITS: &[&str] = &[
         "m", "ft", "bar", "psi", "L", "cuft", "min", "minute", "minutes", "kg", "lb", "kn", "g/L",
-        "%", "m/min", "ft/min",
+        "%", "h", "m/min", "ft/min",
     ];
     let mut kept = String::with_capacity(text.len());
     let mut after_figure = false;
