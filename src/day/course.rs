@@ -34,10 +34,12 @@ pub fn plan_day(
     if leaves.is_some() && !has_clock {
         return Err(DayError::FlightUnclocked);
     }
+    let by_splash = matches!(waits, Waits::Splashes);
     let mut day = SoFar {
         dives: Vec::with_capacity(plans.len()),
         people: Vec::new(),
         has_clock,
+        by_splash,
         over: Vec::new(),
     };
     for (number, plan) in plans.iter().enumerate() {
@@ -66,6 +68,7 @@ struct SoFar {
     dives: Vec<DayDive>,
     people: Vec<Person>,
     has_clock: bool,
+    by_splash: bool,
     /// The dives that are over: those of the boat, and those that its plans tell of.
     over: Vec<Over>,
 }
@@ -190,6 +193,7 @@ impl SoFar {
             dives: self.dives,
             people: self.people,
             has_clock: self.has_clock,
+            by_splash: self.by_splash,
         })
     }
 

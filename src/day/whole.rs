@@ -5,9 +5,13 @@ use super::people::Person;
 use crate::briefing::Briefing;
 use crate::finding::Verdict;
 use crate::plan::TimeOfDay;
+use crate::quantity::show::minutes_up;
 use crate::quantity::{Time, nearest};
 use crate::rules::Start;
 use crate::surface::Flying;
+
+/// Dives that are so far apart are hardly of one day at the rail; one of them may be past midnight.
+const FAR_APART: Time = Time::from_min(720.0);
 
 /// One dive of the day.
 #[derive(Clone, Debug, PartialEq)]
@@ -54,6 +58,14 @@ impl Climb {
 }
 
 impl DayDive {
+    /// When it is back, as a watch is told: the splash and the run time in whole minutes, neither of
+    /// them less. From midnight, or from the first splash where no plan gives any.
+    #[must_use]
+    pub fn back_by(&self) -> Time {
+        let run_time = self.briefing.schedule.run_time().elapsed();
+        Time::from_min(minutes_up(self.starts) + minutes_up(run_time))
+    }
+
     /// Whether its divers go up to it too soon after the dives before.
     #[must_use]
     pub fn is_reached_too_soon(&self) -> bool {
@@ -71,6 +83,8 @@ pub struct Day {
     pub people: Vec<Person>,
     /// Whether the times are times of day.
     pub has_clock: bool,
+    /// Whether the splashes gave the order, and not the intervals.
+    pub by_splash: bool,
     /// How long nobody of the day flies or drives up after the last surfacing: from the most that
     /// anybody holds then, who made the last dive or not.
     pub flying: Flying,
@@ -104,6 +118,18 @@ impl Day {
             is_known: self.has_clock,
         }
         .words()
+    }
+
+    /// Dives that their splashes put so long after the one before that another order or another day
+    /// may be meant, from 0.
+    #[must_use]
+    pub fn far_apart(&self) -> Vec<usize> {
+        let dives = self.dives.iter().enumerate();
+        let far = dives.filter(|(_, dive)| {
+            let interval = dive.surface_interval;
+            self.by_splash && interval.is_some_and(|interval| interval > FAR_APART)
+        });
+        far.map(|(index, _)| index).collect()
     }
 
     /// Names that differ by so little that one person may be meant by both.

@@ -4,7 +4,7 @@ use super::case::Case;
 use super::kind::{Help, Subject, Weight, Wording, kinds};
 use crate::dive::{BOUND_MIN, limit_at};
 use crate::gas::DiverBudget;
-use crate::plan::{Diver, Plan};
+use crate::plan::{DiveBefore, Diver, Plan};
 use crate::quantity::show::{limit_words, minutes_down, minutes_up};
 use crate::quantity::{Depth, Time};
 use crate::rules::DiveRules;
@@ -101,11 +101,35 @@ impl Subject for DayFact {
     }
 }
 
+/// The shortest that a diver of the plan has between two dives.
 fn short_interval(plan: &Plan) -> Option<DayFact> {
-    let dives = plan.history().dives.iter().enumerate();
-    let intervals = dives.map(|(index, dive)| (dive.surface_interval, index + 1));
+    let dives = &plan.history().dives;
+    let intervals = dives.iter().enumerate().filter_map(|(index, dive)| {
+        let counts = (0..dive.dived.len()).any(|member| is_between_own(plan, index, member));
+        counts.then_some((dive.surface_interval, index + 1))
+    });
     let (interval, after) = intervals.min_by(|x, y| x.0.as_min().total_cmp(&y.0.as_min()))?;
     (interval < SHORT_INTERVAL).then_some(DayFact::ShortInterval { interval, after })
+}
+
+/// Whether the time after a dive is all that a member has from it to the next one of the own.
+fn is_between_own(plan: &Plan, index: usize, member: usize) -> bool {
+    let history = plan.history();
+    let dived = |dive: &DiveBefore| dive.dived.get(member) == Some(&true);
+    let later = &history.dives[index + 1..];
+    if !dived(&history.dives[index]) {
+        return false;
+    }
+    match later {
+        [] => true,
+        [next, ..] if dived(next) => true,
+        // From a dive that only this plan tells of they wait for this one, whatever others dived.
+        _ => {
+            let waits = history.waiting.get(member).map(|waiting| waiting.planned);
+            let interval = history.dives[index].surface_interval;
+            !later.iter().any(dived) && waits == Some(interval)
+        }
+    }
 }
 
 /// What the diver's gas costs the others, where theirs is richer and the team is flown on it.

@@ -128,6 +128,26 @@ impl History {
         waited.collect()
     }
 
+    /// The same where the interval before the dive is longer by so much, or shorter; `None` where a
+    /// member is not back by then. A first dive stays as it is.
+    pub(crate) fn shifted(&self, rules: &DiveRules, longer: Time) -> Option<Self> {
+        if self.waiting.is_empty() {
+            return Some(self.clone());
+        }
+        let mut shifted = Self {
+            starts: self.waited(rules, longer)?,
+            ..self.clone()
+        };
+        for waiting in &mut shifted.waiting {
+            waiting.planned = waiting.planned + longer;
+        }
+        if let Some(last) = shifted.dives.last_mut() {
+            last.surface_interval = last.surface_interval + longer;
+            last.rested.clone_from(&shifted.starts);
+        }
+        Some(shifted)
+    }
+
     /// The team on leaving the surface: the most that any of its members brings.
     #[must_use]
     pub(super) fn team(&self) -> Option<Start> {

@@ -27,6 +27,14 @@ pub fn day(day: &Day, home: Option<&Home>, flying: FlyingShown, units: UnitSyste
         let text = format!("{one} and {other} are taken as two divers.");
         report.marked(Tone::Caution, "  caution", text);
     }
+    for dive in day.far_apart() {
+        let text = format!(
+            "Over 12 hours between dives {dive} and {}: splashes are of one day. What is past \
+             midnight goes with --interval.",
+            dive + 1
+        );
+        report.marked(Tone::Caution, "  caution", text);
+    }
     in_order(day, &mut report);
     if let Some(home) = home {
         report.paragraph(home_words(day, home));
@@ -85,7 +93,7 @@ fn no_gos(day: &Day, home: Option<&Home>, report: &mut Report) {
         }
     }
     if let Some(home) = home.filter(|home| !home.holds) {
-        let back = day.dives.last().map(|dive| day.moment(dive.ends));
+        let back = day.dives.last().map(|dive| day.moment(dive.back_by()));
         let text = format!(
             "The last dive is back at {}, after {}.",
             back.unwrap_or_default(),
@@ -134,7 +142,7 @@ fn in_order(day: &Day, report: &mut Report) {
             day.moment(dive.starts),
             cut(Rail::new(&dive.briefing, UnitSystem::Metric).title(), TITLE),
             dive.briefing.verdict().title().to_owned(),
-            day.moment(dive.ends),
+            day.moment(dive.back_by()),
             interval.map_or_else(String::new, |time| format!("{} min", minutes_down(time))),
             dive.briefing
                 .least_interval
@@ -173,15 +181,16 @@ fn splash_words(day: &Day, dive: &DayDive) -> String {
 
 fn home_words(day: &Day, home: &Home) -> String {
     let count = day.dives.len();
+    let mut by = format!("Home by {}", home.by);
+    if home.is_before_the_day(day) {
+        by += " of the day of the first splash";
+    }
     match home.last_splash {
         Some(splash) => format!(
-            "Home by {}: dive {count} splashes at {splash} at the latest. After that it is left \
-             out.",
-            home.by
+            "{by}: dive {count} splashes at {splash} at the latest. After that it is left out."
         ),
         None => format!(
-            "Home by {}: no splash of dive {count} is early enough. It is left out.",
-            home.by
+            "{by}: no splash of dive {count} is early enough and still a go. It is left out."
         ),
     }
 }

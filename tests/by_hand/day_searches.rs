@@ -262,3 +262,43 @@ fn a_day_that_is_late_is_a_no_go() {
     assert_eq!(verdict(744), Verdict::NoGo);
     assert_eq!(hangbar::day::verdict(&day, None), Verdict::Go);
 }
+
+/// 24 m for 24 minutes twice. The first is back at 09:29:40 and the second needs its interval: in
+/// at 10:41 at the soonest. Back by 10:40 it would be in with stops that nobody asked for.
+#[test]
+fn a_last_splash_is_one_at_which_the_dive_goes() {
+    let unmeant = Words {
+        staged: false,
+        ..LONG
+    };
+    for hour in [620, 640, 660, 680, 700] {
+        let home = home(&EARLY, &unmeant, 720, hour);
+        let goes = |minute: u32| {
+            let day = in_at(&EARLY, &unmeant, minute);
+            day.is_some_and(|day| day.verdict() != Verdict::NoGo)
+        };
+        let want = last_back(&EARLY, &unmeant, hour)
+            .filter(|splash| goes(u32::from(splash.hour()) * 60 + u32::from(splash.minute())));
+        assert_eq!(home.last_splash, want, "by {hour}");
+    }
+    assert_eq!(home(&EARLY, &unmeant, 720, 640).last_splash, None);
+    assert!(home(&EARLY, &unmeant, 720, 700).last_splash.is_some());
+}
+
+#[test]
+fn splashes_half_a_day_apart_are_looked_at_twice() {
+    let night = Words {
+        splash: "00:30",
+        ..USUAL
+    };
+    let evening = Words {
+        splash: "23:10",
+        ..USUAL
+    };
+    let plans = vec![evening.named("a.toml"), night.named("b.toml")];
+    assert_eq!(plan_day(plans, &[], None).unwrap().far_apart(), [1]);
+    // Said by an interval it is meant.
+    assert!(day(&evening, &night, 900.0).far_apart().is_empty());
+    let near = in_at(&EARLY, &USUAL, 720).unwrap();
+    assert!(near.far_apart().is_empty());
+}

@@ -31,6 +31,8 @@ pub(crate) struct Words<'a> {
     pub(crate) profile: (f64, f64),
     pub(crate) gas: &'a str,
     pub(crate) divers: &'a [&'a str],
+    /// Whether stops are meant.
+    pub(crate) staged: bool,
     /// Tables at the end.
     pub(crate) more: &'a str,
 }
@@ -42,6 +44,7 @@ pub(crate) const USUAL: Words<'_> = Words {
     profile: (18.0, 20.0),
     gas: "air",
     divers: &["Noor"],
+    staged: true,
     more: "",
 };
 
@@ -54,8 +57,8 @@ impl Words<'_> {
         };
         text.push_str(&format!(
             "[site]\n{}\n[profile]\ndepth = \"{depth} m\"\nbottom_time = \"{minutes} min\"\n\
-             staged = true\n[gas]\nbottom = \"{}\"\n",
-            self.site, self.gas
+             staged = {}\n[gas]\nbottom = \"{}\"\n",
+            self.site, self.staged, self.gas
         ));
         for name in self.divers {
             text.push_str(&format!(

@@ -206,7 +206,8 @@ fn the_briefing_of_one_dive_ends_as_that_dive_does() {
 /// are.
 fn line_of(index: usize, dive: &DayDive) -> (String, String) {
     let starts = format!("{}: splash {}, ", index + 1, of_the_day(dive.from_min));
-    let mut ends = format!(", up {}", of_the_day(dive.to_min));
+    let back = dive.from_min.ceil() + dive.briefing.run_time_min.ceil();
+    let mut ends = format!(", up {}", of_the_day(back));
     if let Some(interval) = dive.surface_interval_min {
         let least = dive.briefing.least_interval.as_ref().unwrap().interval_min;
         let least = least.map_or("never".to_owned(), |least| format!("{least} min"));
@@ -305,7 +306,7 @@ fn the_hour_of_a_day_is_the_same_in_text_and_json() {
             "12:20",
             false,
             None,
-            "Home by 12:20: no splash of dive 2 is early enough. It is left out.",
+            "Home by 12:20: no splash of dive 2 is early enough and still a go. It is left out.",
         ),
     ] {
         let home = document(&DAY, &["--home-by", hour]).home.unwrap();

@@ -71,8 +71,10 @@ pub fn day(day: &Day, units: UnitSystem) -> Chart {
     let highest = gradients
         .iter()
         .fold(0.0_f64, |most, point| most.max(point.1));
-    let factor = day.dives[0].briefing.plan.rules().factors.high() * WHOLE_PCT;
-    let whole = [(x.least, factor), (x.greatest, factor)].to_vec();
+    let (factors, name) = factors(day, &x);
+    let factor = factors
+        .iter()
+        .fold(0.0_f64, |most, point| most.max(point.1));
     let below = Chart {
         title: String::new(),
         caption: String::new(),
@@ -89,12 +91,7 @@ pub fn day(day: &Day, units: UnitSystem) -> Chart {
                 Line::Solid,
                 Shade::Curve(1),
             ),
-            Curve::line(
-                format!("high gradient factor, {factor:.0} %"),
-                whole,
-                Line::ThinDash,
-                Shade::Grey,
-            ),
+            Curve::line(name, factors, Line::ThinDash, Shade::Grey),
         ],
         labels: Vec::new(),
         below: None,
@@ -113,6 +110,30 @@ pub fn day(day: &Day, units: UnitSystem) -> Chart {
         labels: labels.collect(),
         below: Some(Box::new(below)),
     }
+}
+
+/// The high factor over the day, that of each dive until the next one begins, and what it is called.
+fn factors(day: &Day, x: &Axis) -> (Vec<Point>, String) {
+    let high = |dive: &DayDive| dive.briefing.plan.rules().factors.high() * WHOLE_PCT;
+    let mut points: Vec<Point> = Vec::new();
+    for (index, dive) in day.dives.iter().enumerate() {
+        let from = if index == 0 {
+            x.least
+        } else {
+            hour(dive.starts)
+        };
+        let next = day.dives.get(index + 1);
+        let until = next.map_or(x.greatest, |next| hour(next.starts));
+        points.extend([(from, high(dive)), (until, high(dive))]);
+    }
+    let first = points[0].1;
+    let is_one = points.iter().all(|point| point.1.total_cmp(&first).is_eq());
+    let name = if is_one {
+        format!("high gradient factor, {first:.0} %")
+    } else {
+        "high gradient factor, each dive's".to_owned()
+    };
+    (points, name)
 }
 
 fn hour(time: Time) -> f64 {
