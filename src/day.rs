@@ -12,6 +12,6 @@ mod whole;
 pub use course::plan_day;
 pub use error::{DayError, MOST_DIVES};
 pub use home::{Home, home_by, verdict};
-pub use order::DayPlan;
+pub use order::{DayPlan, OrderedBy};
 pub use people::Person;
-pub use whole::{Climb, Day, DayDive};
+pub use whole::{Day, DayDive};

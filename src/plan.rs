@@ -18,7 +18,7 @@ pub use checked::Plan;
 pub use clock::{DayTime, TimeOfDay, TimeOfDayError};
 pub use flight::{Flight, FlightTime, FlightTimeError, USUAL_CABIN_ALTITUDE};
 pub(crate) use history::through;
-pub use history::{DiveBefore, History, Waiting};
+pub use history::{Climb, DiveBefore, History, Waiting};
 pub use reserve::{Hang, OutBound, ReserveRules, SwimPlan, TurnRule, share_returning_against};
 pub use site::{Site, Surface};
 pub(crate) use team::hungriest_partner;

@@ -41,4 +41,4 @@ pub use sheet::{
 pub use short::short;
 pub use trace::{ChoiceError, CompartmentChoice, TracedDive, trace};
 pub use what_if::what_if;
-pub use whole_day::day;
+pub use whole_day::{brief_of_a_day, day};

@@ -1,12 +1,12 @@
 //! Through the day: one dive after the other.
 
 use super::error::DayError;
-use super::order::{Clock, DayPlan, Waits, ordered, since_midnight, time_of_day};
+use super::order::{Clock, DayPlan, OrderedBy, Waits, ordered, since_midnight, time_of_day};
 use super::over::{Member, Over, names, told};
 use super::people::{Person, is_higher, told_twice};
-use super::whole::{Climb, Day, DayDive};
+use super::whole::{Day, DayDive};
 use crate::briefing::{Briefing, brief};
-use crate::plan::{DiveBefore, FlightTime, History, Waiting};
+use crate::plan::{Climb, DiveBefore, FlightTime, History, Waiting};
 use crate::quantity::Time;
 use crate::quantity::show::whole_minutes_up;
 use crate::rules::Start;
@@ -34,12 +34,16 @@ pub fn plan_day(
     if leaves.is_some() && !has_clock {
         return Err(DayError::FlightUnclocked);
     }
-    let by_splash = matches!(waits, Waits::Splashes);
+    let ordered_by = match waits {
+        Waits::Intervals(_) => OrderedBy::Intervals,
+        Waits::Splashes { as_named: true } => OrderedBy::Splashes,
+        Waits::Splashes { as_named: false } => OrderedBy::SplashesNotNames,
+    };
     let mut day = SoFar {
         dives: Vec::with_capacity(plans.len()),
         people: Vec::new(),
         has_clock,
-        by_splash,
+        ordered_by,
         over: Vec::new(),
     };
     for (number, plan) in plans.iter().enumerate() {
@@ -68,7 +72,7 @@ struct SoFar {
     dives: Vec<DayDive>,
     people: Vec<Person>,
     has_clock: bool,
-    by_splash: bool,
+    ordered_by: OrderedBy,
     /// The dives that are over: those of the boat, and those that its plans tell of.
     over: Vec<Over>,
 }
@@ -111,7 +115,10 @@ impl SoFar {
             Some(interval) => plan.plan.in_a_day(self.history(plan, interval)?, splash),
         };
         let briefed = match leaves {
-            Some(leaves) => briefed.before_a_flight(leaves),
+            Some(leaves) => {
+                let days = whole_minutes_up(starts) / MINUTES_A_DAY;
+                briefed.before_a_flight(leaves.counted_from(days))
+            }
             None => briefed,
         };
         let briefing = brief(briefed).map_err(|cause| DayError::Dive {
@@ -119,7 +126,6 @@ impl SoFar {
             cause,
         })?;
         let run_time = briefing.schedule.run_time().elapsed();
-        let climb = interval.and_then(|interval| self.climb(plan, interval));
         self.take_part(&briefing, plan, interval);
         self.over.extend(told(plan));
         self.over.push(self.finished(&briefing));
@@ -129,7 +135,6 @@ impl SoFar {
             starts,
             ends: starts + run_time,
             surface_interval: interval,
-            climb,
             after: self.most().unwrap_or(briefing.surfaced(0)),
             briefing,
         });
@@ -173,7 +178,7 @@ impl SoFar {
         let Some((last, most)) = self.dives.last().zip(self.most()) else {
             return Err(DayError::Count { count: 0 });
         };
-        let (plan, schedule) = (&last.briefing.plan, &last.briefing.schedule);
+        let plan = &last.briefing.plan;
         let each: Vec<Tissues> = self.people.iter().map(|one| one.now.tissues).collect();
         let own = |dive: &DayDive| day_dived(&dive.briefing.plan, &dive.briefing.schedule);
         let dived = DayDived {
@@ -182,9 +187,12 @@ impl SoFar {
         };
         let cabin = plan.flight().cabin_altitude;
         let flying = flying(plan.rules(), &most.tissues, &each, dived, cabin);
-        let flying = match plan.splash() {
+        // Days count from that of the first splash.
+        let first = &self.dives[0];
+        let flying = match first.splash {
             Some(splash) => {
-                flying.on_the_clock(splash, whole_minutes_up(schedule.run_time()), leaves)
+                let surfaced = last.back_by() - first.starts;
+                flying.on_the_clock(splash, whole_minutes_up(surfaced), leaves)
             }
             None => flying,
         };
@@ -193,7 +201,7 @@ impl SoFar {
             dives: self.dives,
             people: self.people,
             has_clock: self.has_clock,
-            by_splash: self.by_splash,
+            ordered_by: self.ordered_by,
         })
     }
 
@@ -209,7 +217,7 @@ impl SoFar {
         };
         let splash = match waits {
             Waits::Intervals(intervals) => return Ok(intervals.get(number - 1).copied()),
-            Waits::Splashes => plan.plan.splash().map(since_midnight),
+            Waits::Splashes { .. } => plan.plan.splash().map(since_midnight),
         };
         let splash = splash.ok_or_else(|| DayError::NoSplash {
             file: plan.file.clone(),
@@ -264,6 +272,7 @@ impl SoFar {
             arrival: own.arrival,
             arrived: own.arrived.clone(),
             dives,
+            climb: self.climb(plan, interval),
             waiting,
             starts,
         })
@@ -327,6 +336,8 @@ impl SoFar {
         }
     }
 }
+
+const MINUTES_A_DAY: u32 = 1440;
 
 const fn clock(is_known: bool, at: Time) -> Clock {
     Clock { at, is_known }

@@ -15,11 +15,22 @@ pub struct DayPlan {
     pub plan: Plan,
 }
 
+/// What gave the dives of a day their order.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum OrderedBy {
+    /// Their splashes, which is how the plans were named.
+    Splashes,
+    /// Their splashes, and the plans were named in another order.
+    SplashesNotNames,
+    /// Their names, with an interval between each two.
+    Intervals,
+}
+
 /// How the dives follow each other.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) enum Waits {
-    /// By their splashes.
-    Splashes,
+    /// By their splashes; whether that is the order in which they are named.
+    Splashes { as_named: bool },
     /// So long after each dive but the last, whatever splash a later plan says.
     Intervals(Vec<Time>),
 }
@@ -93,6 +104,7 @@ pub(super) fn ordered(
         });
     }
     let splash = |plan: &DayPlan| plan.plan.splash().map(|time| (time.hour(), time.minute()));
+    let as_named = plans.is_sorted_by_key(splash);
     plans.sort_by_key(splash);
-    Ok((plans, Waits::Splashes))
+    Ok((plans, Waits::Splashes { as_named }))
 }

@@ -1,6 +1,6 @@
 //! A day that is worked out.
 
-use super::order::Clock;
+use super::order::{Clock, OrderedBy};
 use super::people::Person;
 use crate::briefing::Briefing;
 use crate::finding::Verdict;
@@ -27,34 +27,10 @@ pub struct DayDive {
     pub ends: Time,
     /// Time at the surface since the dive before it; `None` of the first.
     pub surface_interval: Option<Time>,
-    /// Going up to its site after the dives before, where it is higher than theirs.
-    pub climb: Option<Climb>,
     /// As it surfaces: the most that anybody of the day holds, who dived it or not.
     pub after: Start,
     /// The dive, from what the day has left in each of its divers.
     pub briefing: Briefing,
-}
-
-/// Going up to a site from one that is lower, after dives there.
-#[derive(Clone, Copy, Debug, PartialEq)]
-#[non_exhaustive]
-pub struct Climb {
-    /// From the last surfacing to coming to the higher site.
-    pub waited: Time,
-    /// The wait that is advised before driving up so high, whole minutes; `None` where the model
-    /// finds no end. Of several divers the longest.
-    pub advised_min: Option<u32>,
-}
-
-impl Climb {
-    /// Whether they go up before the advised wait is over.
-    #[must_use]
-    pub fn is_too_soon(self) -> bool {
-        match self.advised_min {
-            Some(advised) => Time::from_min(f64::from(advised)).is_over(self.waited),
-            None => true,
-        }
-    }
 }
 
 impl DayDive {
@@ -64,12 +40,6 @@ impl DayDive {
     pub fn back_by(&self) -> Time {
         let run_time = self.briefing.schedule.run_time().elapsed();
         Time::from_min(minutes_up(self.starts) + minutes_up(run_time))
-    }
-
-    /// Whether its divers go up to it too soon after the dives before.
-    #[must_use]
-    pub fn is_reached_too_soon(&self) -> bool {
-        self.climb.is_some_and(Climb::is_too_soon)
     }
 }
 
@@ -83,16 +53,16 @@ pub struct Day {
     pub people: Vec<Person>,
     /// Whether the times are times of day.
     pub has_clock: bool,
-    /// Whether the splashes gave the order, and not the intervals.
-    pub by_splash: bool,
+    /// What gave the dives their order.
+    pub ordered_by: OrderedBy,
     /// How long nobody of the day flies or drives up after the last surfacing: from the most that
     /// anybody holds then, who made the last dive or not.
     pub flying: Flying,
 }
 
 impl Day {
-    /// What the dives come to together: a no-go where one of them is, where divers go up to one too
-    /// soon, or where a flight leaves too soon after them.
+    /// What the dives come to together: a no-go where one of them is, or where a flight leaves too
+    /// soon after them.
     #[must_use]
     pub fn verdict(&self) -> Verdict {
         let verdicts: Vec<Verdict> = self
@@ -100,8 +70,7 @@ impl Day {
             .iter()
             .map(|dive| dive.briefing.verdict())
             .collect();
-        let up_too_soon = self.dives.iter().any(DayDive::is_reached_too_soon);
-        if verdicts.contains(&Verdict::NoGo) || up_too_soon || self.flying.leaves_too_soon() {
+        if verdicts.contains(&Verdict::NoGo) || self.flying.leaves_too_soon() {
             Verdict::NoGo
         } else if verdicts.contains(&Verdict::Go) {
             Verdict::Go
@@ -125,9 +94,10 @@ impl Day {
     #[must_use]
     pub fn far_apart(&self) -> Vec<usize> {
         let dives = self.dives.iter().enumerate();
+        let by_splash = self.ordered_by != OrderedBy::Intervals;
         let far = dives.filter(|(_, dive)| {
             let interval = dive.surface_interval;
-            self.by_splash && interval.is_some_and(|interval| interval > FAR_APART)
+            by_splash && interval.is_some_and(|interval| interval > FAR_APART)
         });
         far.map(|(index, _)| index).collect()
     }

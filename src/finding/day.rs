@@ -4,11 +4,12 @@ use super::case::Case;
 use super::kind::{Help, Subject, Weight, Wording, kinds};
 use crate::dive::{BOUND_MIN, limit_at};
 use crate::gas::DiverBudget;
-use crate::plan::{DiveBefore, Diver, Plan};
-use crate::quantity::show::{limit_words, minutes_down, minutes_up};
+use crate::plan::{Climb, DiveBefore, Diver, Plan};
+use crate::quantity::show::{hours_min, limit_words, minutes, minutes_down, minutes_up};
 use crate::quantity::{Depth, Time};
 use crate::rules::DiveRules;
 use crate::site::Mix;
+use crate::surface::LONGEST_WAIT_MIN;
 use serde::Serialize;
 
 /// A surface interval under this makes one dive of two.
@@ -28,6 +29,8 @@ pub enum DayFact {
         /// Number of the dive before it, from 1.
         after: usize,
     },
+    /// A climb to the site too soon after dives lower down.
+    DrivenUpTooSoon(Climb),
     /// A site at altitude, and nobody says how the divers came.
     TakenAsAdapted,
     /// One diver's leaner gas makes the dive of all what it is.
@@ -49,6 +52,8 @@ impl Subject for DayFact {
     kinds! {
         Self::ShortInterval { .. } =>
             "short-surface-interval", "short interval", Weight::Caution, Help::Other;
+        Self::DrivenUpTooSoon(_) =>
+            "driven-up-too-soon", "driven up too soon", Weight::NoGo, Help::Other;
         Self::TakenAsAdapted =>
             "taken-as-adapted", "taken as adapted", Weight::Note, Help::Other;
         Self::LeanerGas { .. } =>
@@ -63,6 +68,17 @@ impl Subject for DayFact {
                 minutes_down(*interval),
                 minutes_up(SHORT_INTERVAL),
             ),
+            Self::DrivenUpTooSoon(climb) => {
+                let advised = climb.advised_min.map_or_else(
+                    || format!("{} are not enough", hours_min(LONGEST_WAIT_MIN)),
+                    |advised| format!("no driving up for {}", hours_min(advised)),
+                );
+                format!(
+                    "The site is higher up than that of the dives before it, and they are there {} \
+                     after surfacing: {advised}.",
+                    minutes(minutes_down(climb.waited))
+                )
+            }
             Self::TakenAsAdapted => {
                 "The site is at altitude and the plan does not say when the divers came: they are \
                  taken as adapted. Who came up lately holds more inert gas than this counts: \
@@ -90,8 +106,15 @@ impl Subject for DayFact {
         let is_high = case.plan.rules().environment.is_at_altitude();
         let adapted = is_high && case.plan.site().arrival.is_none();
         let adapted = adapted.then_some(Self::TakenAsAdapted);
+        let climb = case
+            .plan
+            .history()
+            .climb
+            .filter(|climb| climb.is_too_soon());
+        let driven_up = climb.map(Self::DrivenUpTooSoon);
         short_interval(case.plan)
             .into_iter()
+            .chain(driven_up)
             .chain(adapted)
             .collect()
     }

@@ -10,7 +10,7 @@ use serde::Serialize;
 /// What a cabin is kept at where nobody says anything else: 8,000 ft, the highest that the published
 /// guidance is for.
 pub const USUAL_CABIN_ALTITUDE: Altitude = Altitude::from_m(2438.0);
-/// A flight so many days after the splash is another story.
+/// A flight more days after the splash than this is another story.
 const MOST_DAYS_LATER: u8 = 7;
 
 /// Going up after the dive.
@@ -75,6 +75,16 @@ impl FlightTime {
             Some(days_later) => on(u32::from(days_later)),
             None if on(surfaced.days_later).minutes_since(surfaced) >= 0 => on(surfaced.days_later),
             None => on(surfaced.days_later.saturating_add(1)),
+        }
+    }
+
+    /// The same flight, its day counted from that of a splash so many days later.
+    #[must_use]
+    pub fn counted_from(self, days: u32) -> Self {
+        let days = u8::try_from(days).unwrap_or(u8::MAX);
+        Self {
+            days_later: self.days_later.map(|later| later.saturating_sub(days)),
+            ..self
         }
     }
 

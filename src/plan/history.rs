@@ -8,6 +8,7 @@ use crate::quantity::{Pressure, Time};
 use crate::rules::{DiveRules, Start};
 use crate::site::Mix;
 use crate::tissue::Tissues;
+use serde::Serialize;
 
 /// An earlier dive that has been flown, and what it left in each member of the team.
 #[derive(Clone, Debug, PartialEq)]
@@ -46,10 +47,35 @@ pub struct History {
     pub arrived: Vec<Start>,
     /// The earlier dives, oldest first.
     pub dives: Vec<DiveBefore>,
+    /// Going up to the site after dives lower down; `None` where it is no higher, or where nobody
+    /// knows.
+    pub climb: Option<Climb>,
     /// Each member at the surface before the dive; empty before a first dive.
     pub waiting: Vec<Waiting>,
     /// Each member on leaving the surface.
     pub starts: Vec<Start>,
+}
+
+/// Going up to a site from one that is lower, after dives there.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct Climb {
+    /// From the last surfacing to coming to the higher site.
+    pub waited: Time,
+    /// The wait that is advised before driving up so high, whole minutes; `None` where the model
+    /// finds no end. Of several divers the longest.
+    pub advised_min: Option<u32>,
+}
+
+impl Climb {
+    /// Whether they go up before the advised wait is over.
+    #[must_use]
+    pub fn is_too_soon(self) -> bool {
+        match self.advised_min {
+            Some(advised) => Time::from_min(f64::from(advised)).is_over(self.waited),
+            None => true,
+        }
+    }
 }
 
 /// Somebody at the surface between two dives of a day.
@@ -107,6 +133,7 @@ impl History {
             arrival,
             arrived,
             dives,
+            climb: None,
             waiting,
             starts,
         })

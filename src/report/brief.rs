@@ -11,7 +11,7 @@ use crate::finding::Verdict;
 use crate::finding::Weight;
 use crate::plan::{OutBound, TurnRule};
 use crate::quantity::show::{
-    hundredths_up, knots, limit_words, list, min_s_between, min_s_down, min_s_up, minutes,
+    Show, hundredths_up, knots, limit_words, list, min_s_between, min_s_down, min_s_up, minutes,
     minutes_down, minutes_given, minutes_up, whole_up,
 };
 use crate::quantity::{Pressure, RunTime, Time, UnitSystem};
@@ -22,6 +22,14 @@ use crate::site::{ADVISED_PO2_BAR, operating_depth};
 /// The whole briefing.
 #[must_use]
 pub fn brief(briefing: &Briefing, units: UnitSystem) -> Report {
+    let flying = &briefing.flying;
+    let booked = flying::booked(flying).map(|booked| format!(" {booked}"));
+    let flying = flying::sentence(flying, Show(units)) + &booked.unwrap_or_default();
+    whole(briefing, &flying, units)
+}
+
+/// The whole briefing, with what is said of flying after it, which a no-go leaves out.
+pub(super) fn whole(briefing: &Briefing, flying: &str, units: UnitSystem) -> Report {
     let rail = Rail::new(briefing, units);
     let mut report = Report::default();
     let verdict = briefing.verdict();
@@ -49,9 +57,7 @@ pub fn brief(briefing: &Briefing, units: UnitSystem) -> Report {
     }
     report.heading("Cautions");
     if verdict != Verdict::NoGo {
-        let booked = flying::booked(&briefing.flying).map(|booked| format!(" {booked}"));
-        report
-            .paragraph(flying::sentence(&briefing.flying, rail.show) + &booked.unwrap_or_default());
+        report.paragraph(flying);
     }
     if briefing.plan.rules().environment.is_at_altitude() {
         report.paragraph(THIN_AIR);

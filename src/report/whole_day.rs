@@ -1,15 +1,16 @@
 //! A day of dives: in order, each in short, who dived what, when all are home.
 
+use super::brief::whole;
 use super::day::wait_words;
-use super::flying::{FlyingShown, after_the_day};
+use super::flying::{FlyingShown, after_the_day, sentence};
 use super::rail::{Rail, cut};
 use super::sheet::{Align, CAUTIONS, Report, Table, Tone};
 use super::short::short_of_a_day;
-use crate::day::{Climb, Day, DayDive, Home, verdict};
-use crate::finding::Verdict;
+use crate::day::{Day, DayDive, Home, OrderedBy, verdict};
+use crate::finding::{DayFact, Fact, Verdict, Weight};
 use crate::quantity::UnitSystem;
-use crate::quantity::show::{Show, hours_min, list, minutes, minutes_down, whole_up};
-use crate::surface::{IntervalReach, LONGEST_WAIT_MIN, LeastInterval};
+use crate::quantity::show::{Show, list, minutes_down, whole_up};
+use crate::surface::{IntervalReach, LeastInterval};
 
 /// Characters of a title.
 const TITLE: usize = 30;
@@ -22,17 +23,10 @@ pub fn day(day: &Day, home: Option<&Home>, flying: FlyingShown, units: UnitSyste
     let verdict = verdict(day, home);
     let title = title(day);
     report.marked(Tone::from(verdict), verdict.title(), title.clone());
-    no_gos(day, home, &mut report);
-    for (one, other) in day.alike() {
-        let text = format!("{one} and {other} are taken as two divers.");
-        report.marked(Tone::Caution, "  caution", text);
+    for text in no_gos(day, home) {
+        report.marked(Tone::NoGo, "  no-go", text);
     }
-    for dive in day.far_apart() {
-        let text = format!(
-            "Over 12 hours between dives {dive} and {}: splashes are of one day. What is past \
-             midnight goes with --interval.",
-            dive + 1
-        );
+    for text in cautions(day) {
         report.marked(Tone::Caution, "  caution", text);
     }
     in_order(day, &mut report);
@@ -57,71 +51,105 @@ pub fn day(day: &Day, home: Option<&Home>, flying: FlyingShown, units: UnitSyste
     report
 }
 
-/// For a picture.
-pub(super) fn short_title(day: &Day) -> String {
-    title(day)
+/// The whole briefing of one dive of a day: why the day is a no-go stands above it, and what is said
+/// of flying is of the day.
+#[must_use]
+pub fn brief_of_a_day(day: &Day, dive: &DayDive, home: Option<&Home>, units: UnitSystem) -> Report {
+    let mut report = Report::default();
+    let verdict = verdict(day, home);
+    if verdict == Verdict::NoGo {
+        report.marked(Tone::from(verdict), verdict.title(), title(day));
+        for text in no_gos(day, home) {
+            report.marked(Tone::NoGo, "  no-go", text);
+        }
+        report.space();
+    }
+    let flying = format!("After the day: {}", sentence(&day.flying, Show(units)));
+    report
+        .blocks
+        .extend(whole(&dive.briefing, &flying, units).blocks);
+    report
 }
 
-fn title(day: &Day) -> String {
+pub(super) fn title(day: &Day) -> String {
     match day.dives.len() {
         1 => "A day of one dive".to_owned(),
         count => format!("A day of {count} dives"),
     }
 }
 
-fn no_gos(day: &Day, home: Option<&Home>, report: &mut Report) {
-    let dives = day.dives.iter().zip(1_usize..);
-    let no_gos = dives.filter(|(dive, _)| dive.briefing.verdict() == Verdict::NoGo);
-    let numbers: Vec<usize> = no_gos.map(|(_, number)| number).collect();
-    if let Some(first) = numbers.first() {
-        let (noun, them) = match numbers.len() {
-            1 => ("Dive", "it"),
-            _ => ("Dives", "them"),
-        };
-        let names: Vec<String> = numbers.iter().map(usize::to_string).collect();
-        let counted = if *first < day.dives.len() {
-            format!(" What comes after counts {them} as dived.")
-        } else {
-            String::new()
-        };
-        let text = format!("{noun} {} may not go as planned.{counted}", list(&names));
-        report.marked(Tone::NoGo, "  no-go", text);
-    }
-    for (dive, number) in day.dives.iter().zip(1_usize..) {
-        if let Some(climb) = dive.climb.filter(|climb| climb.is_too_soon()) {
-            report.marked(Tone::NoGo, "  no-go", climb_words(climb, number));
-        }
-    }
-    if let Some(home) = home.filter(|home| !home.holds) {
-        let back = day.dives.last().map(|dive| day.moment(dive.back_by()));
-        let text = format!(
-            "The last dive is back at {}, after {}.",
-            back.unwrap_or_default(),
+/// Why a day is a no-go.
+pub(super) fn no_gos(day: &Day, home: Option<&Home>) -> Vec<String> {
+    let late = home.filter(|home| !home.holds).and_then(|home| {
+        let back = day.moment(day.dives.last()?.back_by());
+        Some(format!(
+            "The last dive is back at {back}, after {}.",
             home.by
-        );
-        report.marked(Tone::NoGo, "  no-go", text);
-    }
-    if day.flying.leaves_too_soon()
-        && let Some(leaves) = day.flying.leaves
-    {
-        let text = format!(
-            "The flight at {} is too soon after the day.",
-            leaves.on_the_day()
-        );
-        report.marked(Tone::NoGo, "  no-go", text);
-    }
+        ))
+    });
+    let leaves = day.flying.leaves.filter(|_| day.flying.leaves_too_soon());
+    let flight = leaves.map(|leaves| {
+        let leaves = leaves.on_the_day();
+        format!("The flight at {leaves} is too soon after the day.")
+    });
+    let driven_up = day.dives.iter().zip(1_usize..).flat_map(|(dive, number)| {
+        let no_gos = dive.briefing.findings_of(Weight::NoGo);
+        let driven_up =
+            no_gos.filter(|finding| matches!(finding.fact, Fact::Day(DayFact::DrivenUpTooSoon(_))));
+        let units = dive.briefing.plan.units();
+        driven_up.map(move |finding| format!("Dive {number}: {}", finding.message(units)))
+    });
+    let dives = no_go_dives(day).into_iter().chain(driven_up);
+    dives.chain(late).chain(flight).collect()
 }
 
-fn climb_words(climb: Climb, number: usize) -> String {
-    let advised = climb.advised_min.map_or_else(
-        || format!("{} are not enough", hours_min(LONGEST_WAIT_MIN)),
-        |advised| format!("no driving up for {}", hours_min(advised)),
-    );
-    format!(
-        "The site of dive {number} is higher up, and they are there {} after surfacing: {advised} \
-         after the dives before it.",
-        minutes(minutes_down(climb.waited))
-    )
+/// Which dives are none, but for a flight after them, which is told by itself.
+fn no_go_dives(day: &Day) -> Option<String> {
+    let is_off = |dive: &DayDive| {
+        let mut no_gos = dive.briefing.findings_of(Weight::NoGo);
+        no_gos.any(|finding| !matches!(finding.fact, Fact::Flight(_)))
+    };
+    let dives = day.dives.iter().zip(1_usize..);
+    let numbers: Vec<usize> = dives
+        .filter(|(dive, _)| is_off(dive))
+        .map(|(_, number)| number)
+        .collect();
+    let first = *numbers.first()?;
+    let (noun, them) = match numbers.len() {
+        1 => ("Dive", "it"),
+        _ => ("Dives", "them"),
+    };
+    let counted = if first < day.dives.len() {
+        format!(" What comes after counts {them} as dived.")
+    } else {
+        String::new()
+    };
+    let numbers: Vec<String> = numbers.iter().map(usize::to_string).collect();
+    let numbers = list(&numbers);
+    Some(format!("{noun} {numbers} may not go as planned.{counted}"))
+}
+
+/// What to look at in a day.
+pub(super) fn cautions(day: &Day) -> Vec<String> {
+    let reordered = (day.ordered_by == OrderedBy::SplashesNotNames).then(|| {
+        "The plans were named in another order: they are dived by their splashes. What is past \
+         midnight goes with --interval."
+            .to_owned()
+    });
+    let far_apart = day.far_apart().into_iter().map(|dive| {
+        format!(
+            "Over 12 hours between dives {dive} and {}: splashes are of one day. What is past \
+             midnight goes with --interval.",
+            dive + 1
+        )
+    });
+    let alike = day.alike().into_iter();
+    let alike = alike.map(|(one, other)| format!("{one} and {other} are taken as two divers."));
+    reordered
+        .into_iter()
+        .chain(far_apart)
+        .chain(alike)
+        .collect()
 }
 
 fn in_order(day: &Day, report: &mut Report) {

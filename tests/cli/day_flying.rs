@@ -179,8 +179,8 @@ fn driving_up_to_the_next_dive_keeps_the_wait_before_driving_up() {
     assert_eq!(status, 1, "{text}");
     assert!(
         text.contains(
-            "The site of dive 2 is higher up, and they are there 719 minutes after surfacing: no \
-             driving up for 12 h after the dives before it."
+            "Dive 2: The site is higher up than that of the dives before it, and they are there 719 \
+             minutes after surfacing: no driving up for 12 h."
         ),
         "{text}"
     );

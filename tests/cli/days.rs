@@ -193,13 +193,35 @@ fn a_day_without_a_team_is_a_schedule_only() {
     assert_eq!(document(&args, &[]).verdict, Verdict::ScheduleOnly);
 }
 
-/// Of a dive that is a no-go among dives that go, the status of its own briefing is its own.
+/// A dive that goes in a day that does not is told under what the day comes to.
 #[test]
-fn the_briefing_of_one_dive_ends_as_that_dive_does() {
-    for (number, status) in [("1", 0), ("2", 0), ("3", 1)] {
-        let (got, text) = with(&NO_GO, &["--brief", number]);
-        assert_eq!(got, status, "{text}");
+fn the_briefing_of_one_dive_ends_as_the_day_does() {
+    for (number, verdict) in [("1", "GO"), ("2", "GO"), ("3", "NO-GO")] {
+        let (status, text) = with(&NO_GO, &["--brief", number]);
+        assert_eq!(status, 1, "{text}");
+        let head = "NO-GO  A day of 3 dives\n  no-go  Dive 3 may not go as planned.\n\n";
+        let own = text.strip_prefix(head).unwrap();
+        assert!(own.starts_with(&format!("{verdict}  ")), "{text}");
     }
+    let (status, text) = with(&DAY, &["--brief", "2"]);
+    assert_eq!(status, 0, "{text}");
+    assert!(text.starts_with("GO  Slack Water"), "{text}");
+}
+
+/// A dive of a day knows the hour and the flight of that day, and its last word on flying.
+#[test]
+fn the_briefing_of_one_dive_says_what_the_day_says() {
+    let (status, text) = with(&DAY, &["--brief", "1", "--home-by", "14:00"]);
+    assert_eq!(status, 1, "{text}");
+    assert!(text.starts_with("NO-GO  A day of 2 dives\n  no-go  The last dive is back at 14:21"));
+    let (status, text) = with(&DAY, &["--brief", "1", "--fly-at", "08:00+1"]);
+    assert_eq!(status, 1, "{text}");
+    let text = flowing(&text);
+    assert!(
+        text.contains("no-go The flight at 08:00 the next day is too soon after the day.")
+            && text.contains("After the day: No flying or driving up for 18 h"),
+        "{text}"
+    );
 }
 
 /// A dive's line of a narrow screen, the times not earlier and the intervals not longer than they

@@ -99,7 +99,7 @@ const TRACES: &[Golden] = goldens! {
 
 /// A go with an hour to be home by, a dive of it whole, and a day too long by intervals.
 const DAYS: &[Golden] = goldens! {
-    "day-wall-and-slack": "day" "plans/slack-water.toml" "plans/kittiwake-wall.toml"
+    "day-wall-and-slack": "day" "plans/kittiwake-wall.toml" "plans/slack-water.toml"
         "--home-by" "15:00";
     "day-wall-and-slack-brief-2": "day" "plans/kittiwake-wall.toml" "plans/slack-water.toml"
         "--brief" "2";

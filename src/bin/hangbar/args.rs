@@ -15,8 +15,8 @@ use hangbar::tissue::GradientFactors;
 mod values;
 
 use values::{
-    cylinder_gas, cylinder_temperature, deeper, factors, fill, gas, harder, interval, late,
-    name_and_pressure, oxygen_limit, table_depth, table_step, trace_step,
+    cylinder_gas, cylinder_temperature, deeper, dive_number, factors, fill, gas, harder, interval,
+    late, name_and_pressure, oxygen_limit, table_depth, table_step, trace_step,
 };
 
 const AFTER_HELP: &str = "\
@@ -536,7 +536,7 @@ pub(crate) struct DayArgs {
     cabin: Cabin,
 
     /// When a flight leaves, as 18:00 (the first such time after the last surfacing) or 18:00+1 (the
-    /// day after the last splash's); needs a splash
+    /// day after that of the first splash); needs a splash
     #[arg(
         long,
         allow_hyphen_values = true,
@@ -546,11 +546,15 @@ pub(crate) struct DayArgs {
     pub(crate) fly_at: Option<FlightTime>,
 
     /// What the published guidance says in full, and what the model asks of each diver
-    #[arg(long, help_heading = "Flying, or driving up, after the day")]
+    #[arg(
+        long,
+        conflicts_with = "brief",
+        help_heading = "Flying, or driving up, after the day"
+    )]
     pub(crate) fly: bool,
 
     /// The whole briefing of this dive of the day, by its number
-    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u8).range(1..), help_heading = "Output")]
+    #[arg(long, value_name = "NUMBER", value_parser = dive_number, help_heading = "Output")]
     pub(crate) brief: Option<u8>,
 
     #[command(flatten)]

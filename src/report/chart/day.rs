@@ -1,6 +1,6 @@
 //! A day: depth over the time of day, and below it the leading gradient.
 
-use super::super::whole_day::short_title;
+use super::super::whole_day::title;
 use super::axes::{in_units, round_down, round_up};
 use super::parts::{Axis, Chart, Curve, Label, Line, Point, Shade, Ticks};
 use crate::day::{Day, DayDive};
@@ -97,7 +97,7 @@ pub fn day(day: &Day, units: UnitSystem) -> Chart {
         below: None,
     };
     Chart {
-        title: format!("{}: depth and leading gradient", short_title(day)),
+        title: format!("{}: depth and leading gradient", title(day)),
         caption: "Gradient by ZH-L16C, of the M-value's at the depth there: of the team in the \
                   water, of whoever holds most at the surface."
             .to_owned(),

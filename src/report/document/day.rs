@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::super::whole_day::{cautions, no_gos};
 use super::briefing::Briefing;
 use super::finite::{NotFinite, finite};
 use super::flying::Flying;
@@ -22,6 +23,10 @@ pub struct Day {
     pub verdict: Verdict,
     /// The dives, in order.
     pub dives: Vec<DayDive>,
+    /// Why the day is a no-go, in words.
+    pub no_gos: Vec<String>,
+    /// What to look at in the day, in words.
+    pub cautions: Vec<String>,
     /// Everybody who dives, in the order of appearance.
     pub divers: Vec<DayDiver>,
     /// How the last dive stands to the hour asked for; null where none is, or no splash is known.
@@ -112,7 +117,7 @@ impl Day {
                 from_min: dive.starts.as_min(),
                 to_min: dive.ends.as_min(),
                 surface_interval_min: dive.surface_interval.map(|time| time.as_min()),
-                climb: dive.climb.map(|climb| Climb {
+                climb: dive.briefing.plan.history().climb.map(|climb| Climb {
                     waited_min: climb.waited.as_min(),
                     advised_wait_min: climb.advised_min,
                     too_soon: climb.is_too_soon(),
@@ -130,6 +135,8 @@ impl Day {
             schema: Self::SCHEMA.to_owned(),
             verdict: day::verdict(of, home).into(),
             dives: dives.collect::<Result<_, NotFinite>>()?,
+            no_gos: no_gos(of, home),
+            cautions: cautions(of),
             divers: divers.collect(),
             flying: Flying::of(&of.flying, of.people.iter().map(|one| one.name.as_str())),
             home: home.map(|home| Home {

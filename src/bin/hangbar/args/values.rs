@@ -78,6 +78,12 @@ fn quantity(kind: Kind, text: &str, least: f64, greatest: f64) -> Result<f64, St
     }
 }
 
+/// The number of a dive, from 1.
+pub(super) fn dive_number(text: &str) -> Result<u8, String> {
+    let number = text.trim().parse().ok().filter(|number| *number > 0);
+    number.ok_or_else(|| "accepted: the number of a dive of the day, from 1".to_owned())
+}
+
 /// From no time to a week.
 pub(super) fn interval(text: &str) -> Result<Time, String> {
     const WEEK_MIN: f64 = 7.0 * 24.0 * 60.0;

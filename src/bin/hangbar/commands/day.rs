@@ -59,30 +59,30 @@ fn told(args: &DayArgs, day: &Day) -> Result<Outcome, Refusal> {
         let colour = wants_colour(args.shown.color);
         Ok(Terminal::draw(report, colour, columns(&args.shown.width)))
     };
-    let (output, verdict) = match args.brief {
-        None => {
-            let output = match args.shown.format {
-                Format::Text => {
-                    let flying = if args.fly {
-                        FlyingShown::InFull
-                    } else {
-                        FlyingShown::InShort
-                    };
-                    text(&report::day(day, home.as_ref(), flying, units))
-                }
-                Format::Json => json::pretty(document::Day::new(day, home.as_ref())),
-            };
-            (output, verdict(day, home.as_ref()))
-        }
+    let output = match args.brief {
+        None => match args.shown.format {
+            Format::Text => {
+                let flying = if args.fly {
+                    FlyingShown::InFull
+                } else {
+                    FlyingShown::InShort
+                };
+                text(&report::day(day, home.as_ref(), flying, units))
+            }
+            Format::Json => json::pretty(document::Day::new(day, home.as_ref())),
+        },
         Some(number) => {
-            let briefing = &dive(day, number)?.briefing;
-            let output = match args.shown.format {
-                Format::Text => text(&report::brief(briefing, units)),
-                Format::Json => json::pretty(document::Briefing::try_from(briefing)),
-            };
-            (output, briefing.verdict())
+            let dive = dive(day, number)?;
+            match args.shown.format {
+                Format::Text => {
+                    let home = home.as_ref();
+                    text(&report::brief_of_a_day(day, dive, home, units))
+                }
+                Format::Json => json::pretty(document::Briefing::try_from(&dive.briefing)),
+            }
         }
     };
+    let verdict = verdict(day, home.as_ref());
     Ok(picture::finish(output, verdict.into(), &args.drawn, || {
         chart::day(day, units)
     }))
