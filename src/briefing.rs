@@ -154,8 +154,9 @@ pub fn brief(plan: Plan) -> Result<Briefing, BriefingError> {
     });
     let margin = margin(&plan, &schedule, limit.time(), &not_straight_up);
     let verdict = Verdict::of(&findings, &plan);
+    let least_interval = least_interval(&plan);
     let nearest_go = match verdict {
-        Verdict::NoGo => nearest_go(&plan, &limits, &findings),
+        Verdict::NoGo => nearest_go(&plan, &limits, &findings, least_interval.as_ref()),
         Verdict::Go | Verdict::ScheduleOnly => NearestGo::default(),
     };
     let longest_go = (verdict == Verdict::Go).then(|| {
@@ -175,7 +176,7 @@ pub fn brief(plan: Plan) -> Result<Briefing, BriefingError> {
         ),
         limit_set_by: limit_set_by(&plan, &schedule, &own),
         rests: rests(&plan),
-        least_interval: least_interval(&plan),
+        least_interval,
         flying: flying_after(&plan, &schedule, &own),
         own,
         not_straight_up,

@@ -10,4 +10,4 @@ pub use deviation::{Deviation, DiverOutcome, Ending, Outcome, deviate};
 pub use late::{BadFrom, DiverLate, LATE_BOUND_MIN, LateTable, late_table};
 pub(crate) use longest_go::longest_go;
 pub use longest_go::{LongestEnd, LongestGo};
-pub use nearest_go::{NearestGo, nearest_go};
+pub use nearest_go::{LongerWait, NearestGo, nearest_go};

@@ -58,7 +58,6 @@ pub struct History {
 
 /// Going up to a site from one that is lower, after dives there.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-#[non_exhaustive]
 pub struct Climb {
     /// From the last surfacing to coming to the higher site.
     pub waited: Time,

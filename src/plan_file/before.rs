@@ -8,6 +8,7 @@ use super::problem::Place;
 use super::profile::{Levels, check_travel, levels};
 use super::reader::{Given, Reader, Table};
 use crate::plan::{EarlierDive, MOST_EARLIER_DIVES};
+use crate::quantity::show::minutes_down;
 use crate::quantity::{Speed, Time, nearest};
 use crate::rules::ranges::SURFACE_INTERVAL;
 
@@ -48,6 +49,25 @@ pub(super) fn read(
         Some(Before { dive, place })
     });
     dives.collect::<Vec<_>>().into_iter().flatten().collect()
+}
+
+/// The last earlier dive is over when it is: another splash than the plan's is another interval.
+pub(super) fn wait_longer(reader: &mut Reader, before: &mut [Before], later: Time) {
+    let Some(last) = before.last_mut() else {
+        return;
+    };
+    let planned = last.dive.surface_interval;
+    let interval = planned + later;
+    if Time::from_min(0.0).is_over(interval) {
+        let message = "they would be in before they are back from the earlier dive".to_owned();
+        let accepted = format!(
+            "at most {} min earlier than `splash` of the plan",
+            minutes_down(planned)
+        );
+        let place = Place::Override("--splash");
+        reader.refuse_at(place, "", None, message, accepted, None);
+    }
+    last.dive.surface_interval = interval;
 }
 
 fn dive(

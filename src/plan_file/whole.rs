@@ -8,7 +8,7 @@ use super::problem::Place;
 use super::reader::{Given, Reader, Table};
 use super::{ascent, before, flight, gas, model, profile, reserve, site, surface, team};
 use crate::plan::{Arrival, EarlierDive, LONGEST_TITLE, PlanBuilder, ReserveRules, TimeOfDay};
-use crate::quantity::UnitSystem;
+use crate::quantity::{Time, UnitSystem};
 use crate::rules::{AscentRules, DiveRules, Level};
 
 const KEYS: &[&str] = &[
@@ -32,7 +32,7 @@ pub(super) fn read(
     let root = reader.root(root, KEYS);
     let title = reader.label(&root, "title", LONGEST_TITLE);
     let units = units(reader, &root);
-    let splash = splash(reader, &root, overrides);
+    let Splash { splash, later } = splash(reader, &root, overrides);
     // A splash that is refused has been given all the same.
     let has_splash = root.has("splash") || overrides.splash().is_some();
     let flight = flight::read(reader, overrides, has_splash);
@@ -49,7 +49,8 @@ pub(super) fn read(
     let usual = ascent.unwrap_or(standard.ascent);
     let ascent_rate = ascent::on_the_day(reader, overrides, usual).rate;
     let rates = (profile.descent_rate, ascent_rate);
-    let before = before::read(reader, &root, rates, &team.names);
+    let mut before = before::read(reader, &root, rates, &team.names);
+    before::wait_longer(reader, &mut before, later);
 
     let levels = profile.levels?;
     let ascent = AscentRules {
@@ -143,16 +144,31 @@ fn units(reader: &mut Reader, root: &Table<'_>) -> UnitSystem {
     given.map_or(UnitSystem::Metric, |given| given.value)
 }
 
-fn splash(reader: &mut Reader, root: &Table<'_>, overrides: &Overrides) -> Option<TimeOfDay> {
+/// When they leave the surface.
+struct Splash {
+    splash: Option<TimeOfDay>,
+    /// How much later that is than the plan's own.
+    later: Time,
+}
+
+fn splash(reader: &mut Reader, root: &Table<'_>, overrides: &Overrides) -> Splash {
     const ACCEPTED: &str = "a time of day from \"00:00\" to \"23:59\", in quotes, with two digits of \
                             minutes, as \"9:40\"";
     const ON_THE_DAY: &str =
         "a time of day from 00:00 to 23:59, with two digits of minutes, as 9:40";
     let own = reader.text(root, "splash", ACCEPTED);
     let own = own.and_then(|given| time_of_day(reader, &given, ACCEPTED));
-    match overrides.splash() {
+    let splash = match overrides.splash() {
         Some(given) => time_of_day(reader, &given, ON_THE_DAY),
         None => own,
+    };
+    let minutes = |time: TimeOfDay| Time::from_min(f64::from(time.hour() * 60 + time.minute()));
+    let later = splash
+        .zip(own)
+        .map(|(now, own)| minutes(now) - minutes(own));
+    Splash {
+        splash,
+        later: later.unwrap_or(Time::from_min(0.0)),
     }
 }
 

@@ -189,6 +189,10 @@ impl<'a> Rail<'a> {
                 together(name, &size)
             })
             .collect();
+        if let Some(wait) = nearest.wait {
+            let text = format!("{}.", day::longer(wait));
+            report.marked(Tone::Plain, "  wait    ", text);
+        }
         if let Some(at) = nearest.flight_not_before {
             let text = format!("Not before {}.", at.on_the_day());
             report.marked(Tone::Plain, "  flight  ", text);

@@ -9,6 +9,7 @@ use crate::quantity::show::{
     Show, limit_words, list, minutes, minutes_down, minutes_given, minutes_up, whole_up,
 };
 use crate::surface::{IntervalReach, LONGEST_INTERVAL_MIN};
+use crate::whatif::LongerWait;
 
 /// `came 50 minutes before the dive from an altitude of 20 m`
 pub(super) fn came_words(arrival: &Arrival, dive: &str, show: Show) -> String {
@@ -125,11 +126,28 @@ pub(super) fn limit_sentences(rail: &Rail<'_>, report: &mut Report) {
     }
 }
 
-/// How long to wait for the same dive to be a no-stop dive, where it is none.
+/// `16 minutes more, 63 minutes at the surface in all`
+pub(super) fn longer(wait: LongerWait) -> String {
+    format!(
+        "{} more, {} at the surface in all",
+        minutes(f64::from(wait.more_min)),
+        minutes(f64::from(wait.interval_min))
+    )
+}
+
+/// How long to wait for the same dive to be a no-stop dive, where it is none and the nearest go does
+/// not say so.
 pub(super) fn wait_words(rail: &Rail<'_>) -> Option<String> {
     let briefing = rail.briefing;
     let least = briefing.least_interval.as_ref();
     let least = least.filter(|_| briefing.schedule.staged)?;
+    if briefing.nearest_go.wait.is_some() {
+        return None;
+    }
+    // Whom stops are meant for is not waiting to be rid of them.
+    if least.minutes().is_none() && briefing.plan.asks_for_stops() {
+        return None;
+    }
     let planned = briefing.plan.history().dives.last();
     let planned = planned.map_or(Time::from_min(0.0), |dive| dive.surface_interval);
     Some(match least.reach {

@@ -2,7 +2,7 @@
 
 use super::rail::{Rail, cut};
 use super::sheet::{Align, NO_BREAK, Report, Table, Tone};
-use super::{flying, trouble};
+use super::{day, flying, trouble};
 use crate::briefing::Briefing;
 use crate::dive::BOUND_MIN;
 use crate::finding::Verdict;
@@ -88,6 +88,9 @@ fn nearest_go(rail: &Rail<'_>, report: &mut Report) {
     }
     if !nearest.cylinders.is_empty() {
         ways.push("a larger cylinder".to_owned());
+    }
+    if let Some(wait) = nearest.wait {
+        ways.push(format!("wait {}", day::longer(wait)));
     }
     if nearest.flight_not_before.is_some() {
         ways.push("a later flight".to_owned());

@@ -4,11 +4,13 @@ use super::trial::Trial;
 use crate::finding::{Fact, Finding, FlightFact, Help, Verdict, Weight};
 use crate::gas::DiverLimits;
 use crate::plan::{DayTime, Plan};
+use crate::quantity::show::whole_minutes_up;
 use crate::quantity::{
     Depth, DepthChange, FreeVolume, GaugePressure, PSI_BAR, Time, UnitSystem, WaterVolume,
 };
 use crate::rules::Level;
 use crate::site::{Charge, Cylinder};
+use crate::surface::LeastInterval;
 use serde::Serialize;
 
 /// A fill beyond this is none to propose where nobody said what the cylinder is rated for.
@@ -35,6 +37,17 @@ pub struct NearestGo {
     pub cylinders: Vec<(String, WaterVolume, FreeVolume)>,
     /// Where nothing but the flight is too soon: when it may leave.
     pub flight_not_before: Option<DayTime>,
+    /// The least surface interval before it; longer than the plan's.
+    pub wait: Option<LongerWait>,
+}
+
+/// A longer surface interval before a dive.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct LongerWait {
+    /// The interval, whole minutes.
+    pub interval_min: u32,
+    /// How much more that is than planned, whole minutes.
+    pub more_min: u32,
 }
 
 impl NearestGo {
@@ -46,6 +59,7 @@ impl NearestGo {
             && self.fills.is_empty()
             && self.cylinders.is_empty()
             && self.flight_not_before.is_none()
+            && self.wait.is_none()
     }
 }
 
@@ -53,9 +67,15 @@ impl NearestGo {
 ///
 /// The bottom time is looked for downward from the plan's, minute by minute; the depth metre by
 /// metre or foot by foot; fills in steps of 5 bar or 50 psi up to the rated pressure (232 bar
-/// where none is known); cylinders in whole litres up to 30 L.
+/// where none is known); cylinders in whole litres up to 30 L. `least` is the least interval from
+/// which the dive is a no-stop dive.
 #[must_use]
-pub fn nearest_go(plan: &Plan, limits: &[DiverLimits], findings: &[Finding]) -> NearestGo {
+pub fn nearest_go(
+    plan: &Plan,
+    limits: &[DiverLimits],
+    findings: &[Finding],
+    least: Option<&LeastInterval>,
+) -> NearestGo {
     let no_gos = || {
         findings
             .iter()
@@ -68,6 +88,7 @@ pub fn nearest_go(plan: &Plan, limits: &[DiverLimits], findings: &[Finding]) -> 
             nearest.bottom_time_min = bottom_time(plan, limits);
         }
         nearest.depth = depth(plan);
+        nearest.wait = least.and_then(|least| wait(plan, least));
     }
     if no_gos().all(|finding| finding.help() == Help::LaterFlight) {
         nearest.flight_not_before = no_gos().find_map(later_flight);
@@ -96,6 +117,23 @@ fn later_flight(finding: &Finding) -> Option<DayTime> {
 /// Whether a plan with a team is a go.
 fn is_go(plan: &Plan) -> bool {
     Trial::of(plan).is_ok_and(|dive| dive.verdict(plan) != Verdict::NoGo)
+}
+
+/// The least interval, where that is longer than the plan's and makes a go.
+fn wait(plan: &Plan, least: &LeastInterval) -> Option<LongerWait> {
+    let interval_min = least.minutes()?;
+    let planned = plan.history().dives.last()?.surface_interval;
+    let longer = Time::from_min(f64::from(interval_min)) - planned;
+    if !longer.is_over(Time::from_min(0.0)) {
+        return None;
+    }
+    let more_min = whole_minutes_up(longer);
+    let history = plan.history().shifted(plan.rules(), longer)?;
+    let splash = plan.splash().map(|splash| splash.after(more_min));
+    is_go(&plan.in_a_day(history, splash)).then_some(LongerWait {
+        interval_min,
+        more_min,
+    })
 }
 
 fn bottom_time(plan: &Plan, limits: &[DiverLimits]) -> Option<u32> {

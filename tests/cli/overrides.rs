@@ -113,3 +113,56 @@ fn whatif_takes_the_same_overrides() {
     assert_eq!(what_if(REEF, &["--depth", "24 m"]), what_if(&changed, &[]));
     assert_ne!(what_if(REEF, &[]), what_if(&changed, &[]));
 }
+
+/// Splash 14:20, 75 minutes after an earlier dive is over at 13:05.
+const AFTER_ANOTHER: &str = "[[before]]\ndepth = \"18 m\"\nbottom_time = \"30 min\"\n\
+                             surface_interval = \"75 min\"\n";
+
+/// The earlier dive is over when it is: an hour later in is an hour more at the surface.
+#[test]
+fn another_splash_is_another_surface_interval() {
+    let plan = REEF.to_owned() + AFTER_ANOTHER;
+    for (splash, interval) in [
+        ("15:20", "135 min"),
+        ("13:30", "25 min"),
+        ("13:05", "0 min"),
+    ] {
+        let changed = edited(&plan, "\"14:20\"", &format!("\"{splash}\""));
+        let changed = edited(&changed, "\"75 min\"", &format!("\"{interval}\""));
+        let on_the_day = brief(&plan, &["--splash", splash]);
+        assert_eq!(on_the_day, brief(&changed, &[]), "{splash}");
+    }
+    let refused = brief(&plan, &["--splash", "13:04"]);
+    assert_eq!(refused.status.code(), Some(2));
+    let told = text_of(&refused.stderr);
+    assert!(
+        told.contains("--> option --splash")
+            && told.contains("accepted: at most 75 min earlier than `splash` of the plan"),
+        "{told}"
+    );
+    // A plan that gives none says how long they wait, whenever that begins.
+    let unclocked = edited(&plan, "splash = \"14:20\"\n", "");
+    assert_eq!(
+        text_of(&brief(&unclocked, &["--splash", "14:20"]).stdout),
+        text_of(&brief(&plan, &[]).stdout)
+    );
+}
+
+/// A no-go for stops alone is a go after the wait that it names, and not a minute before.
+#[test]
+fn the_wait_that_a_no_go_names_makes_a_go() {
+    let plan = "plans/kelp-steps.toml";
+    let (status, text) = run(&["brief", plan], "");
+    assert_eq!(status, 1, "{text}");
+    assert!(
+        text.contains("  wait      16 minutes more, 63 minutes at the surface in all."),
+        "{text}"
+    );
+    let (_, json) = run(&["brief", plan, "--format", "json"], "");
+    let json: serde_json::Value = serde_json::from_str(&json).unwrap();
+    assert_eq!(json["nearest_go"]["surface_interval_min"], 63);
+    // Splash 13:00 in the plan.
+    for (splash, status) in [("13:15", 1), ("13:16", 0)] {
+        assert_eq!(run(&["brief", plan, "--splash", splash], "").0, status);
+    }
+}

@@ -2,7 +2,7 @@
 //! named, and never less than each dive alone.
 
 use hangbar::briefing::Briefing;
-use hangbar::day::{Day, DayDive, DayError, DayPlan, plan_day};
+use hangbar::day::{Day, DayDive, DayError, DayPlan, OrderedBy, plan_day};
 use hangbar::oxygen::OxygenExposure;
 use hangbar::quantity::Time;
 use hangbar::rules::Start;
@@ -194,7 +194,9 @@ proptest! {
         let day = planned(plans.clone(), &[])?;
         for order in [[0, 2, 1], [1, 0, 2], [1, 2, 0], [2, 0, 1], [2, 1, 0]] {
             let shuffled = order.map(|index| plans[index].clone()).to_vec();
-            let other = planned(shuffled, &[])?;
+            let mut other = planned(shuffled, &[])?;
+            prop_assert!(other.ordered_by == OrderedBy::SplashesNotNames, "{order:?}");
+            other.ordered_by = day.ordered_by;
             prop_assert!(day == other, "{order:?}");
         }
         prop_assert!(day.dives.is_sorted_by_key(|dive| dive.starts.as_min()));

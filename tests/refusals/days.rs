@@ -414,7 +414,7 @@ fn an_option_of_a_day_that_cannot_be_used_is_refused_with_what_is_accepted() {
             &["--home-by=9:5"],
             &["--home-by", "`9:5`", "two digits of minutes"],
         ),
-        (&["--brief=0"], &["--brief", "1.."]),
+        (&["--brief=0"], &["--brief", "from 1"]),
         (&["--brief=two"], &["--brief", "two"]),
         (
             &["--brief=3"],

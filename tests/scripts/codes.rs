@@ -8,7 +8,7 @@ use hangbar::finding::{
     LostStageFact, OxygenFact, PonyFact, ReserveFact, StageFact, StopsFact, StopsNeeded, TeamFact,
 };
 use hangbar::gas::RescueOutcome;
-use hangbar::plan::{Hang, TimeOfDay, USUAL_CABIN_ALTITUDE};
+use hangbar::plan::{Climb, Hang, TimeOfDay, USUAL_CABIN_ALTITUDE};
 use hangbar::quantity::{Depth, FreeVolume, GaugePressure, RunTime, Speed, Time};
 use hangbar::site::Mix;
 use hangbar::surface::{Exposure, WaitDecidedBy};
@@ -202,6 +202,10 @@ fn facts() -> Vec<Fact> {
             limit: depth,
             deepest: depth,
         }),
+        Fact::Day(DayFact::DrivenUpTooSoon(Climb {
+            waited: time,
+            advised_min: Some(720),
+        })),
         Fact::Stops(StopsFact::Staged(stops)),
         Fact::Stops(StopsFact::StagedUnplanned(stops)),
         between(false),

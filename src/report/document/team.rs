@@ -344,6 +344,9 @@ pub struct NearestGo {
     /// Days from that of the splash to it; null likewise.
     #[serde(deserialize_with = "nullable")]
     pub flight_not_before_days_later: Option<u32>,
+    /// A longer surface interval before it, min; null where none does.
+    #[serde(deserialize_with = "nullable")]
+    pub surface_interval_min: Option<u32>,
 }
 
 /// A higher fill.
@@ -388,6 +391,7 @@ impl NearestGo {
             cylinders: cylinders.collect(),
             flight_not_before: nearest.flight_not_before.map(|at| at.time.to_string()),
             flight_not_before_days_later: nearest.flight_not_before.map(|at| at.days_later),
+            surface_interval_min: nearest.wait.map(|wait| wait.interval_min),
         }
     }
 }
