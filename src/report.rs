@@ -5,11 +5,11 @@
 //! [`crate::quantity::show`]. [`chart`] has what is worth a picture, [`document`] the same results
 //! for scripts.
 
+mod before;
 mod brief;
 mod change;
 pub mod chart;
 mod check;
-mod day;
 pub mod document;
 mod explain;
 mod flying;

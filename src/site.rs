@@ -11,6 +11,7 @@ pub use breathing::{
     equivalent_narcotic_depth, gas_density_g_l, operating_depth, oxygen_pressure, richest_nitrox,
 };
 pub use cylinder::{Charge, Cylinder, GasConditions, GasLaw, water_volume_of_rating};
+pub(crate) use environment::standard_altitude;
 pub use environment::{Environment, Water, WaterError, standard_atmosphere};
 pub(crate) use environment::{LAPSE_K_M, SEA_LEVEL_K, TROPOSPHERE_EXPONENT};
 pub use mix::{LEAST_OXYGEN_PCT, Mix, MixError};

@@ -148,13 +148,16 @@ impl SoFar {
     /// and the model's.
     fn climb(&self, plan: &DayPlan, interval: Time) -> Option<Climb> {
         let last = self.dives.last()?;
-        let arrival = plan.plan.site().arrival?;
         let (briefed, surface) = (&last.briefing.plan, plan.plan.rules().environment.surface());
+        // Without a word of when they came they may have gone up at once.
+        let arrived = plan.plan.site().arrival;
+        let arrived = arrived.map(|arrival| arrival.before_first_dive);
         let names = names(&plan.plan);
-        let coming = self
-            .people
-            .iter()
-            .filter(|person| names.contains(&person.name) && is_higher(person.air, surface));
+        // Steps that are small by themselves add up to the lowest site of the day.
+        let coming = self.people.iter().filter(|person| {
+            let goes_up = surface < person.air && is_higher(person.lowest, surface);
+            goes_up && names.contains(&person.name)
+        });
         let published = Exposure::of(day_dived(briefed, &last.briefing.schedule)).wait_min();
         let advised = coming.map(|person| {
             let model = model_wait(briefed.rules(), &person.now.tissues, surface);
@@ -163,7 +166,7 @@ impl SoFar {
         // No end is longer than any.
         let longest = advised.reduce(|one, other| Some(one?.max(other?)))?;
         Some(Climb {
-            waited: interval - arrival.before_first_dive,
+            waited: arrived.map_or(Time::from_min(0.0), |arrived| interval - arrived),
             advised_min: longest,
         })
     }
@@ -300,6 +303,7 @@ impl SoFar {
                     person.gas = gas;
                     person.now = surfaced;
                     person.air = air;
+                    person.lowest = person.lowest.max(air);
                 }
                 None => self.people.push(Person {
                     name,
@@ -308,6 +312,7 @@ impl SoFar {
                     most_cns_pct: surfaced.cns_pct,
                     now: surfaced,
                     air,
+                    lowest: air,
                 }),
             }
         }

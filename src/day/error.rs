@@ -13,16 +13,13 @@ pub const MOST_DIVES: usize = 20;
 #[non_exhaustive]
 pub enum DayError {
     /// No plan, or more than a day holds.
-    #[error("{count} plans; accepted: 1 to {MOST_DIVES}")]
+    #[error("{count} plans")]
     Count {
         /// How many.
         count: usize,
     },
     /// A plan of a day whose order the splashes should give.
-    #[error(
-        "{file} says no splash: nobody knows how long they wait; accepted: `splash` in every plan, \
-         or --interval for plans in their order"
-    )]
+    #[error("{file} says no splash: nobody knows how long they wait")]
     NoSplash {
         /// The plan.
         file: String,
@@ -31,7 +28,7 @@ pub enum DayError {
     #[error("a flight leaves at a time of day, and the first plan does not say when it splashes")]
     FlightUnclocked,
     /// Not one interval between each two dives.
-    #[error("{intervals} intervals for {plans} plans; accepted: {}", .plans - 1)]
+    #[error("{} for {}", counted(*.intervals, "interval"), counted(*.plans, "plan"))]
     Intervals {
         /// Intervals given.
         intervals: usize,
@@ -42,10 +39,7 @@ pub enum DayError {
     #[error(transparent)]
     OutOfRange(#[from] crate::rules::OutOfRange),
     /// A dive begins before the one before it is over.
-    #[error(
-        "{file} splashes at {splash}, and {before} is back at {back} only; accepted: a later \
-         splash, or two days"
-    )]
+    #[error("{file} splashes at {splash}, and {before} is back at {back} only")]
     Overlap {
         /// The later plan.
         file: String,
@@ -58,8 +52,7 @@ pub enum DayError {
     },
     /// A name that breathes another gas than before, by a plan that does not say so.
     #[error(
-        "{name} breathed {was} in {before}, and {file} says nothing of gas, which would be {now}; \
-         accepted: `bottom` in [gas], or `gas` of the diver"
+        "{name} breathed {was} in {before}, and {file} says nothing of gas, which would be {now}"
     )]
     GasUnsaid {
         /// The diver.
@@ -75,8 +68,8 @@ pub enum DayError {
     },
     /// Sites of different air, and nobody says when they came up or down.
     #[error(
-        "the air at {file} has {:.3} bar and that of the dive before {:.3} bar: `arrived` in [site] \
-         must say how long before the splash {name} came there", .now.as_bar(), .was.as_bar()
+        "the air at {file} has {:.3} bar and that of the dive before {:.3} bar: nobody knows when \
+         {name} came there", .now.as_bar(), .was.as_bar()
     )]
     Unarrived {
         /// The plan.
@@ -90,8 +83,7 @@ pub enum DayError {
     },
     /// Somebody who came to the site before surfacing from the last dive elsewhere.
     #[error(
-        "`arrived` of {file} is {} min, and {name} surfaced {} min before that splash, elsewhere; \
-         accepted: no longer than that, or a later splash", minutes_up(*.arrived), minutes_down(*.interval)
+        "`arrived` of {file} is {} min, and {name} surfaced {} min before that splash, elsewhere", minutes_up(*.arrived), minutes_down(*.interval)
     )]
     ArrivedTooEarly {
         /// The plan.
@@ -104,10 +96,7 @@ pub enum DayError {
         interval: Time,
     },
     /// An earlier dive told by a plan, of somebody whose day is known from the plans before it.
-    #[error(
-        "{file} has [[before]] for {name}, whose earlier dives are the plans before it; accepted: no \
-         [[before]], or `divers` in it with those alone who were not there"
-    )]
+    #[error("{file} has [[before]] for {name}, whose earlier dives are the plans before it")]
     ToldTwice {
         /// The plan.
         file: String,
@@ -115,16 +104,13 @@ pub enum DayError {
         name: String,
     },
     /// A plan without divers beside others that have some.
-    #[error(
-        "{file} has no [[diver]]: nobody knows which of the others dive it; accepted: divers in \
-         every plan of the day, or in none"
-    )]
+    #[error("{file} has no [[diver]]: nobody knows which of the others dive it")]
     NoDiver {
         /// The plan.
         file: String,
     },
     /// Plans of different compartments: tissues of one are none of the other.
-    #[error("{file} has another `first_compartment` than {first}; accepted: one for the whole day")]
+    #[error("{file} has another `first_compartment` than {first}")]
     OtherModel {
         /// The plan.
         file: String,
@@ -141,7 +127,64 @@ pub enum DayError {
     },
 }
 
+/// `1 plan`, `2 plans`
+fn counted(count: usize, noun: &str) -> String {
+    match count {
+        1 => format!("1 {noun}"),
+        count => format!("{count} {noun}s"),
+    }
+}
+
 impl DayError {
+    /// What is accepted in its place, where that can be said.
+    #[must_use]
+    pub fn accepted(&self) -> Option<String> {
+        let accepted = match self {
+            Self::Count { .. } => return Some(format!("1 to {MOST_DIVES}")),
+            Self::Intervals { plans: 1, .. } => "none for one plan",
+            Self::Intervals { plans, .. } => {
+                return Some(format!("{}, one between each two plans", plans - 1));
+            }
+            Self::NoSplash { .. } => {
+                "`splash` in every plan, or --interval for plans in their order"
+            }
+            Self::FlightUnclocked => "--fly-at where the first plan has a `splash`",
+            Self::Overlap { .. } => "a later splash, or two days",
+            Self::GasUnsaid { .. } => "`bottom` in [gas], or `gas` of the diver",
+            Self::Unarrived { .. } => {
+                "how long before the splash they came to the site, as \"90 min\""
+            }
+            Self::ArrivedTooEarly { .. } => {
+                "no longer than since that surfacing, or a later splash"
+            }
+            Self::ToldTwice { .. } => {
+                "no [[before]], or `divers` in it with those alone who were not there"
+            }
+            Self::NoDiver { .. } => "divers in every plan of the day, or in none",
+            Self::OtherModel { .. } => "one for the whole day",
+            Self::OutOfRange(_) | Self::Dive { .. } => return None,
+        };
+        Some(accepted.to_owned())
+    }
+
+    /// The table and the key of the plan that it is about, where it is about one.
+    #[must_use]
+    pub const fn key(&self) -> Option<(&'static str, &'static str)> {
+        match self {
+            Self::NoSplash { .. } | Self::Overlap { .. } => Some(("", "splash")),
+            Self::GasUnsaid { .. } => Some(("[gas]", "bottom")),
+            Self::Unarrived { .. } | Self::ArrivedTooEarly { .. } => Some(("[site]", "arrived")),
+            Self::ToldTwice { .. } => Some(("[[before]]", "divers")),
+            Self::NoDiver { .. } => Some(("[[diver]]", "name")),
+            Self::OtherModel { .. } => Some(("[model]", "first_compartment")),
+            Self::Count { .. }
+            | Self::Intervals { .. }
+            | Self::OutOfRange(_)
+            | Self::FlightUnclocked
+            | Self::Dive { .. } => None,
+        }
+    }
+
     /// The plan that it is about, as it is called: of two the later one, `None` where it is about
     /// all of them.
     #[must_use]

@@ -5,11 +5,13 @@ use super::order::DayPlan;
 use crate::plan::{Arrival, Plan, Waiting};
 use crate::quantity::{Altitude, Pressure, Time};
 use crate::rules::{DiveRules, Start};
-use crate::site::{Mix, standard_atmosphere};
+use crate::site::{Mix, standard_altitude};
 
 /// Air that differs by less than this is the same air on another day: the weather, or a shore some
 /// way up. What lies between is taken at the higher pressure, where less is given off.
 const SAME_AIR: Altitude = Altitude::from_m(300.0);
+/// Two ways to the same height, m.
+const SAME_HEIGHT_M: f64 = 1e-6;
 
 /// A diver through the day.
 #[derive(Clone, Debug, PartialEq)]
@@ -27,6 +29,8 @@ pub struct Person {
     pub now: Start,
     /// The air where that is.
     pub(super) air: Pressure,
+    /// That of the lowest site of the day so far.
+    pub(super) lowest: Pressure,
 }
 
 /// Whether a site is that much higher than another one.
@@ -36,10 +40,9 @@ pub(super) fn is_higher(was: Pressure, now: Pressure) -> bool {
 
 /// The pressure at which a wait between two sites of nearly the same air is taken.
 fn same_air(was: Pressure, now: Pressure) -> Option<Pressure> {
-    let sea = standard_atmosphere(Altitude::from_m(0.0)).as_bar();
-    let room = sea - standard_atmosphere(SAME_AIR).as_bar();
-    let differs = (was.as_bar() - now.as_bar()).abs();
-    (differs <= room).then_some(if was > now { was } else { now })
+    let height = |air| standard_altitude(air).as_m();
+    let differs = (height(was) - height(now)).abs();
+    (differs <= SAME_AIR.as_m() + SAME_HEIGHT_M).then_some(if was > now { was } else { now })
 }
 
 impl Person {

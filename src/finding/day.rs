@@ -2,13 +2,16 @@
 
 use super::case::Case;
 use super::kind::{Help, Subject, Weight, Wording, kinds};
+use super::oxygen::PO2_LEAST_BAR;
 use crate::dive::{BOUND_MIN, limit_at};
 use crate::gas::DiverBudget;
 use crate::plan::{Climb, DiveBefore, Diver, Plan};
-use crate::quantity::show::{hours_min, limit_words, minutes, minutes_down, minutes_up};
-use crate::quantity::{Depth, Time};
+use crate::quantity::show::{
+    hours_min, hundredths_up, limit_words, minutes, minutes_down, minutes_up,
+};
+use crate::quantity::{Depth, Pressure, Time};
 use crate::rules::DiveRules;
-use crate::site::Mix;
+use crate::site::{GREATEST_PO2_BAR, Mix, oxygen_pressure};
 use crate::surface::LONGEST_WAIT_MIN;
 use serde::Serialize;
 
@@ -28,6 +31,24 @@ pub enum DayFact {
         interval: Time,
         /// Number of the dive before it, from 1.
         after: usize,
+    },
+    /// An earlier dive as told without a gas, in a team of several.
+    EarlierGasUnsaid {
+        /// Number of the dive, from 1.
+        dive: usize,
+        /// What it is taken to have been.
+        gas: Mix,
+    },
+    /// An earlier dive as told on a gas that nobody breathes there.
+    EarlierGasDoubtful {
+        /// Number of the dive, from 1.
+        dive: usize,
+        /// The gas.
+        gas: Mix,
+        /// Where.
+        depth: Depth,
+        /// Its oxygen pressure there.
+        po2: Pressure,
     },
     /// A climb to the site too soon after dives lower down.
     DrivenUpTooSoon(Climb),
@@ -52,6 +73,10 @@ impl Subject for DayFact {
     kinds! {
         Self::ShortInterval { .. } =>
             "short-surface-interval", "short interval", Weight::Caution, Help::Other;
+        Self::EarlierGasUnsaid { .. } =>
+            "earlier-gas-unsaid", "earlier gas unsaid", Weight::Caution, Help::Other;
+        Self::EarlierGasDoubtful { .. } =>
+            "earlier-gas-doubtful", "earlier gas doubtful", Weight::Caution, Help::Other;
         Self::DrivenUpTooSoon(_) =>
             "driven-up-too-soon", "driven up too soon", Weight::NoGo, Help::Other;
         Self::TakenAsAdapted =>
@@ -67,6 +92,21 @@ impl Subject for DayFact {
                  common practice to count both as one dive.",
                 minutes_down(*interval),
                 minutes_up(SHORT_INTERVAL),
+            ),
+            Self::EarlierGasUnsaid { dive, gas } => format!(
+                "Gases differ, and dive {dive} before this one names none: it counts as dived on \
+                 {gas} by all who dived it. A leaner gas loads more: say `gas` in [[before]]."
+            ),
+            Self::EarlierGasDoubtful {
+                dive,
+                gas,
+                depth,
+                po2,
+            } => format!(
+                "Dive {dive} before this one is told on {gas} at {}, {} bar of oxygen: nobody \
+                 breathes that. Look at its `gas` and depth.",
+                wording.show.depth(*depth),
+                hundredths_up(po2.as_bar()),
             ),
             Self::DrivenUpTooSoon(climb) => {
                 let advised = climb.advised_min.map_or_else(
@@ -92,8 +132,8 @@ impl Subject for DayFact {
                 limit,
                 without,
             } => format!(
-                "{} breathes {gas} beside {richer}: all are kept to {gas}, for a no-stop limit of \
-                 {} at {}; that is what it costs, as {richer} alone has {}.",
+                "{} breathes {gas} beside {richer}: all are kept to {gas}, and that \
+                 costs no-stop time: {} at {}, where {richer} alone has {}.",
                 wording.who(),
                 limit_words(*limit, BOUND_MIN),
                 wording.show.depth(*depth),
@@ -114,6 +154,7 @@ impl Subject for DayFact {
         let driven_up = climb.map(Self::DrivenUpTooSoon);
         short_interval(case.plan)
             .into_iter()
+            .chain(earlier_gases(case.plan))
             .chain(driven_up)
             .chain(adapted)
             .collect()
@@ -133,6 +174,40 @@ fn short_interval(plan: &Plan) -> Option<DayFact> {
     });
     let (interval, after) = intervals.min_by(|x, y| x.0.as_min().total_cmp(&y.0.as_min()))?;
     (interval < SHORT_INTERVAL).then_some(DayFact::ShortInterval { interval, after })
+}
+
+/// What is odd about the gases of the earlier dives as told.
+fn earlier_gases(plan: &Plan) -> Vec<DayFact> {
+    let environment = &plan.rules().environment;
+    let dives = plan.before().iter().zip(1_usize..);
+    let facts = dives.filter_map(|(told, dive)| {
+        let gas = told.gas.unwrap_or(plan.gas());
+        let depths = told.levels.iter().map(|level| level.depth);
+        let depth = depths.fold(Depth::SURFACE, Depth::max);
+        let po2 = oxygen_pressure(environment, gas, depth);
+        let at_the_surface = oxygen_pressure(environment, gas, Depth::SURFACE);
+        let is_lean = at_the_surface.as_bar() < PO2_LEAST_BAR && Mix::AIR.is_richer_than(gas);
+        if po2.as_bar() > GREATEST_PO2_BAR {
+            Some(DayFact::EarlierGasDoubtful {
+                dive,
+                gas,
+                depth,
+                po2,
+            })
+        } else if is_lean {
+            let (depth, po2) = (Depth::SURFACE, at_the_surface);
+            Some(DayFact::EarlierGasDoubtful {
+                dive,
+                gas,
+                depth,
+                po2,
+            })
+        } else {
+            let unsaid = told.gas.is_none() && plan.gases_differ();
+            unsaid.then_some(DayFact::EarlierGasUnsaid { dive, gas })
+        }
+    });
+    facts.collect()
 }
 
 /// Whether the time after a dive is all that a member has from it to the next one of the own.

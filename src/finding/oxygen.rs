@@ -17,7 +17,7 @@ const PO2_ADVISED_BAR: f64 = ADVISED_PO2_BAR;
 const PO2_LIMIT_BAR: f64 = GREATEST_PO2_BAR;
 /// Oxygen pressure at the surface under which a gas leaner than air may not be breathed there,
 /// bar (common practice, no source).
-const PO2_LEAST_BAR: f64 = 0.16;
+pub(super) const PO2_LEAST_BAR: f64 = 0.16;
 /// CNS share above which there is a caution, per cent (common practice, no source).
 const CNS_ADVISED_PCT: f64 = 80.0;
 /// CNS share above which there is a no-go, per cent: the whole of a limit of

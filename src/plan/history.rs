@@ -2,7 +2,7 @@
 
 use super::before::{Arrival, EarlierDive};
 use super::builder::PlanError;
-use crate::dive::{Schedule, Segment, fly_checked};
+use crate::dive::{Schedule, ScheduleError, Segment, fly_checked};
 use crate::oxygen::OxygenExposure;
 use crate::quantity::{Pressure, Time};
 use crate::rules::{DiveRules, Start};
@@ -187,7 +187,7 @@ impl DiveBefore {
         dive: &EarlierDive,
         dived: Vec<bool>,
         starts: &[Start],
-    ) -> Result<Self, crate::dive::ScheduleError> {
+    ) -> Result<Self, ScheduleError> {
         let gas = dive.gas.unwrap_or(rules.bottom_gas);
         let rules = DiveRules {
             bottom_gas: gas,
@@ -196,8 +196,8 @@ impl DiveBefore {
         };
         let divers = starts.iter().zip(&dived).filter(|(_, dived)| **dived);
         let team = Start::most(divers.map(|(start, _)| start));
-        // A dive of nobody is refused before.
-        let team = team.ok_or(crate::dive::ScheduleError::NoLevel)?;
+        // The builder refuses a dive of nobody.
+        let team = team.ok_or(ScheduleError::NoLevel)?;
         let schedule = fly_checked(&rules, &team.tissues, &dive.levels)?;
         let surfaced: Vec<Start> = starts
             .iter()

@@ -4,7 +4,7 @@
 
 use super::rail::Rail;
 use super::sheet::{Align, CAUTIONS, Report, THIN_AIR, Table, Tone, together};
-use super::{day, flying, gas, lost_stages, trouble};
+use super::{before, flying, gas, lost_stages, trouble};
 use crate::briefing::{Briefing, NoStopMargin};
 use crate::dive::{BOUND_MIN, Pause, SegmentKind};
 use crate::finding::Verdict;
@@ -37,9 +37,9 @@ pub(super) fn whole(briefing: &Briefing, flying: &str, units: UnitSystem) -> Rep
     if verdict == Verdict::NoGo {
         rail.nearest_go(&mut report);
     }
-    day::earlier_dives(&rail, &mut report);
+    before::earlier_dives(&rail, &mut report);
     rail.dive(&mut report);
-    day::each_diver(&rail, &mut report);
+    before::each_diver(&rail, &mut report);
     rail.run_times(&mut report);
     if verdict == Verdict::NoGo {
         gas::as_asked_for(&rail, &mut report);
@@ -103,11 +103,16 @@ impl<'a> Rail<'a> {
                 || "with the air".to_owned(),
                 |height| format!("at {},", self.show.height(height)),
             );
-            format!("{height} at {} bar", hundredths_up(surface.as_bar()))
+            format!("{height} at {:.3} bar", surface.as_bar())
         };
         let air = match plan.site().arrival {
             Some(arrival) => {
-                let came = day::came_words(&arrival, "the first dive", self.show);
+                let dive = if plan.history().dives.is_empty() || plan.before().is_empty() {
+                    "the dive"
+                } else {
+                    "the first dive"
+                };
+                let came = before::came_words(&arrival, dive, self.show);
                 format!("{air}, divers who {came}")
             }
             None if surface.is_at(sea_level) => air,
@@ -190,7 +195,7 @@ impl<'a> Rail<'a> {
             })
             .collect();
         if let Some(wait) = nearest.wait {
-            let text = format!("{}.", day::longer(wait));
+            let text = format!("{}.", before::longer(wait));
             report.marked(Tone::Plain, "  wait    ", text);
         }
         if let Some(at) = nearest.flight_not_before {
@@ -231,7 +236,7 @@ impl<'a> Rail<'a> {
         });
         report.paragraph(self.dive_sentence());
         report.paragraph(self.limit_sentence());
-        day::limit_sentences(self, report);
+        before::limit_sentences(self, report);
         let oxygen = &self.briefing.oxygen;
         report.paragraph(format!(
             "Oxygen: at most {} bar; CNS {} %, OTU {}.",
@@ -522,6 +527,9 @@ impl<'a> Rail<'a> {
     fn own_gases(&self) -> String {
         let each = self.briefing.divers.iter().zip(&self.briefing.own);
         let each = each.map(|(diver, own)| {
+            if diver.gas.is_same_gas(Mix::AIR) {
+                return together(&diver.name, &diver.gas.to_string());
+            }
             let depth = self.show.depth_limit(own.operating_depth);
             together(&diver.name, &format!("{}, MOD {depth}", diver.gas))
         });

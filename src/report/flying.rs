@@ -23,6 +23,10 @@ const SOURCE: &str = "DAN 2002";
 /// The longer of the model's wait and the published one, until when that is, and the other one. The
 /// model's alone is no advice where it is the shorter one, and does not stand there as if it were.
 pub(super) fn sentence(flying: &Flying, show: Show) -> String {
+    advice(flying, show) + &beyond(flying, show)
+}
+
+fn advice(flying: &Flying, show: Show) -> String {
     let cabin = show.cabin_height(flying.cabin_altitude);
     let (no_flying, published) = (no_flying(flying), published(flying, show));
     let minimum = flying.exposure.wait_min();
@@ -121,6 +125,36 @@ pub(super) fn no_flying(flying: &Flying) -> String {
     format!(
         "{what} for {wait} after surfacing{}",
         until.unwrap_or_default()
+    )
+}
+
+/// The same for a small screen, with what days of diving make of it and a height that is not the usual
+/// one.
+pub(super) fn in_short(flying: &Flying, show: Show) -> String {
+    let days = match flying.exposure {
+        Exposure::OneNoStopDive => "; 18 h after days of diving",
+        Exposure::SeveralDives | Exposure::CompulsoryStops => "",
+    };
+    let cabin = if flying.cabin_altitude == USUAL_CABIN_ALTITUDE {
+        String::new()
+    } else {
+        format!(" Counted for {}.", show.cabin_height(flying.cabin_altitude))
+    };
+    format!(
+        "{}{days}.{cabin}{}",
+        no_flying(flying),
+        beyond(flying, show)
+    )
+}
+
+/// That nothing published reaches so high a cabin; nothing where it does.
+fn beyond(flying: &Flying, show: Show) -> String {
+    if flying.reach != GuidanceReach::CabinAbove {
+        return String::new();
+    }
+    format!(
+        " Nothing published reaches {}: this may be too short.",
+        show.cabin_height(flying.cabin_altitude)
     )
 }
 

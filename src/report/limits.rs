@@ -1,6 +1,6 @@
 //! No-stop limits over a range of depths: what is asked, what comes of it, and its words.
 
-use super::day::came_words;
+use super::before::Origin;
 use super::sheet::{Air, CAUTIONS, Grid, GridColumn, Report, THIN_AIR};
 use crate::dive::{
     BOUND_MIN, LimitCell, LimitColumn, LimitRow, PublishedLimit, limit_table, published_limits,
@@ -66,10 +66,7 @@ pub struct LimitSheet {
     title: Option<String>,
     rules: DiveRules,
     start: Start,
-    /// How the divers came, where they are not adapted to the pressure of the air.
-    arrival: Option<Arrival>,
-    /// How many dives they have dived before.
-    dives_before: usize,
+    origin: Origin,
     columns: Vec<LimitColumn>,
     rows: Vec<LimitRow>,
     oxygen_limit: Pressure,
@@ -87,11 +84,9 @@ impl LimitSheet {
         asked: &LimitsAsked,
         units: UnitSystem,
     ) -> Result<Self, LimitsError> {
-        let history = plan.history();
         Ok(Self {
             title: plan.title().map(str::to_owned),
-            arrival: history.arrival,
-            dives_before: history.dives.len(),
+            origin: Origin::of(plan),
             ..Self::from_start(plan.rules(), *plan.start(), asked, units)?
         })
     }
@@ -112,7 +107,7 @@ impl LimitSheet {
             None => Start::clean(rules.environment.surface()),
         };
         Ok(Self {
-            arrival,
+            origin: Origin { arrival, dives: 0 },
             ..Self::from_start(rules, start, asked, units)?
         })
     }
@@ -130,8 +125,7 @@ impl LimitSheet {
             rules: rules.clone(),
             rows: limit_table(rules, &start.tissues, &columns, &depths, asked.oxygen_limit)?,
             start,
-            arrival: None,
-            dives_before: 0,
+            origin: Origin::default(),
             columns,
             oxygen_limit: asked.oxygen_limit,
         })
@@ -181,7 +175,7 @@ impl LimitSheet {
     /// How they came, where they are not adapted to the pressure of the air.
     #[must_use]
     pub const fn arrival(&self) -> Option<&Arrival> {
-        self.arrival.as_ref()
+        self.origin.arrival.as_ref()
     }
 
     /// Whether the tissues are as if nobody had dived before.
@@ -190,31 +184,8 @@ impl LimitSheet {
     }
 
     /// From whose tissues the limits are, as it goes on behind "From".
-    #[must_use]
     pub(super) fn start_words(&self, show: Show) -> String {
-        let came = |before: &str| {
-            let arrival = self.arrival.as_ref();
-            arrival.map(|arrival| came_words(arrival, before, show))
-        };
-        let dives = match self.dives_before {
-            0 => None,
-            1 => Some("the tissues that the plan's earlier dive leaves".to_owned()),
-            count => Some(format!(
-                "the tissues that the plan's {count} earlier dives leave"
-            )),
-        };
-        let first = if self.dives_before > 0 {
-            "the first dive of the day"
-        } else {
-            "the dive"
-        };
-        match (dives, came(first)) {
-            (Some(dives), Some(came)) => format!("{dives} in divers who {came}"),
-            (Some(dives), None) => dives,
-            (None, Some(came)) => format!("the tissues of divers who {came}"),
-            (None, None) if self.starts_clean() => "clean tissues".to_owned(),
-            (None, None) => "the tissues of earlier dives".to_owned(),
-        }
+        self.origin.words(self.starts_clean(), show)
     }
 
     /// Water and air.
@@ -323,7 +294,7 @@ pub fn limits(sheet: &LimitSheet, units: UnitSystem) -> Report {
         show.vertical_speed(sheet.ascent_rate()),
         sheet.start_words(show)
     ));
-    if sheet.environment().is_at_altitude() && sheet.arrival.is_none() {
+    if sheet.environment().is_at_altitude() && sheet.origin.arrival.is_none() {
         report.paragraph(
             "A site at altitude, and nobody says when the divers came: they are taken as adapted. \
              Who came up lately has shorter limits: `--arrived`, or `arrived` in [site], gives \

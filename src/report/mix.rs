@@ -1,7 +1,7 @@
 //! One gas in words: how deep, what it is like there, how it is blended.
 
 use super::mix_sheet::{MixAtDepth, MixLimit, MixSheet};
-use super::sheet::{Align, CAUTIONS, Report, Table, Tone};
+use super::sheet::{Align, CAUTIONS, Report, THIN_AIR, Table, Tone};
 use crate::dive::{BOUND_MIN, LimitCell};
 use crate::finding::{ADVISED_DENSITY_G_L, GREATEST_DENSITY_G_L, Weight};
 use crate::gas::{Added, Blend, BlendAsked, Filled};
@@ -9,8 +9,8 @@ use crate::quantity::show::{Show, hundredths_up, minutes_down};
 use crate::quantity::{Depth, GaugePressure, Kind, Pressure, UnitSystem};
 use crate::site::{GREATEST_PO2_BAR, Mix};
 
-/// Percents of this many decimals are a mix's own, the rest is rounding.
-const PCT_DIGITS: f64 = 1e9;
+/// Parts of a per cent or a bar that are a figure's own; the rest is rounding.
+const OWN_PARTS: f64 = 1e9;
 
 /// A gas in words: how deep, what it is like at the depth, how it is blended.
 #[must_use]
@@ -30,6 +30,9 @@ pub fn mix(sheet: &MixSheet, units: UnitSystem) -> Report {
         words.blend(blend, &mut report);
     }
     report.heading("Cautions");
+    if sheet.environment().is_at_altitude() && sheet.at_depth().is_some() {
+        report.paragraph(THIN_AIR);
+    }
     report.paragraph(CAUTIONS);
     report
 }
@@ -163,11 +166,7 @@ impl Words<'_> {
             report.paragraph(format!(
                 "The limit is from {}, down {}, straight up {}, the descent included, rounded down; of \
                  the factors only the high one decides.",
-                if self.sheet.is_first_dive() {
-                    "clean tissues"
-                } else {
-                    "the tissues of earlier dives"
-                },
+                self.sheet.start_words(self.show),
                 self.show.vertical_speed(self.sheet.descent_rate()),
                 self.show.vertical_speed(self.sheet.ascent_rate()),
             ));
@@ -179,7 +178,7 @@ impl Words<'_> {
         let pct = |factor: f64| (factor * 1000.0).round() / 10.0;
         let factors = self.sheet.factors();
         let factors = format!("{}/{}", pct(factors.low()), pct(factors.high()));
-        let none = || "none".to_owned();
+        let none = || "not given".to_owned();
         match limit {
             MixLimit::NoGo => (none(), "a no-go".to_owned()),
             MixLimit::Cell(LimitCell::OverOxygenLimit { .. }) => {
@@ -257,7 +256,7 @@ Every fill is analysed before it is used, and marked with what the analyser show
 
 /// `32 % oxygen, 68 % nitrogen`
 fn contents(gas: Mix) -> String {
-    let pct = |fraction: f64| (fraction * 100.0 * PCT_DIGITS).round() / PCT_DIGITS;
+    let pct = |fraction: f64| (fraction * 100.0 * OWN_PARTS).round() / OWN_PARTS;
     let parts = [
         (pct(gas.oxygen()), "oxygen"),
         (pct(gas.helium()), "helium"),
@@ -270,5 +269,5 @@ fn contents(gas: Mix) -> String {
 
 /// A limit as it was given: `1.4 bar`.
 fn bar(limit: Pressure) -> String {
-    format!("{} bar", (limit.as_bar() * PCT_DIGITS).round() / PCT_DIGITS)
+    format!("{} bar", (limit.as_bar() * OWN_PARTS).round() / OWN_PARTS)
 }

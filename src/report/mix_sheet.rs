@@ -1,9 +1,11 @@
 //! What is asked about a gas, and what comes of it.
 
+use super::before::Origin;
 use crate::dive::{LimitCell, LimitColumn, limit_table, switch_depth};
 use crate::finding::{Fact, Finding, OxygenFact, Weight, findings_of_bottom_gas};
 use crate::gas::{Blend, BlendAsked, BlendError, CylinderGas, blend};
 use crate::plan::{Plan, Site};
+use crate::quantity::show::Show;
 use crate::quantity::{Depth, GaugePressure, Pressure, Speed, Temperature, UnitSystem};
 use crate::rules::ranges::{DEPTH, OXYGEN};
 use crate::rules::{DiveRules, OutOfRange};
@@ -111,6 +113,7 @@ pub struct MixSheet {
     rules: DiveRules,
     /// Whether the tissues are as if nobody had dived before.
     clean: bool,
+    origin: Origin,
     richest: bool,
     oxygen_limit: Pressure,
     at: Option<MixAtDepth>,
@@ -130,6 +133,7 @@ impl MixSheet {
         Ok(Self {
             title: plan.title().map(str::to_owned),
             clean: plan.starts_clean(),
+            origin: Origin::of(plan),
             ..Self::from_tissues(rules, start, plan.site().temperature, asked)?
         })
     }
@@ -194,6 +198,7 @@ impl MixSheet {
         Ok(Self {
             title: None,
             clean: true,
+            origin: Origin::default(),
             richest,
             oxygen_limit: asked.oxygen_limit,
             at: at.transpose()?,
@@ -297,10 +302,9 @@ impl MixSheet {
         self.findings.iter().any(too_low)
     }
 
-    /// Whether it is as if nobody had dived before.
-    #[must_use]
-    pub const fn is_first_dive(&self) -> bool {
-        self.clean
+    /// From whose tissues its no-stop limit is, as it goes on behind "From".
+    pub(super) fn start_words(&self, show: Show) -> String {
+        self.origin.words(self.clean, show)
     }
 
     /// Whether a blend was asked for that a no-go does not get.

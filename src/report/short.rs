@@ -2,13 +2,13 @@
 
 use super::rail::{Rail, cut};
 use super::sheet::{Align, NO_BREAK, Report, Table, Tone};
-use super::{day, flying, trouble};
+use super::{before, flying, trouble};
 use crate::briefing::Briefing;
 use crate::dive::BOUND_MIN;
 use crate::finding::Verdict;
 use crate::finding::{Finding, Weight};
 use crate::quantity::UnitSystem;
-use crate::quantity::show::{min_s_between, minutes, minutes_down, minutes_up, tenths_down};
+use crate::quantity::show::{Show, min_s_between, minutes, minutes_down, minutes_up, tenths_down};
 
 /// Characters of a title and of a name.
 const TITLE: usize = 40;
@@ -28,7 +28,7 @@ const MOST_STOPS: usize = 6;
 pub fn short(briefing: &Briefing, units: UnitSystem) -> Report {
     let mut report = short_of_a_day(briefing, units);
     if briefing.verdict() != Verdict::NoGo {
-        report.paragraph(format!("{}.", flying::no_flying(&briefing.flying)));
+        report.paragraph(flying::in_short(&briefing.flying, Show(units)));
     }
     report
 }
@@ -90,7 +90,7 @@ fn nearest_go(rail: &Rail<'_>, report: &mut Report) {
         ways.push("a larger cylinder".to_owned());
     }
     if let Some(wait) = nearest.wait {
-        ways.push(format!("wait {}", day::longer(wait)));
+        ways.push(format!("wait {}", before::longer(wait)));
     }
     if nearest.flight_not_before.is_some() {
         ways.push("a later flight".to_owned());

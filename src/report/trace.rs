@@ -1,6 +1,6 @@
 //! The tissues through a dive: what is asked, what comes of it, and its words.
 
-use super::day::start_sentence;
+use super::before::start_sentence;
 use super::rail::Rail;
 use super::sheet::{Air, Grid, GridColumn, Report};
 use crate::briefing::Briefing;

@@ -1,7 +1,7 @@
 //! The long form of what happens when the dive does not go to plan.
 
+use super::before::start_sentence;
 use super::change::Change;
-use super::day::start_sentence;
 use super::rail::Rail;
 use super::sheet::{Align, CAUTIONS, Report, Table, Tone};
 use super::trouble::{rescues, stops_words, unknown_words};

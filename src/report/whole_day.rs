@@ -1,10 +1,10 @@
 //! A day of dives: in order, each in short, who dived what, when all are home.
 
+use super::before::wait_words;
 use super::brief::whole;
-use super::day::wait_words;
 use super::flying::{FlyingShown, after_the_day, sentence};
 use super::rail::{Rail, cut};
-use super::sheet::{Align, CAUTIONS, Report, Table, Tone};
+use super::sheet::{Align, CAUTIONS, Report, THIN_AIR, Table, Tone};
 use super::short::short_of_a_day;
 use crate::day::{Day, DayDive, Home, OrderedBy, verdict};
 use crate::finding::{DayFact, Fact, Verdict, Weight};
@@ -45,6 +45,10 @@ pub fn day(day: &Day, home: Option<&Home>, flying: FlyingShown, units: UnitSyste
     }
     after_the_day(day, flying, Show(units), &mut report);
     report.heading("Cautions");
+    let is_high = |dive: &DayDive| dive.briefing.plan.rules().environment.is_at_altitude();
+    if day.dives.iter().any(is_high) {
+        report.paragraph(THIN_AIR);
+    }
     report.paragraph(CAUTIONS);
     report.space();
     report.marked(Tone::from(verdict), verdict.title(), title);

@@ -168,6 +168,19 @@ pub fn standard_atmosphere(altitude: Altitude) -> Pressure {
     Pressure::from_bar(ATM_BAR * base.powf(TROPOSPHERE_EXPONENT))
 }
 
+/// The altitude at which the standard atmosphere has a pressure.
+///
+/// ```text
+/// h = (1 − (P/1.01325)^(1/5.2558761))·288.15/0.0065      P: bar   h: m
+/// ```
+///
+/// # Source
+/// That of [`standard_atmosphere`], turned round.
+pub(crate) fn standard_altitude(pressure: Pressure) -> Altitude {
+    let base = (pressure.as_bar() / ATM_BAR).powf(1.0 / TROPOSPHERE_EXPONENT);
+    Altitude::from_m((1.0 - base) * SEA_LEVEL_K / LAPSE_K_M)
+}
+
 /// Pressure at the surface of the site and how fast it grows with depth.
 ///
 /// # Example

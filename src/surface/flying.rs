@@ -76,7 +76,7 @@ impl Exposure {
     pub const SOURCE: &'static str = "P. J. Sheffield and R. D. Vann (eds.), Flying After \
          Recreational Diving Workshop, Divers Alert Network, 2 May 2002 (proceedings 2004)";
 
-    /// Of a day of so many dives.
+    /// What the guidance counts a day as: compulsory stops first, then how many dives.
     #[must_use]
     pub const fn of(day: DayDived) -> Self {
         match day {

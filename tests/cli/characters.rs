@@ -126,7 +126,7 @@ mod on_a_terminal {
         Wanted {
             arguments: &["brief", "plans/orla-finch-stern.toml"],
             status: 1,
-            title: "Wreck of the Orla Finch, stern, as asked …: cylinders over time",
+            title: "NO-GO: Wreck of the Orla Finch, stern, as asked …: cylinders over time",
             across: ("run time, minutes", "0.0", "55.0"),
             // The fuller has 3400 psi.
             down: ("cylinder gauge, psi", "3500.0", "0.0"),

@@ -204,7 +204,36 @@ fn driving_up_to_the_next_dive_keeps_the_wait_before_driving_up() {
             .climb
             .is_none()
     );
+    // Back in the same lake nobody goes up.
+    let again = plans("day-flying-again", &[SHALLOW, TARN, TARN]);
+    let (status, text) = again.text(&["--interval", "800 min", "--interval", "90 min"]);
+    assert_eq!(status, 0, "{text}");
     // A time two days later says so.
     let (_, text) = day.text(&["--interval", "48 h"]);
     assert!(text.contains("splash 12:35 2 days later"), "{text}");
+}
+
+/// 250 m up and 250 m up again, each of which passes for the same air.
+#[test]
+fn small_steps_up_are_a_climb_together() {
+    let at = |height: &str| {
+        let site = format!("altitude = \"{height}\"");
+        TARN.replace("altitude = \"1640 m\"", &site)
+            .replace("    arrived = \"50 min\"\n", "")
+            .replace("arrived = \"50 min\"\n", "")
+    };
+    let (low, higher, highest) = (at("0 m"), at("250 m"), at("500 m"));
+    let wait = ["--interval", "90 min", "--interval", "90 min"];
+    let day = plans("day-flying-steps", &[&low, &higher, &highest]).json(&wait);
+    let climbs: Vec<_> = day.dives.iter().map(|dive| dive.climb.is_some()).collect();
+    assert_eq!(climbs, [false, false, true]);
+    assert_eq!(day.verdict, Verdict::NoGo);
+    let level = plans("day-flying-level", &[&low, &higher, &higher]).json(&wait);
+    assert_eq!(level.verdict, Verdict::Go);
+    // Up there 300 m are less of a pressure, and 320 m are not the same air.
+    let (lake, next) = (at("2000 m"), at("2320 m"));
+    let up = plans("day-flying-up-there", &[&lake, &next]);
+    let arguments = up.arguments(&["--interval", "90 min"]);
+    let assert = hangbar().args(arguments).assert().code(2).stdout("");
+    assert!(text_of(&assert.get_output().stderr).contains("arrived"));
 }

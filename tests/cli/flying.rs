@@ -38,7 +38,7 @@ fn a_briefing_says_how_long_not_to_fly_and_by_what() {
             &["--cabin-altitude", "3000 m"],
             "No flying or driving up for 18 h after surfacing, until 08:46 the next day: published \
              (DAN 2002, for cabins of 610 m to 2438 m) for several dives. Model for 3000 m 3 min: \
-             too short.",
+             too short. Nothing published reaches 3000 m: this may be too short.",
         ),
         (
             edited(REEF, "\"30 min\"", "\"20 min\""),

@@ -29,6 +29,7 @@ mod status;
 // What a briefing and a what-if say.
 mod buddies;
 mod clock;
+mod day_before;
 mod day_flying;
 mod days;
 mod flying;

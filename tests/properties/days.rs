@@ -124,7 +124,11 @@ fn same_words(one: &Briefing, other: &Briefing) -> Result<(), TestCaseError> {
         prop_assert!(apart.abs() <= 1e-6, "{one:?}, {other:?}");
     }
     let codes = |briefing: &Briefing| -> Vec<&'static str> {
-        briefing.findings.iter().map(|one| one.code()).collect()
+        let codes = briefing.findings.iter().map(|one| one.code());
+        // Of a dive of the day its own briefing finds what is odd about its gas.
+        codes
+            .filter(|code| !code.starts_with("earlier-gas"))
+            .collect()
     };
     prop_assert_eq!(codes(one), codes(other));
     let least = |briefing: &Briefing| briefing.least_interval.as_ref().map(|least| least.reach);

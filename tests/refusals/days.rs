@@ -120,7 +120,7 @@ fn faults() -> Vec<Fault> {
             &[MORNING],
             &["--interval=60min"],
             None,
-            &["1 intervals for 1 plans", "accepted: 0"],
+            &["1 interval for 1 plan; accepted: none"],
         ),
         fault(
             "an interval too many",
@@ -134,7 +134,7 @@ fn faults() -> Vec<Fault> {
             &[MORNING, &noon(), &noon()],
             &["--interval=60min"],
             None,
-            &["1 intervals for 3 plans", "accepted: 2"],
+            &["1 interval for 3 plans", "accepted: 2"],
         ),
         fault(
             "more dives than a day has",
@@ -161,7 +161,7 @@ fn faults() -> Vec<Fault> {
             &[
                 "the air at FILE1 has 0.877 bar",
                 "1.013 bar",
-                "`arrived` in [site] must say",
+                "accepted: how long before the splash they came",
                 "Juno came",
             ],
         ),
@@ -323,12 +323,17 @@ fn every_fault_of_a_day_is_refused_by_name() {
         let about = fault.about.map(|index| files[index].as_str());
         assert_eq!(error.file(), about, "{what}");
         let message = error.to_string();
+        let accepted = error.accepted();
+        let told = accepted.as_ref().map_or_else(
+            || message.clone(),
+            |accepted| format!("{message}; accepted: {accepted}"),
+        );
         for words in fault.says {
             let mut words = (*words).to_owned();
             for (index, file) in files.iter().enumerate().take(2) {
                 words = words.replace(&format!("FILE{index}"), file);
             }
-            assert!(message.contains(&words), "{what}: {words}: {message}");
+            assert!(told.contains(&words), "{what}: {words}: {told}");
         }
         let drawn = vec!["--picture".to_owned(), picture(&folder)];
         let options = fault.args.iter().map(|arg| (*arg).to_owned()).collect();
@@ -338,10 +343,18 @@ fn every_fault_of_a_day_is_refused_by_name() {
             stderr.starts_with(&format!("error: {message}\n")),
             "{what}: {stderr}"
         );
+        let line = accepted
+            .as_ref()
+            .map(|text| format!("\n  = accepted: {text}\n"));
+        assert!(line.is_none_or(|line| stderr.ends_with(&line)), "{stderr}");
         assert_no_picture(&folder, what);
         let document = document(what, &args, "");
         assert_eq!(document["file"].as_str(), about, "{what}");
-        assert_eq!(document["errors"][0]["message"], message.as_str(), "{what}");
+        let problem = &document["errors"][0];
+        assert_eq!(problem["message"], message.as_str(), "{what}");
+        assert_eq!(problem["accepted"].as_str(), accepted.as_deref(), "{what}");
+        let key = error.key().map(|(_, key)| key);
+        assert_eq!(problem["key"].as_str(), key, "{what}");
         assert_no_picture(&folder, what);
     }
 }

@@ -9,7 +9,7 @@ use hangbar::finding::{
 };
 use hangbar::gas::RescueOutcome;
 use hangbar::plan::{Climb, Hang, TimeOfDay, USUAL_CABIN_ALTITUDE};
-use hangbar::quantity::{Depth, FreeVolume, GaugePressure, RunTime, Speed, Time};
+use hangbar::quantity::{Depth, FreeVolume, GaugePressure, Pressure, RunTime, Speed, Time};
 use hangbar::site::Mix;
 use hangbar::surface::{Exposure, WaitDecidedBy};
 use hangbar::tissue::Excess;
@@ -201,6 +201,13 @@ fn facts() -> Vec<Fact> {
         Fact::Team(TeamFact::DepthLimit {
             limit: depth,
             deepest: depth,
+        }),
+        Fact::Day(DayFact::EarlierGasUnsaid { dive: 1, gas }),
+        Fact::Day(DayFact::EarlierGasDoubtful {
+            dive: 1,
+            gas,
+            depth,
+            po2: Pressure::from_bar(1.7),
         }),
         Fact::Day(DayFact::DrivenUpTooSoon(Climb {
             waited: time,

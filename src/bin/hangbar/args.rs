@@ -6,17 +6,15 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use hangbar::gas::CylinderGas;
 use hangbar::plan::{FlightTime, TimeOfDay};
 use hangbar::plan_file::Overrides;
-use hangbar::quantity::{
-    Depth, DepthChange, GaugePressure, Pressure, Temperature, Time, UnitSystem,
-};
+use hangbar::quantity::{Depth, DepthChange, Pressure, Temperature, Time, UnitSystem};
 use hangbar::site::Mix;
 use hangbar::tissue::GradientFactors;
 
 mod values;
 
 use values::{
-    cylinder_gas, cylinder_temperature, deeper, dive_number, factors, fill, gas, harder, interval,
-    late, name_and_pressure, oxygen_limit, table_depth, table_step, trace_step,
+    FillTo, cylinder_gas, cylinder_temperature, deeper, dive_number, factors, fill, gas, harder,
+    interval, late, name_and_pressure, oxygen_limit, table_depth, table_step, trace_step,
 };
 
 const AFTER_HELP: &str = "\
@@ -58,7 +56,8 @@ pub(crate) enum Command {
     Mix(MixArgs),
     /// The tissues through a dive
     Trace(TraceArgs),
-    /// Why: the equations behind the limit, the stops and the gas, with their numbers
+    /// Why: the equations behind the limit, the stops, the gas, the surface interval and the wait
+    /// before a flight, with their numbers
     Explain(ExplainArgs),
     /// A day of several plans: intervals, waits, each diver through it
     Day(DayArgs),
@@ -179,7 +178,8 @@ struct Arrival {
     #[arg(long, allow_hyphen_values = true, value_name = "TIME")]
     arrived: Option<String>,
 
-    /// The altitude that they came from, as "20 m"; with --arrived [default: sea level]
+    /// The altitude that they came from, as "20 m"; with --arrived or `arrived` of the plan [default:
+    /// sea level]
     #[arg(long, allow_hyphen_values = true, value_name = "HEIGHT")]
     home_altitude: Option<String>,
 }
@@ -345,7 +345,7 @@ pub(crate) struct MixArgs {
 
     /// Blend a cylinder of it by partial pressures, up to "200 bar" or "3000 psi"
     #[arg(long, allow_hyphen_values = true, value_name = "PRESSURE", value_parser = fill, help_heading = "Blending")]
-    pub(crate) blend: Option<GaugePressure>,
+    pub(crate) blend: Option<FillTo>,
 
     /// What the cylinder holds before, as "60 bar EAN28" [default: 0 bar air]
     #[arg(long, allow_hyphen_values = true, value_name = "PRESSURE GAS", value_parser = cylinder_gas, requires = "blend", help_heading = "Blending")]

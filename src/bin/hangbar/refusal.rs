@@ -27,8 +27,8 @@ pub(crate) enum Refusal {
     },
     /// The dive cannot be scheduled, or not be shown as it is asked for.
     Dive(String),
-    /// Several plans are no day; the message names them.
-    Day(String),
+    /// Several plans are no day; the error names them.
+    Day(Box<DayError>),
     /// The result contradicts itself.
     Check(String),
 }
@@ -43,9 +43,14 @@ impl From<DayError> for Refusal {
             DayError::FlightUnclocked => Self::Option {
                 option: "--fly-at",
                 message: error.to_string(),
-                accepted: Some("--fly-at where the first plan has a `splash`".to_owned()),
+                accepted: error.accepted(),
             },
-            _ => Self::Day(error.to_string()),
+            DayError::Intervals { .. } => Self::Option {
+                option: "--interval",
+                message: error.to_string(),
+                accepted: error.accepted(),
+            },
+            _ => Self::Day(Box::new(error)),
         }
     }
 }
@@ -85,7 +90,12 @@ impl Refusal {
                 self.message(file),
                 accepted.clone(),
             )],
-            Self::Unreadable(_) | Self::NoPlan | Self::Dive(_) | Self::Day(_) | Self::Check(_) => {
+            Self::Day(error) => vec![Problem::of_a_day(
+                self.message(file),
+                error.accepted(),
+                error.key(),
+            )],
+            Self::Unreadable(_) | Self::NoPlan | Self::Dive(_) | Self::Check(_) => {
                 vec![Problem::without_place(self.message(file))]
             }
         }
@@ -97,10 +107,10 @@ impl Refusal {
             Self::Unreadable(message) => format!("cannot read {file}: {message}"),
             Self::NoPlan => format!("no plan (.toml file) in folder {file}"),
             Self::Plan(errors) => errors.to_string(),
-            Self::Option { message, .. }
-            | Self::Dive(message)
-            | Self::Day(message)
-            | Self::Check(message) => harmless(message),
+            Self::Day(error) => harmless(&error.to_string()),
+            Self::Option { message, .. } | Self::Dive(message) | Self::Check(message) => {
+                harmless(message)
+            }
         }
     }
 
@@ -108,8 +118,16 @@ impl Refusal {
     pub(crate) fn render(&self, file: &str) -> String {
         match self {
             Self::Plan(errors) => errors.render(file),
-            Self::Unreadable(_) | Self::NoPlan | Self::Day(_) => {
-                format!("error: {}\n", self.message(file))
+            Self::Unreadable(_) | Self::NoPlan => format!("error: {}\n", self.message(file)),
+            Self::Day(error) => {
+                let message = self.message(file);
+                let accepted = error.accepted();
+                let accepted = accepted.map(|accepted| format!("  = accepted: {accepted}\n"));
+                format!(
+                    "error: {message}\n{}{}",
+                    of_key(error),
+                    accepted.unwrap_or_default()
+                )
             }
             Self::Dive(_) | Self::Check(_) => {
                 format!("error: {}\n --> {file}\n", self.message(file))
@@ -127,4 +145,16 @@ impl Refusal {
             }
         }
     }
+}
+
+/// The line that says which key of which plan of a day it is about.
+fn of_key(error: &DayError) -> String {
+    let Some((file, (table, key))) = error.file().zip(error.key()) else {
+        return String::new();
+    };
+    let place = match table {
+        "" => format!("key `{key}`"),
+        table => format!("{table}, key `{key}`"),
+    };
+    format!(" --> {}  {place}\n", harmless(file))
 }

@@ -5,6 +5,7 @@ use super::axes::{in_units, round_down, round_up};
 use super::parts::{Axis, Chart, Curve, Label, Line, Point, Shade, Ticks};
 use crate::day::{Day, DayDive};
 use crate::dive::{Sample, trace};
+use crate::finding::Verdict;
 use crate::quantity::show::Show;
 use crate::quantity::{Depth, Time, UnitSystem};
 
@@ -97,9 +98,15 @@ pub fn day(day: &Day, units: UnitSystem) -> Chart {
         below: None,
     };
     Chart {
-        title: format!("{}: depth and leading gradient", title(day)),
+        title: match day.verdict() {
+            Verdict::NoGo => format!("{}: {}", Verdict::NoGo.title(), title(day)),
+            Verdict::Go | Verdict::ScheduleOnly => {
+                format!("{}: depth and leading gradient", title(day))
+            }
+        },
         caption: "Gradient by ZH-L16C, of the M-value's at the depth there: of the team in the \
-                  water, of whoever holds most at the surface."
+                  water, of whoever holds most at the surface. At 0 % nobody holds more than the \
+                  air around; they are still loaded."
             .to_owned(),
         x: Axis {
             title: String::new(),

@@ -1,7 +1,8 @@
 //! What a chart is made of.
 
-use super::super::day::start_sentence;
+use super::super::before::start_sentence;
 use crate::briefing::Briefing;
+use crate::finding::Verdict;
 use crate::quantity::UnitSystem;
 use crate::quantity::show::Show;
 
@@ -245,7 +246,11 @@ pub(super) fn highest(curves: &[Curve]) -> f64 {
 /// The plan's title, cut to what a picture has room for.
 pub(super) fn title_of(briefing: &Briefing) -> String {
     let title = briefing.plan.title().unwrap_or("Untitled dive");
-    short(title, TITLE_WIDTH)
+    let title = short(title, TITLE_WIDTH);
+    match briefing.verdict() {
+        Verdict::NoGo => format!("{}: {title}", Verdict::NoGo.title()),
+        Verdict::Go | Verdict::ScheduleOnly => title,
+    }
 }
 
 /// A chart, and in its caption what the team starts with where that is not clean tissues.

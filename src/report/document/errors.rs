@@ -96,6 +96,24 @@ impl Problem {
         }
     }
 
+    /// What is wrong with a plan beside others, and the table and the key that it is about.
+    #[must_use]
+    pub fn of_a_day(
+        message: String,
+        accepted: Option<String>,
+        key: Option<(&'static str, &'static str)>,
+    ) -> Self {
+        let table = key
+            .map(|(table, _)| table)
+            .filter(|table| !table.is_empty());
+        Self {
+            table: table.map(str::to_owned),
+            key: key.map(|(_, key)| key.to_owned()),
+            accepted,
+            ..Self::without_place(message)
+        }
+    }
+
     /// What is wrong with an option.
     #[must_use]
     pub fn of_option(option: &str, message: String, accepted: Option<String>) -> Self {

@@ -3,7 +3,8 @@
 use hangbar::dive::STEP_MIN;
 use hangbar::gas::CylinderGas;
 use hangbar::quantity::{
-    Depth, DepthChange, GaugePressure, Kind, PSI_BAR, Pressure, Temperature, Time, is_within,
+    Depth, DepthChange, GaugePressure, Kind, PSI_BAR, Pressure, Temperature, Time, UnitSystem,
+    is_within,
 };
 use hangbar::site::{GREATEST_PO2_BAR, Mix, MixError};
 use hangbar::tissue::{FactorError, GradientFactors};
@@ -41,8 +42,24 @@ pub(super) fn gas(text: &str) -> Result<Mix, String> {
 /// Pressures of a cylinder, bar: up to the highest that one is filled to.
 const GREATEST_FILL_BAR: f64 = 5000.0 * PSI_BAR;
 
-pub(super) fn fill(text: &str) -> Result<GaugePressure, String> {
-    quantity(Kind::GaugePressure, text, 1.0, GREATEST_FILL_BAR).map(GaugePressure::from_bar)
+/// What a cylinder is filled to, and in which units that is said.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct FillTo {
+    pub(crate) pressure: GaugePressure,
+    pub(crate) units: UnitSystem,
+}
+
+pub(super) fn fill(text: &str) -> Result<FillTo, String> {
+    let bar = quantity(Kind::GaugePressure, text, 1.0, GREATEST_FILL_BAR)?;
+    let units = if text.trim_end().ends_with("psi") {
+        UnitSystem::Imperial
+    } else {
+        UnitSystem::Metric
+    };
+    Ok(FillTo {
+        pressure: GaugePressure::from_bar(bar),
+        units,
+    })
 }
 
 pub(super) fn cylinder_gas(text: &str) -> Result<CylinderGas, String> {

@@ -26,7 +26,7 @@ pub(super) fn run(args: &MixArgs) -> Result<Outcome, Refusal> {
     } else {
         let rules = without_file(&overrides).map_err(Refusal::Plan)?;
         (
-            shown.unwrap_or_default(),
+            shown.unwrap_or_else(|| args.blend.map_or_else(UnitSystem::default, |to| to.units)),
             MixSheet::by_rules(&rules.rules, &asked),
         )
     };
@@ -66,7 +66,7 @@ fn asked(args: &MixArgs) -> Result<MixAsked, Refusal> {
         oxygen_limit: args.oxygen_limit,
         factors: args.factors,
         blend: args.blend.map(|fill| BlendWanted {
-            fill,
+            fill: fill.pressure,
             start: args.from.unwrap_or(empty),
             top: args.top,
             temperature: args.temperature,

@@ -2,11 +2,13 @@
 
 use super::rail::Rail;
 use super::sheet::{Align, Report, Table};
-use crate::dive::BOUND_MIN;
+use crate::briefing::Briefing;
+use crate::dive::{BOUND_MIN, NoStopLimit};
 use crate::plan::{Arrival, DiveBefore, Plan};
 use crate::quantity::Time;
 use crate::quantity::show::{
-    Show, limit_words, list, minutes, minutes_down, minutes_given, minutes_up, whole_up,
+    Show, hours_min, limit_words, list, minutes, minutes_down, minutes_given, minutes_up,
+    whole_minutes, whole_up,
 };
 use crate::surface::{IntervalReach, LONGEST_INTERVAL_MIN};
 use crate::whatif::LongerWait;
@@ -22,6 +24,52 @@ pub(super) fn came_words(arrival: &Arrival, dive: &str, show: Show) -> String {
         "came {} before {dive} from {home}",
         minutes_given(arrival.before_first_dive)
     )
+}
+
+/// From what a figure of a plan starts.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub(super) struct Origin {
+    /// How they came, where they are not adapted to the pressure of the air.
+    pub(super) arrival: Option<Arrival>,
+    /// How many earlier dives.
+    pub(super) dives: usize,
+}
+
+impl Origin {
+    pub(super) fn of(plan: &Plan) -> Self {
+        let history = plan.history();
+        Self {
+            arrival: history.arrival,
+            dives: history.dives.len(),
+        }
+    }
+
+    /// From whose tissues it is, as it goes on behind "From". `is_clean`: as if nobody had dived.
+    pub(super) fn words(&self, is_clean: bool, show: Show) -> String {
+        let came = |before: &str| {
+            let arrival = self.arrival.as_ref();
+            arrival.map(|arrival| came_words(arrival, before, show))
+        };
+        let dives = match self.dives {
+            0 => None,
+            1 => Some("the tissues that the plan's earlier dive leaves".to_owned()),
+            count => Some(format!(
+                "the tissues that the plan's {count} earlier dives leave"
+            )),
+        };
+        let first = if self.dives > 0 {
+            "the first dive of the day"
+        } else {
+            "the dive"
+        };
+        match (dives, came(first)) {
+            (Some(dives), Some(came)) => format!("{dives} in divers who {came}"),
+            (Some(dives), None) => dives,
+            (None, Some(came)) => format!("the tissues of divers who {came}"),
+            (None, None) if is_clean => "clean tissues".to_owned(),
+            (None, None) => "the tissues of earlier dives".to_owned(),
+        }
+    }
 }
 
 /// What the team starts with, in a sentence; `None` where that is clean tissues.
@@ -56,7 +104,7 @@ pub(super) fn earlier_dives(rail: &Rail<'_>, report: &mut Report) {
     if dives.is_empty() {
         return;
     }
-    report.heading("Before it today");
+    report.heading("Before this dive");
     let mut table = Table::new(&[
         ("", Align::Right),
         ("dive", Align::Left),
@@ -69,11 +117,21 @@ pub(super) fn earlier_dives(rail: &Rail<'_>, report: &mut Report) {
             (index + 1).to_string(),
             dive_words(rail, dive),
             format!("{} min", minutes_up(dive.schedule.run_time())),
-            format!("{} min", minutes_down(dive.surface_interval)),
+            interval_words(dive.surface_interval),
             who(rail, dive),
         ]);
     }
     report.table(table);
+}
+
+/// `97 min`, from ten hours on `20 h`.
+fn interval_words(interval: Time) -> String {
+    let minutes = whole_minutes(interval);
+    if minutes < 600 {
+        format!("{minutes} min")
+    } else {
+        hours_min(minutes)
+    }
 }
 
 fn dive_words(rail: &Rail<'_>, dive: &DiveBefore) -> String {
@@ -110,20 +168,40 @@ pub(super) fn limit_sentences(rail: &Rail<'_>, report: &mut Report) {
         let own = limit_words(briefing.own[set_by.diver].limit.time(), BOUND_MIN);
         let clean = limit_words(set_by.clean.time(), BOUND_MIN);
         let gas = briefing.divers[set_by.diver].gas;
+        let after = if briefing.plan.starts_clean() {
+            String::new()
+        } else {
+            format!(" after this day so far; clean tissues would have {clean}")
+        };
         report.paragraph(format!(
-            "{name} sets the limit: {own} at {deepest} on {gas} after this day so far; clean \
-             tissues would have {clean}. Nobody stays longer than {name}, nor than the limit above."
+            "{name} sets the limit: {own} at {deepest} on {gas}{after}. Nobody stays longer than \
+             {name}, nor than the limit above."
         ));
-    } else if !briefing.plan.starts_clean() {
-        let clean = briefing.clean_limit.time();
-        report.paragraph(format!(
-            "Clean tissues would have {} there; this team's are not.",
-            limit_words(clean, BOUND_MIN)
-        ));
+    } else if let Some(words) = clean_words(briefing) {
+        report.paragraph(words);
     }
     if let Some(words) = wait_words(rail) {
         report.paragraph(words);
     }
+}
+
+/// What clean tissues would have where that is another limit than the team's.
+fn clean_words(briefing: &Briefing) -> Option<String> {
+    let whole = |limit: &NoStopLimit| limit.time().map(minutes_down);
+    let (clean, team) = (&briefing.clean_limit, &briefing.no_stop_limit);
+    if whole(clean) == whole(team) {
+        return None;
+    }
+    let clean_words = limit_words(clean.time(), BOUND_MIN);
+    let minutes = |limit| whole(limit).unwrap_or(f64::INFINITY);
+    Some(if minutes(clean) < minutes(team) {
+        format!(
+            "Divers adapted to this air would have {clean_words} there: keep to that. What is more \
+             is for having come down from thinner air."
+        )
+    } else {
+        format!("Clean tissues would have {clean_words} there; this team's are not.")
+    })
 }
 
 /// `16 minutes more, 63 minutes at the surface in all`
@@ -185,7 +263,7 @@ pub(super) fn each_diver(rail: &Rail<'_>, report: &mut Report) {
     let mut table = Table::new(&[
         ("diver", Align::Left),
         ("on", Align::Left),
-        ("MOD", Align::Right),
+        ("MOD by\noxygen", Align::Right),
         ("own no-stop\nlimit", Align::Right),
         ("CNS", Align::Right),
         ("OTU", Align::Right),
