@@ -16,8 +16,8 @@ use crate::quantity::{Depth, GaugePressure, RunTime, Speed, Time};
 use crate::rules::Start;
 use crate::site::Charge;
 use crate::surface::{
-    self, Flying, LeastInterval, LimitSetBy, Own, Rest, flying_after, least_interval, limit_set_by,
-    rests,
+    self, Flying, LeastInterval, LimitSetBy, Own, Rest, flying_after, flying_without,
+    least_interval, limit_set_by, rests,
 };
 use crate::tissue::Tissues;
 use crate::whatif::{
@@ -65,6 +65,9 @@ pub struct Briefing {
     pub least_interval: Option<LeastInterval>,
     /// Flying, or driving up, after the dive.
     pub flying: Flying,
+    /// The same after the earlier dives alone, from surfacing from the last of them; `None` of a
+    /// first dive.
+    pub flying_without: Option<Flying>,
     /// What the team's no-stop limit would be with clean tissues.
     pub clean_limit: NoStopLimit,
     /// How the bottom time stands to the end of the no-stop dive, the whole profile behind it.
@@ -178,6 +181,7 @@ pub fn brief(plan: Plan) -> Result<Briefing, BriefingError> {
         rests: rests(&plan),
         least_interval,
         flying: flying_after(&plan, &schedule, &own),
+        flying_without: flying_without(&plan),
         own,
         not_straight_up,
         oxygen,

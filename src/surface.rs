@@ -10,7 +10,7 @@ pub use flying::{
     DayDived, Exposure, Flying, GUIDANCE_FROM, GUIDANCE_TO, GuidanceReach, LONGEST_WAIT_MIN,
     ModelWait, WaitDecidedBy, WaitReach, flying, model_wait,
 };
-pub(crate) use flying::{day_dived, flying_after, rested};
+pub(crate) use flying::{day_dived, flying_after, flying_without, rested};
 pub use interval::{
     IntervalReach, IntervalTrial, LONGEST_INTERVAL_MIN, LeastInterval, least_interval,
 };

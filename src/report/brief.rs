@@ -56,7 +56,12 @@ pub(super) fn whole(briefing: &Briefing, flying: &str, units: UnitSystem) -> Rep
         rail.rail_check(&mut report);
     }
     report.heading("Cautions");
-    if verdict != Verdict::NoGo {
+    if verdict == Verdict::NoGo {
+        if let Some(flying) = &briefing.flying_without {
+            let sentence = flying::sentence(flying, Show(units));
+            report.paragraph(format!("Without this dive, after the last one: {sentence}"));
+        }
+    } else {
         report.paragraph(flying);
     }
     if briefing.plan.rules().environment.is_at_altitude() {

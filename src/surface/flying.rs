@@ -2,10 +2,10 @@
 
 use super::own::Own;
 use crate::dive::Schedule;
-use crate::plan::{DayTime, FlightTime, Plan, TimeOfDay};
+use crate::plan::{DayTime, DiveBefore, FlightTime, Plan, TimeOfDay};
 use crate::quantity::show::whole_minutes_up;
 use crate::quantity::{Altitude, Pressure, Time, is_within};
-use crate::rules::DiveRules;
+use crate::rules::{DiveRules, Start};
 use crate::site::{Mix, standard_atmosphere};
 use crate::tissue::{COMPARTMENTS, Tissues};
 use serde::Serialize;
@@ -280,6 +280,20 @@ pub(crate) fn flying_after(plan: &Plan, schedule: &Schedule, own: &[Own]) -> Fly
         }
         None => flying,
     }
+}
+
+/// The wait after the earlier dives of a plan, where its own is not made; without times of day. `None`
+/// of a first dive.
+pub(crate) fn flying_without(plan: &Plan) -> Option<Flying> {
+    let before = &plan.history().dives;
+    let team = Start::most(&before.last()?.surfaced)?;
+    let day = DayDived {
+        dives: before.len(),
+        stops: before.iter().any(DiveBefore::had_stops),
+        on_air: before.iter().all(|dive| dive.gas.is_same_gas(Mix::AIR)),
+    };
+    let cabin = plan.flight().cabin_altitude;
+    Some(flying(plan.rules(), &team.tissues, &[], day, cabin))
 }
 
 /// The dives that a plan knows of. Tissues from dives that nobody tells of are some dive more.

@@ -146,3 +146,20 @@ fn a_blend_asked_for_in_psi_is_told_in_psi() {
     let metric = run(&[&blend[..], &["--units", "metric"]].concat(), "").1;
     assert!(metric.contains("Blending 207 bar"), "{metric}");
 }
+
+/// Who is not to make this dive has dived today all the same.
+#[test]
+fn a_no_go_says_how_long_nobody_flies_after_the_earlier_dives() {
+    let (status, words) = run(&["brief", "plans/kelp-steps.toml"], "");
+    let words = flowing(&words);
+    assert_eq!(status, 1, "{words}");
+    assert!(
+        words.contains(
+            "Without this dive, after the last one: No flying or driving up for 24 h after \
+             surfacing: published (DAN 2002, for air) as well over 18 h after compulsory stops."
+        ),
+        "{words}"
+    );
+    let first = run(&["brief", "plans/orla-finch-stern.toml"], "").1;
+    assert!(!first.contains("Without this dive"), "{first}");
+}
