@@ -163,7 +163,7 @@ pub fn limit_table(
 
 fn cell(rules: &DiveRules, start: &Tissues, depth: Depth, oxygen_limit: Pressure) -> LimitCell {
     let po2 = oxygen_pressure(&rules.environment, rules.bottom_gas, depth);
-    if po2 > oxygen_limit {
+    if po2.is_over(oxygen_limit) {
         return LimitCell::OverOxygenLimit { po2 };
     }
     let limit = limit_at(rules, start, depth);

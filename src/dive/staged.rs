@@ -4,9 +4,9 @@ use super::error::ScheduleError;
 use super::factor::FactorLine;
 use super::flight::Flight;
 use super::segment::{Moment, SegmentKind};
-use crate::quantity::{Depth, RunTime, Time};
+use crate::quantity::{Depth, Pressure, RunTime, Time};
 use crate::rules::DiveRules;
-use crate::site::{GREATEST_PO2_BAR, Mix};
+use crate::site::{GREATEST_PO2_BAR, Mix, oxygen_pressure};
 use crate::tissue::{Excess, Step, Tissues};
 
 /// A hold longer than this many minutes is given up.
@@ -190,8 +190,9 @@ pub fn switch_depth(rules: &DiveRules, gas: Mix) -> Option<Depth> {
 
 fn switch_level(rules: &DiveRules, gas: Mix) -> Option<u32> {
     let breathable = |level: u32| {
-        let ambient = rules.environment.ambient(rules.ascent.level(level));
-        ambient.as_bar() * gas.oxygen() <= GREATEST_PO2_BAR
+        let depth = rules.ascent.level(level);
+        let po2 = oxygen_pressure(&rules.environment, gas, depth);
+        po2.is_within(Pressure::from_bar(GREATEST_PO2_BAR))
     };
     let first = rules.ascent.last_level();
     // Oxygen pressure grows with depth: the levels that pass are the shallowest ones.

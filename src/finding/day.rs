@@ -187,7 +187,7 @@ fn earlier_gases(plan: &Plan) -> Vec<DayFact> {
         let po2 = oxygen_pressure(environment, gas, depth);
         let at_the_surface = oxygen_pressure(environment, gas, Depth::SURFACE);
         let is_lean = at_the_surface.as_bar() < PO2_LEAST_BAR && Mix::AIR.is_richer_than(gas);
-        if po2.as_bar() > GREATEST_PO2_BAR {
+        if po2.is_over(Pressure::from_bar(GREATEST_PO2_BAR)) {
             Some(DayFact::EarlierGasDoubtful {
                 dive,
                 gas,

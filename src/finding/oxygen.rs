@@ -329,9 +329,9 @@ pub(super) fn too_high(
     breathed: Use,
     depth: Depth,
 ) -> Option<OxygenFact> {
-    let po2_bar = oxygen_pressure(environment, gas, depth).as_bar();
-    if po2_bar > PO2_LIMIT_BAR {
-        let limit = Pressure::from_bar(PO2_LIMIT_BAR);
+    let po2 = oxygen_pressure(environment, gas, depth);
+    let (po2_bar, limit) = (po2.as_bar(), Pressure::from_bar(PO2_LIMIT_BAR));
+    if po2.is_over(limit) {
         Some(OxygenFact::OverLimit {
             gas,
             po2_bar,
@@ -339,7 +339,7 @@ pub(super) fn too_high(
             limit_bar: PO2_LIMIT_BAR,
             operating_depth: operating_depth(environment, gas, limit),
         })
-    } else if breathed == Use::Bottom && po2_bar > PO2_ADVISED_BAR {
+    } else if breathed == Use::Bottom && po2.is_over(Pressure::from_bar(PO2_ADVISED_BAR)) {
         Some(OxygenFact::High {
             gas,
             po2_bar,

@@ -238,6 +238,26 @@ impl Pressure {
     pub const fn is_at(self, other: Self) -> bool {
         (self.0 - other.0).abs() <= GaugePressure::SAME.0
     }
+
+    /// Whether this is higher by more than rounding, 1e-9 bar.
+    ///
+    /// # Example
+    /// ```
+    /// use hangbar::quantity::Pressure;
+    /// let (product, limit) = (Pressure::from_bar(0.4 * 3.5), Pressure::from_bar(1.4));
+    /// assert!(product != limit && !product.is_over(limit) && product.is_within(limit));
+    /// assert!(Pressure::from_bar(1.41).is_over(limit));
+    /// ```
+    #[must_use]
+    pub const fn is_over(self, other: Self) -> bool {
+        self.0 > other.0 + GaugePressure::SAME.0
+    }
+
+    /// Whether this is at most a limit, but for rounding, 1e-9 bar; no for what is no number.
+    #[must_use]
+    pub const fn is_within(self, limit: Self) -> bool {
+        self.0 <= limit.0 + GaugePressure::SAME.0
+    }
 }
 
 impl GaugePressure {

@@ -36,7 +36,7 @@ pub fn richest_nitrox(environment: &Environment, depth: Depth, limit: Pressure) 
     let mixes = (AIR_PCT + 1..PURE_PCT).rev().map(f64::from);
     let mixes = mixes.filter_map(|oxygen_pct| Mix::nitrox(oxygen_pct).ok());
     let mut mixes = std::iter::once(Mix::OXYGEN).chain(mixes).chain([Mix::AIR]);
-    mixes.find(|gas| oxygen_pressure(environment, *gas, depth) <= limit)
+    mixes.find(|gas| oxygen_pressure(environment, *gas, depth).is_within(limit))
 }
 
 /// Whole per cents of oxygen in air and in pure oxygen.

@@ -3,7 +3,7 @@
 use crate::dive::{NoStopLimit, Schedule, limit_at};
 use crate::oxygen::OxygenExposure;
 use crate::plan::{Plan, through};
-use crate::quantity::{Depth, Pressure};
+use crate::quantity::{Depth, Pressure, Time};
 use crate::rules::Start;
 use crate::site::{ADVISED_PO2_BAR, operating_depth};
 use crate::tissue::Tissues;
@@ -55,9 +55,10 @@ pub(crate) fn limit_set_by(plan: &Plan, schedule: &Schedule, own: &[Own]) -> Opt
     if !plan.histories_differ() && !plan.gases_differ() {
         return None;
     }
-    let minutes = |own: &Own| own.limit.time().map_or(f64::INFINITY, |time| time.as_min());
-    let first = |x: &(usize, &Own), y: &(usize, &Own)| minutes(x.1).total_cmp(&minutes(y.1));
-    let (diver, _) = own.iter().enumerate().min_by(first)?;
+    let unlimited = Time::from_min(f64::INFINITY);
+    let limit = |own: &Own| own.limit.time().unwrap_or(unlimited);
+    let least = own.iter().map(limit).fold(unlimited, Time::min);
+    let diver = own.iter().position(|own| !limit(own).is_over(least))?;
     let rules = plan.rules_of(diver);
     let clean = Tissues::clean(rules.environment.surface());
     Some(LimitSetBy {

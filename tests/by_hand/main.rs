@@ -15,3 +15,4 @@ mod late;
 mod lost_gas;
 mod lost_stage;
 mod mass;
+mod ties;
