@@ -34,6 +34,7 @@
 //! * [`rules`]: by what is dived. [`dive`]: down, along and up again; no-stop limits; the tissues
 //!   through a dive. [`oxygen`]: the doses.
 //! * [`plan`]: the checked plan, the dives before it flown. [`plan_file`] reads one from text.
+//! * [`record`]: what was written down of a dive.
 //! * [`surface`]: each diver's own tissues, gas and oxygen; how long to wait.
 //! * [`gas`]: needs, reserves, turns, ponies, lost gas, blends.
 //! * [`finding`]: the rules by which a dive is a go, and what there is to say against it.
@@ -61,6 +62,7 @@ pub mod oxygen;
 pub mod plan;
 pub mod plan_file;
 pub mod quantity;
+pub mod record;
 pub mod report;
 pub mod rules;
 pub mod site;

@@ -10,7 +10,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The rooms from the ground up, as the map in DEVELOPERS.md has them.
-const ROOMS: [&str; 16] = [
+const ROOMS: [&str; 17] = [
     "quantity",
     "site",
     "tissue",
@@ -18,6 +18,7 @@ const ROOMS: [&str; 16] = [
     "dive",
     "oxygen",
     "plan",
+    "record",
     "plan_file",
     "surface",
     "gas",
