@@ -2,6 +2,7 @@
 
 mod ascent;
 mod bottom;
+mod ceiling;
 mod error;
 mod factor;
 mod flight;
@@ -17,6 +18,7 @@ mod trace;
 
 pub(crate) use ascent::ascend;
 pub use bottom::CeilingBreach;
+pub(crate) use ceiling::high_factor_ceiling;
 pub use error::ScheduleError;
 pub use factor::FactorLine;
 pub(crate) use flight::Flight;

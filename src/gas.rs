@@ -21,7 +21,7 @@ pub(crate) use lost::lost_gas;
 pub use lost::{LostGas, Rescue, RescueOutcome};
 pub(crate) use lost_stage::lost_stages;
 pub use lost_stage::{DiverWithoutStage, LossMoment, LostStage, WithoutStage};
-pub(crate) use need::until;
 pub use need::{Emergency, EmergencyExposure, LevelEnd};
+pub(crate) use need::{main_exposure, until};
 pub use pony::{PONY_EMPTY, PonyBudget, PonyVerdict};
 pub(crate) use team::{TeamGas, team_gas, team_limits};

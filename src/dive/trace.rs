@@ -1,6 +1,7 @@
 //! The tissues through a dive: what each compartment holds, may hold, and how shallow it lets
 //! the diver go.
 
+use super::ceiling::compartment_ceiling;
 use super::factor::FactorLine;
 use super::flight::Flight;
 use super::schedule::Schedule;
@@ -8,7 +9,7 @@ use super::segment::Moment;
 use crate::quantity::{Depth, Pressure, RunTime, Time};
 use crate::rules::DiveRules;
 use crate::site::Mix;
-use crate::tissue::{COMPARTMENTS, Gradient, Tissues, WATER_VAPOUR_BAR};
+use crate::tissue::{COMPARTMENTS, Gradient, WATER_VAPOUR_BAR};
 use serde::Serialize;
 
 /// One compartment at one moment.
@@ -171,7 +172,7 @@ fn sample(rules: &DiveRules, factor: FactorLine, now: &Moment, gas: Mix) -> Samp
             surface_m_value_bar: now.tissues.limit_bar(set, index, surface, 1.0),
             surface_limit_bar: now.tissues.limit_bar(set, index, surface, factor.high()),
             gradient: (inert_bar - ambient.as_bar()) / (m_value_bar - ambient.as_bar()),
-            ceiling: ceiling(rules, factor, &now.tissues, index),
+            ceiling: compartment_ceiling(rules, factor, &now.tissues, index),
         }
     });
     let deepest = |deepest: Depth, row: &CompartmentSample| deepest.max(row.ceiling);
@@ -184,47 +185,5 @@ fn sample(rules: &DiveRules, factor: FactorLine, now: &Moment, gas: Mix) -> Samp
         ceiling: compartments.iter().fold(Depth::from_m(0.0), deepest),
         leading: now.tissues.gradient(set, ambient),
         compartments,
-    }
-}
-
-/// The shallowest depth at which a compartment, as loaded now, is within the factor in force.
-///
-/// ```text
-/// p = P + G(d)·(A + B·d)      P = P_s + w·d   A = a + c·P_s   B = c·w   c = 1/b − 1
-/// below the anchor, G = low:      d = (p − P_s − low·A)/(w + low·B)
-/// above it, G = high − s·d:       0 = (P_s + high·A − p) + d·(w + high·B − s·A) − d²·s·B
-/// ```
-/// `w`: bar/m; `d`: m; `s = (high − low)/anchor`. Of the two roots the one between the surface
-/// and the anchor at which the limit rises past `p` on the way down.
-fn ceiling(rules: &DiveRules, factor: FactorLine, tissues: &Tissues, index: usize) -> Depth {
-    let set = &rules.compartments;
-    let surface = rules.environment.surface();
-    let p = tissues.loadings()[index].total_bar();
-    let within = |depth: Depth| {
-        let ambient = rules.environment.ambient(depth);
-        p <= tissues.limit_bar(set, index, ambient, factor.at(depth))
-    };
-    if within(Depth::from_m(0.0)) {
-        return Depth::from_m(0.0);
-    }
-    // M(P) − P is linear in depth: A + B·d, from its values at the surface and at 1 m.
-    let spread = |metres: f64| {
-        let ambient = rules.environment.ambient(Depth::from_m(metres));
-        tissues.limit_bar(set, index, ambient, 1.0) - ambient.as_bar()
-    };
-    let a = spread(0.0);
-    let b = spread(1.0) - a;
-    let w = rules.environment.bar_per_m();
-    let short = p - surface.as_bar();
-    let low = |factor: f64| Depth::from_m((short - factor * a) / (w + factor * b));
-    match factor.anchor() {
-        Some(anchor) if within(anchor) => {
-            let s = (factor.high() - factor.low()) / anchor.as_m();
-            let linear = w + factor.high() * b - s * a;
-            let missing = short - factor.high() * a;
-            let root = (linear * linear - 4.0 * s * b * missing).max(0.0).sqrt();
-            Depth::from_m(2.0 * missing / (linear + root))
-        }
-        _ => low(factor.low()),
     }
 }

@@ -1,0 +1,21 @@
+//! The dive as it was, from what was written down of it, beside its plan.
+
+mod breathing;
+mod climb;
+mod dive;
+mod error;
+mod finding;
+mod flight;
+mod profile;
+mod whole;
+mod words;
+
+pub use breathing::{Breathed, Gauge, NoRate};
+pub use climb::{Rise, TOO_FAST_SHARE};
+pub use dive::{Drawn, Gap, Jump, Kept, Pencilled, RealDive, Sampled, Source};
+pub use error::DebriefError;
+pub use finding::{DebriefFact, Found};
+pub use flight::{Breach, Peak};
+pub use profile::{Point, Profile};
+pub use whole::{Consumption, Debrief, Debriefing};
+pub use words::rate_up;

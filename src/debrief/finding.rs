@@ -1,0 +1,572 @@
+//! What there is to say about a dive as it was.
+
+use super::breathing::NoRate;
+use super::climb::Rise;
+use super::dive::{Gap, Jump, Kept, RealDive, Sampled};
+use super::flight::{Breach, Peak};
+use crate::briefing::Briefing;
+use crate::dive::Schedule;
+use crate::finding::Weight;
+use crate::gas::DiverBudget;
+use crate::plan::Diver;
+use crate::quantity::{
+    BreathingRate, Depth, DepthChange, GaugePressure, Pressure, RunTime, Time, UnitSystem,
+};
+use crate::record::ReadingFault;
+use crate::rules::DiveRules;
+use crate::site::{ADVISED_PO2_BAR, GREATEST_PO2_BAR, Mix};
+use crate::tissue::Gradient;
+use serde::Serialize;
+
+/// Deeper than planned by more than this is told (common practice, no source: what a gauge shows).
+const DEEPER: DepthChange = DepthChange::from_m(0.5);
+/// Longer than planned, or shorter than a way up takes, by more than this is told: a pencil writes
+/// whole minutes.
+const LONGER: Time = Time::from_min(1.0);
+/// As near as this to its depth counts as at a safety stop.
+const NEAR_A_STOP: DepthChange = DepthChange::from_m(1.5);
+/// More breathed than planned by this is told, free L/min: what a plan is written to.
+const MORE: BreathingRate = BreathingRate::from_l_min(0.05);
+/// A gauge is read to this.
+const GAUGE_STEP: GaugePressure = GaugePressure::from_bar(5.0);
+/// CNS share from which on there is a caution, and one that is a reason to stop, per cent (common
+/// practice, no source).
+const CNS_ADVISED_PCT: f64 = 80.0;
+const CNS_LIMIT_PCT: f64 = 100.0;
+
+/// What can be found, with its figures.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+#[non_exhaustive]
+pub enum DebriefFact {
+    /// Above the ceiling: a compulsory stop was missed.
+    AboveCeiling {
+        /// The stretch that was furthest above.
+        worst: Breach,
+        /// How many stretches there are.
+        count: usize,
+    },
+    /// Back sooner than a way up with its compulsory stops takes.
+    StopsCutShort {
+        /// Run time as written down.
+        run_time: Time,
+        /// What it takes at least.
+        takes: Time,
+    },
+    /// A gradient over 100 %: over the M-value.
+    OverMValue {
+        /// How much, and in which compartment.
+        gradient: Gradient,
+        /// Where on the way up; `None` at the surface.
+        on_the_way: Option<Peak>,
+    },
+    /// Surfaced over the plan's high factor.
+    OverFactor {
+        /// How much, and in which compartment.
+        gradient: Gradient,
+        /// The factor, per cent.
+        factor_pct: f64,
+    },
+    /// Oxygen pressure above the limit for any gas, or above what is advised for a bottom gas.
+    Oxygen {
+        /// The pressure.
+        po2: Pressure,
+        /// What was passed.
+        limit_bar: f64,
+        /// Whether that is the limit for any gas.
+        is_over_limit: bool,
+    },
+    /// The single-exposure oxygen limits are used up or nearly so.
+    Dose {
+        /// Share used by the day so far, per cent.
+        cns_pct: f64,
+        /// Whether it is more than all of them.
+        is_over_limit: bool,
+    },
+    /// Came up too fast.
+    TooFast {
+        /// The fastest of these rises.
+        worst: Rise,
+        /// How many there are.
+        count: usize,
+        /// The plan's rate, m/min.
+        planned_m_min: f64,
+    },
+    /// The safety stop was not made, or cut short.
+    SafetyStopShort {
+        /// Its depth.
+        depth: Depth,
+        /// How long it lasted; `None` where only the run time tells.
+        lasted: Option<Time>,
+        /// How long it was to last.
+        planned: Time,
+    },
+    /// Deeper than planned.
+    Deeper {
+        /// Greatest depth.
+        depth: Depth,
+        /// Greatest planned depth.
+        planned: Depth,
+    },
+    /// Deeper than the diver is qualified for.
+    BelowDepthLimit {
+        /// Greatest depth.
+        depth: Depth,
+        /// The limit.
+        limit: Depth,
+    },
+    /// Left the bottom later than planned.
+    Longer {
+        /// Bottom time.
+        bottom_time: Time,
+        /// Planned bottom time.
+        planned: Time,
+    },
+    /// Left the bottom with less than the minimum gas.
+    LeftUnderMinimum {
+        /// The gauge.
+        left: GaugePressure,
+        /// The minimum.
+        minimum: GaugePressure,
+    },
+    /// Back with less than the floor.
+    EndUnderFloor {
+        /// The gauge.
+        end: GaugePressure,
+        /// The floor.
+        floor: GaugePressure,
+    },
+    /// Back with less than planned.
+    EndUnderPlan {
+        /// The gauge.
+        end: GaugePressure,
+        /// What the plan expects; `None` where it expects an empty cylinder.
+        planned: GaugePressure,
+    },
+    /// Breathed more than planned.
+    BreathedMore {
+        /// Consumption.
+        rate: BreathingRate,
+        /// Planned consumption.
+        planned: BreathingRate,
+    },
+    /// The gauge tells no consumption.
+    NoConsumption(NoRate),
+    /// The gauge does not cover all of the dive.
+    GaugePartial {
+        /// Part of the dive that it does not cover.
+        uncovered: Time,
+    },
+    /// The record says another gas than the plan.
+    OtherGas {
+        /// What the record says.
+        gas: Mix,
+        /// What the plan says.
+        planned: Mix,
+    },
+    /// The record does not say when the gas was switched.
+    SwitchUnsaid {
+        /// When the main cylinder is taken to have been left.
+        taken_at: RunTime,
+        /// The main cylinder's gas, on which the tissues are taken to the end.
+        gas: Mix,
+    },
+    /// The record begins under water.
+    BeginsDeep {
+        /// Depth of its first reading.
+        depth: Depth,
+    },
+    /// The record ends under water.
+    EndsDeep {
+        /// Depth of its last reading.
+        depth: Depth,
+    },
+    /// Nothing was recorded for a while.
+    Gaps {
+        /// The longest gap.
+        longest: Gap,
+        /// How many there are.
+        count: usize,
+    },
+    /// The depth jumps.
+    Jumps {
+        /// The first jump.
+        first: Jump,
+        /// How many there are.
+        count: usize,
+    },
+    /// Something was mended on reading.
+    Mended(ReadingFault),
+}
+
+impl DebriefFact {
+    /// How much it weighs, and its name for scripts.
+    const fn kind(&self) -> (Weight, &'static str) {
+        use Weight::{Caution, NoGo, Note};
+        match self {
+            Self::AboveCeiling { .. } => (NoGo, "above-ceiling"),
+            Self::StopsCutShort { .. } => (NoGo, "stops-cut-short"),
+            Self::OverMValue { .. } => (NoGo, "over-m-value"),
+            Self::OverFactor { .. } => (Caution, "over-factor"),
+            Self::Oxygen {
+                is_over_limit: true,
+                ..
+            } => (NoGo, "oxygen-was-over-limit"),
+            Self::Oxygen { .. } => (Caution, "oxygen-was-high"),
+            Self::Dose {
+                is_over_limit: true,
+                ..
+            } => (NoGo, "oxygen-dose-was-over-limit"),
+            Self::Dose { .. } => (Caution, "oxygen-dose-was-high"),
+            Self::TooFast { .. } => (Caution, "came-up-too-fast"),
+            Self::SafetyStopShort { .. } => (Caution, "safety-stop-short"),
+            Self::Deeper { .. } => (Caution, "deeper-than-planned"),
+            Self::BelowDepthLimit { .. } => (Caution, "below-depth-limit"),
+            Self::Longer { .. } => (Caution, "longer-than-planned"),
+            Self::LeftUnderMinimum { .. } => (Caution, "left-under-minimum"),
+            Self::EndUnderFloor { .. } => (Caution, "end-under-floor"),
+            Self::EndUnderPlan { .. } => (Note, "end-under-plan"),
+            Self::BreathedMore { .. } => (Caution, "breathed-more"),
+            Self::NoConsumption(NoRate::NoPressure) => (Note, "no-gauge"),
+            Self::NoConsumption(NoRate::Rises { .. }) => (Caution, "gauge-rises"),
+            Self::NoConsumption(NoRate::NothingUsed) => (Caution, "gauge-does-not-fall"),
+            Self::NoConsumption(NoRate::Doubtful { .. }) => (Caution, "consumption-doubtful"),
+            Self::GaugePartial { .. } => (Note, "gauge-partial"),
+            Self::OtherGas { .. } => (Caution, "other-gas-than-planned"),
+            Self::SwitchUnsaid { .. } => (Caution, "switch-unsaid"),
+            Self::BeginsDeep { .. } => (Caution, "record-begins-deep"),
+            Self::EndsDeep { .. } => (Caution, "record-ends-deep"),
+            Self::Gaps { .. } => (Caution, "record-gap"),
+            Self::Jumps { .. } => (Caution, "record-jumps"),
+            Self::Mended(ReadingFault::Repeated { .. }) => (Note, "record-repeats"),
+            Self::Mended(ReadingFault::AboveSurface { .. }) => (Note, "record-above-surface"),
+            Self::Mended(ReadingFault::DecimalCommas { .. }) => (Note, "record-decimal-commas"),
+        }
+    }
+}
+
+/// Something found about one recorded dive.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct Found {
+    /// Whose dive.
+    pub diver: String,
+    /// Units of that diver's gauge, where they differ from the plan's.
+    pub gauge: Option<UnitSystem>,
+    /// Index of the dive among those of the debrief.
+    pub dive: usize,
+    /// What was found.
+    pub fact: DebriefFact,
+}
+
+impl Found {
+    /// How much it weighs.
+    #[must_use]
+    pub const fn weight(&self) -> Weight {
+        self.fact.kind().0
+    }
+
+    /// A name for scripts; does not change between versions.
+    #[must_use]
+    pub const fn code(&self) -> &'static str {
+        self.fact.kind().1
+    }
+}
+
+/// All findings: no-gos first, then cautions, then notes.
+pub(super) fn findings(briefing: &Briefing, dives: &[RealDive]) -> Vec<Found> {
+    let mut found = Vec::new();
+    for (index, dive) in dives.iter().enumerate() {
+        let held = Held {
+            rules: briefing.plan.rules(),
+            schedule: &briefing.schedule,
+            floor: briefing.plan.reserve().floor,
+            diver: &briefing.plan.divers()[dive.diver],
+            planned_gas: briefing.plan.gas_of(dive.diver),
+            budget: &briefing.divers[dive.diver],
+            dive,
+        };
+        found.extend(held.facts().into_iter().map(|fact| Found {
+            diver: held.diver.name.clone(),
+            gauge: held.diver.gauge,
+            dive: index,
+            fact,
+        }));
+    }
+    found.sort_by_key(Found::weight);
+    found
+}
+
+/// A recorded dive, held against its plan.
+struct Held<'a> {
+    rules: &'a DiveRules,
+    schedule: &'a Schedule,
+    floor: GaugePressure,
+    diver: &'a Diver,
+    planned_gas: Mix,
+    budget: &'a DiverBudget,
+    dive: &'a RealDive,
+}
+
+impl Held<'_> {
+    fn facts(&self) -> Vec<DebriefFact> {
+        let mut facts = self.tissues();
+        facts.extend(self.oxygen());
+        if let Some(sampled) = self.dive.sampled() {
+            facts.extend(self.of_readings(sampled));
+        }
+        facts.extend(self.safety_stop());
+        facts.extend(self.against_plan());
+        facts.extend(self.gas());
+        if let Some(sampled) = self.dive.sampled() {
+            facts.extend(of_the_record(sampled, self.dive.gas, self.planned_gas));
+        }
+        facts
+    }
+
+    fn tissues(&self) -> Vec<DebriefFact> {
+        let mut facts = Vec::new();
+        if let Some(sampled) = self.dive.sampled() {
+            let further = |worst: Breach, other: &Breach| {
+                if other.most().as_m() > worst.most().as_m() {
+                    *other
+                } else {
+                    worst
+                }
+            };
+            if let Some(first) = sampled.breaches.first() {
+                facts.push(DebriefFact::AboveCeiling {
+                    worst: sampled.breaches.iter().fold(*first, further),
+                    count: sampled.breaches.len(),
+                });
+            }
+            if let Some(peak) = sampled.way_up.filter(|peak| peak.gradient.fraction > 1.0) {
+                facts.push(DebriefFact::OverMValue {
+                    gradient: peak.gradient,
+                    on_the_way: Some(peak),
+                });
+            }
+        }
+        if let Kept::Pencilled(flown) = &self.dive.kept
+            && let Some(run_time) = flown.run_time
+            && flown.schedule.staged
+            && self.is_cut_short(run_time, &flown.schedule)
+        {
+            facts.push(DebriefFact::StopsCutShort {
+                run_time,
+                takes: flown.schedule.run_time().elapsed(),
+            });
+        }
+        let factor = self.rules.factors.high();
+        match self.dive.surfacing {
+            Some(gradient) if gradient.fraction > 1.0 => facts.push(DebriefFact::OverMValue {
+                gradient,
+                on_the_way: None,
+            }),
+            Some(gradient) if gradient.fraction > factor + OVER_FACTOR => {
+                facts.push(DebriefFact::OverFactor {
+                    gradient,
+                    factor_pct: factor * 100.0,
+                });
+            }
+            _ => {}
+        }
+        facts
+    }
+
+    /// Whether somebody was back sooner than the way up takes.
+    fn is_cut_short(&self, run_time: Time, flown: &Schedule) -> bool {
+        flown.run_time().elapsed().is_over(run_time + LONGER)
+    }
+
+    fn oxygen(&self) -> Vec<DebriefFact> {
+        let po2 = Pressure::from_bar(self.dive.oxygen.max_po2_bar);
+        let over = |limit_bar| po2.is_over(Pressure::from_bar(limit_bar));
+        let passed = [(GREATEST_PO2_BAR, true), (ADVISED_PO2_BAR, false)];
+        let passed = passed.into_iter().find(|(limit_bar, _)| over(*limit_bar));
+        // A gas for the way up may have more than a bottom gas.
+        let passed = passed.filter(|(_, over_limit)| *over_limit || self.bottom_gas_is_high());
+        let pressure = passed.map(|(limit_bar, is_over_limit)| DebriefFact::Oxygen {
+            po2,
+            limit_bar,
+            is_over_limit,
+        });
+        let cns_pct = self.dive.oxygen.cns_pct;
+        let dose = (cns_pct > CNS_ADVISED_PCT).then_some(DebriefFact::Dose {
+            cns_pct,
+            is_over_limit: cns_pct > CNS_LIMIT_PCT,
+        });
+        pressure.into_iter().chain(dose).collect()
+    }
+
+    fn bottom_gas_is_high(&self) -> bool {
+        let environment = &self.rules.environment;
+        let po2 =
+            crate::site::oxygen_pressure(environment, self.dive.gas, self.dive.greatest_depth);
+        po2.is_over(Pressure::from_bar(ADVISED_PO2_BAR))
+    }
+
+    fn of_readings(&self, sampled: &Sampled) -> Option<DebriefFact> {
+        let worst =
+            sampled.too_fast.iter().reduce(
+                |worst, rise| {
+                    if rise.rate > worst.rate { rise } else { worst }
+                },
+            )?;
+        Some(DebriefFact::TooFast {
+            worst: *worst,
+            count: sampled.too_fast.len(),
+            planned_m_min: self.rules.ascent.rate.as_m_min(),
+        })
+    }
+
+    /// Of a dive that was to have one.
+    fn safety_stop(&self) -> Option<DebriefFact> {
+        let stop = self.rules.ascent.safety_stop?;
+        if !self.dive.greatest_depth.is_below(stop.depth) {
+            return None;
+        }
+        let short = |lasted| {
+            Some(DebriefFact::SafetyStopShort {
+                depth: stop.depth,
+                lasted,
+                planned: stop.time,
+            })
+        };
+        match &self.dive.kept {
+            Kept::Sampled(sampled) => {
+                let lasted = time_near(sampled, stop.depth);
+                let is_short = sampled.has_surfacing && stop.time.is_over(lasted + HALF_A_MINUTE);
+                is_short.then(|| short(Some(lasted)))?
+            }
+            Kept::Pencilled(flown) => {
+                let is_short = !flown.schedule.staged
+                    && flown
+                        .run_time
+                        .is_some_and(|run_time| self.is_cut_short(run_time, &flown.schedule));
+                is_short.then(|| short(None))?
+            }
+        }
+    }
+
+    fn against_plan(&self) -> Vec<DebriefFact> {
+        let (dive, schedule) = (self.dive, self.schedule);
+        let (depth, planned) = (dive.greatest_depth, schedule.deepest());
+        let deeper = depth.is_below(planned + DEEPER);
+        let limit = self
+            .diver
+            .depth_limit
+            .filter(|limit| depth.is_below(*limit));
+        let bottom_time = dive.bottom_time;
+        let late = bottom_time.filter(|time| time.is_over(schedule.bottom_time + LONGER));
+        let deeper = deeper.then_some(DebriefFact::Deeper { depth, planned });
+        let limit = limit.map(|limit| DebriefFact::BelowDepthLimit { depth, limit });
+        let late = late.map(|bottom_time| DebriefFact::Longer {
+            bottom_time,
+            planned: schedule.bottom_time,
+        });
+        deeper.into_iter().chain(limit).chain(late).collect()
+    }
+
+    fn gas(&self) -> Vec<DebriefFact> {
+        let (breathed, budget) = (&self.dive.breathed, self.budget);
+        let mut facts = Vec::new();
+        let minimum = budget.bottom_minimum();
+        let sampled = self.dive.sampled();
+        let left = sampled.and_then(|sampled| sampled.left_bottom_at);
+        if let Some(left) = left.filter(|left| minimum.is_over(*left)) {
+            facts.push(DebriefFact::LeftUnderMinimum { left, minimum });
+        }
+        let is_whole = !matches!(
+            breathed.rate,
+            Err(NoRate::Rises { .. } | NoRate::NothingUsed)
+        );
+        if let Some(gauge) = breathed.gauge.filter(|_| is_whole) {
+            let end = gauge.end;
+            let planned = budget.end.unwrap_or(GaugePressure::from_bar(0.0));
+            if self.floor.is_over(end) {
+                facts.push(DebriefFact::EndUnderFloor {
+                    end,
+                    floor: self.floor,
+                });
+            } else if planned.is_over(end + GAUGE_STEP) {
+                facts.push(DebriefFact::EndUnderPlan { end, planned });
+            }
+        }
+        let planned = self.diver.breathing;
+        match breathed.rate {
+            Ok(rate) if rate > planned + MORE => {
+                facts.push(DebriefFact::BreathedMore { rate, planned });
+            }
+            Ok(_) => {}
+            Err(why) => facts.push(DebriefFact::NoConsumption(why)),
+        }
+        if breathed.rate.is_ok() && breathed.uncovered.is_over(LONGER) {
+            let uncovered = breathed.uncovered;
+            facts.push(DebriefFact::GaugePartial { uncovered });
+        }
+        facts
+    }
+}
+
+/// A gradient over the factor by less is rounding.
+const OVER_FACTOR: f64 = 1e-9;
+/// A safety stop that is shorter by less is not told.
+const HALF_A_MINUTE: Time = Time::from_min(0.5);
+
+/// Time near a depth, after the greatest one.
+fn time_near(sampled: &Sampled, depth: Depth) -> Time {
+    let moments = &sampled.moments;
+    let greatest = moments
+        .iter()
+        .fold(Depth::SURFACE, |most, at| most.max(at.depth));
+    let deepest = moments.iter().rposition(|at| at.depth >= greatest);
+    let up = moments.get(deepest.unwrap_or(0)..).unwrap_or_default();
+    let legs = up.iter().zip(up.iter().skip(1));
+    let near = legs.filter(|(from, to)| {
+        let middle = from.depth + (to.depth - from.depth) * 0.5;
+        (middle - depth).as_m().abs() <= NEAR_A_STOP.as_m()
+    });
+    near.map(|(from, to)| to.run_time - from.run_time).sum()
+}
+
+/// What is odd about the record itself.
+fn of_the_record(sampled: &Sampled, gas: Mix, planned: Mix) -> Vec<DebriefFact> {
+    let mut facts = Vec::new();
+    if !gas.is_same_gas(planned) {
+        facts.push(DebriefFact::OtherGas { gas, planned });
+    }
+    if let Some(taken_at) = sampled.switch_taken_at {
+        facts.push(DebriefFact::SwitchUnsaid { taken_at, gas });
+    }
+    let ends = sampled.moments.first().zip(sampled.moments.last());
+    if let Some((first, last)) = ends {
+        if !sampled.has_splash {
+            facts.push(DebriefFact::BeginsDeep { depth: first.depth });
+        }
+        if !sampled.has_surfacing {
+            facts.push(DebriefFact::EndsDeep { depth: last.depth });
+        }
+    }
+    let longest = sampled.gaps.iter().reduce(|longest, gap| {
+        if gap.end - gap.start > longest.end - longest.start {
+            gap
+        } else {
+            longest
+        }
+    });
+    if let Some(longest) = longest {
+        facts.push(DebriefFact::Gaps {
+            longest: *longest,
+            count: sampled.gaps.len(),
+        });
+    }
+    if let Some(first) = sampled.jumps.first() {
+        facts.push(DebriefFact::Jumps {
+            first: *first,
+            count: sampled.jumps.len(),
+        });
+    }
+    facts.extend(sampled.faults.iter().cloned().map(DebriefFact::Mended));
+    facts
+}
