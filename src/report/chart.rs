@@ -6,6 +6,7 @@ mod axes;
 mod compartments;
 mod cylinders;
 mod day;
+mod debrief;
 mod limits;
 mod parts;
 mod profile;
@@ -13,6 +14,7 @@ mod trace;
 
 pub use cylinders::cylinders;
 pub use day::day;
+pub use debrief::{breathing, debriefed};
 pub use limits::limits;
 pub use parts::{Axis, Chart, Curve, Label, Line, Mark, Marks, Point, Shade, Side, Ticks};
 pub use trace::{TooManyCompartments, TraceChart, trace};

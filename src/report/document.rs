@@ -24,6 +24,7 @@ mod before;
 mod briefing;
 mod check;
 mod day;
+mod debrief;
 mod errors;
 mod explain;
 mod finite;
@@ -45,6 +46,10 @@ pub use briefing::{
 };
 pub use check::{Check, SkipReason};
 pub use day::{Day, DayDive, DayDiver, Home};
+pub use debrief::{
+    AboveCeiling, Debrief, DebriefedDiver, Found, Gap, Planned, RealDive, RecordKind, Rise,
+    Surfaced, WayUp,
+};
 pub use errors::{Errors, Problem, file_bytes_hex};
 pub use explain::{Explain, Explanation, Meaning, Step, Topic};
 pub use finite::NotFinite;

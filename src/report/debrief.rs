@@ -1,0 +1,269 @@
+//! A dive as it was, beside its plan.
+
+use super::rail::{Rail, cut};
+use super::sheet::{Align, CAUTIONS, Report, Table, Tone};
+use crate::debrief::{Consumption, Debrief, RealDive, rate_up};
+use crate::finding::Weight;
+use crate::quantity::show::{Show, list, min_s_up, whole_up};
+use crate::quantity::{RunTime, Speed, Time, UnitSystem};
+
+/// Characters of a file's name.
+const FILE: usize = 20;
+/// What nobody knows.
+const UNKNOWN: &str = "?";
+
+/// Nothing here lets anybody dive again.
+const NEXT: &str = "\
+What was breathed is a figure for the next plan, not leave for a longer dive: a calm dive says little \
+of a hard one. Whoever feels odd after a dive, however good its figures, stays out of the water and \
+asks a doctor.";
+
+/// All records of a dive: what to see to first, the dive, the gas, what it left.
+#[must_use]
+pub fn debrief(debrief: &Debrief, units: UnitSystem) -> Report {
+    let page = Page {
+        debrief,
+        rail: Rail::new(&debrief.briefing, units),
+    };
+    let mut report = Report::default();
+    let title = format!("Debrief: {}", page.rail.title());
+    let is_no_go = debrief.is_no_go();
+    if is_no_go {
+        let text = format!("for another dive. {title}");
+        report.marked(Tone::NoGo, "NO-GO", text);
+    } else {
+        report.title("", title);
+    }
+    page.findings(&mut report);
+    page.dive(&mut report);
+    page.after(&mut report);
+    page.gas(&mut report);
+    report.heading("Cautions");
+    report.paragraph(NEXT);
+    report.paragraph(CAUTIONS);
+    report
+}
+
+struct Page<'a> {
+    debrief: &'a Debrief,
+    rail: Rail<'a>,
+}
+
+impl Page<'_> {
+    fn name(&self, dive: &RealDive) -> String {
+        self.debrief.plan().divers()[dive.diver].name.clone()
+    }
+
+    /// Which record a row is of; the number of the dive where a file has several.
+    fn record(&self, dive: &RealDive) -> String {
+        let file = &dive.source.file;
+        let name = file.rsplit(['/', '\\']).next().unwrap_or(file);
+        let same = self
+            .debrief
+            .dives
+            .iter()
+            .filter(|other| other.source.file == *file);
+        let several = same.map(|other| other.source.number).max().unwrap_or(1) > 1;
+        if several {
+            format!("{}, {}", cut(name, FILE - 4), dive.source.number)
+        } else {
+            cut(name, FILE)
+        }
+    }
+
+    fn findings(&self, report: &mut Report) {
+        for found in &self.debrief.findings {
+            let (tone, mark) = match found.weight() {
+                Weight::NoGo => (Tone::NoGo, "  no-go"),
+                Weight::Caution => (Tone::Caution, "  caution"),
+                Weight::Note => (Tone::Plain, "  note"),
+            };
+            report.marked(tone, mark, found.message(self.rail.units));
+        }
+        let unrecorded: Vec<&str> = self.debrief.unrecorded().collect();
+        if !unrecorded.is_empty() {
+            let text = format!("No record of {}.", list(&unrecorded));
+            report.marked(Tone::Plain, "  note", text);
+        }
+    }
+
+    fn dive(&self, report: &mut Report) {
+        report.heading("The dive as it was");
+        let mut table = Table::new(&[
+            ("diver", Align::Left),
+            ("record", Align::Left),
+            ("greatest\ndepth", Align::Right),
+            ("average\ndepth", Align::Right),
+            ("left\nbottom", Align::Right),
+            ("back\nafter", Align::Right),
+            ("fastest\nup", Align::Right),
+        ]);
+        let show = self.rail.show;
+        let schedule = &self.debrief.briefing.schedule;
+        table.rows.push(vec![
+            "planned".to_owned(),
+            String::new(),
+            show.depth(schedule.deepest()),
+            String::new(),
+            min_s_up(schedule.leave_bottom()),
+            min_s_up(schedule.run_time()),
+            show.vertical_speed(self.debrief.plan().rules().ascent.rate),
+        ]);
+        for dive in &self.debrief.dives {
+            let fastest = dive.sampled().and_then(|sampled| sampled.fastest);
+            table.rows.push(vec![
+                self.name(dive),
+                self.record(dive),
+                show.depth(dive.greatest_depth),
+                show.depth(dive.average_depth),
+                dive.bottom_time.map_or_else(|| UNKNOWN.to_owned(), min_s),
+                min_s(dive.run_time),
+                fastest.map_or_else(|| UNKNOWN.to_owned(), |rise| rate(rise.rate, show)),
+            ]);
+        }
+        report.table(table);
+    }
+
+    /// What the dive left in each of them.
+    fn after(&self, report: &mut Report) {
+        report.heading("What it left");
+        let mut table = Table::new(&[
+            ("diver", Align::Left),
+            ("record", Align::Left),
+            ("on the way up", Align::Left),
+            ("on surfacing", Align::Left),
+            ("CNS of\nthe day", Align::Right),
+            ("OTU of\nthe day", Align::Right),
+        ]);
+        let gradient = |gradient: crate::tissue::Gradient| {
+            format!(
+                "{} %, no. {}",
+                whole_up(gradient.fraction * 100.0),
+                gradient.index + 1
+            )
+        };
+        for dive in &self.debrief.dives {
+            let peak = dive.sampled().and_then(|sampled| sampled.way_up);
+            let unknown = || UNKNOWN.to_owned();
+            table.rows.push(vec![
+                self.name(dive),
+                self.record(dive),
+                peak.map_or_else(unknown, |peak| gradient(peak.gradient)),
+                dive.surfacing.map_or_else(unknown, gradient),
+                format!("{} %", whole_up(dive.oxygen.cns_pct)),
+                whole_up(dive.oxygen.otu),
+            ]);
+        }
+        report.table(table);
+        let factor = self.debrief.plan().rules().factors.high() * 100.0;
+        report.paragraph(format!(
+            "The greatest gradient in use, of the M-value's, and the number of its compartment; the \
+             plan surfaces with no more than {factor:.0} %. A pencil log is flown as the plan would \
+             be, so its way up is nobody's."
+        ));
+    }
+
+    fn gas(&self, report: &mut Report) {
+        report.heading("Gas");
+        let mut table = Table::new(&[
+            ("diver", Align::Left),
+            ("record", Align::Left),
+            ("start", Align::Right),
+            ("end", Align::Right),
+            ("planned\nend", Align::Right),
+            ("breathed", Align::Right),
+            ("planned", Align::Right),
+            ("next plan", Align::Right),
+        ]);
+        let mut told: Vec<usize> = Vec::new();
+        for dive in &self.debrief.dives {
+            let unknown = || UNKNOWN.to_owned();
+            let budget = &self.debrief.briefing.divers[dive.diver];
+            let gauge = self.rail.gauge_of(&budget.name);
+            let read = |pressure| gauge.pressure_number_read(pressure);
+            let (ends, planned) = (dive.breathed.gauge, self.planned(dive));
+            let next = match self.debrief.consumptions[dive.diver] {
+                Some(next) if !told.contains(&dive.diver) => self.sac(next.suggested),
+                _ => String::new(),
+            };
+            told.push(dive.diver);
+            table.rows.push(vec![
+                self.name(dive),
+                self.record(dive),
+                ends.map_or_else(unknown, |ends| read(ends.start)),
+                ends.map_or_else(unknown, |ends| gauge.pressure_read(ends.end)),
+                budget
+                    .end
+                    .map_or_else(|| "empty".to_owned(), |end| gauge.pressure_number_down(end)),
+                dive.breathed
+                    .rate
+                    .map_or_else(|_| unknown(), |rate| self.number(rate)),
+                self.number(planned),
+                next,
+            ]);
+        }
+        report.table(table);
+        report.paragraph(format!(
+            "Breathed and planned: {} at the surface's pressure, from the main cylinder. For the next \
+             plan the highest of a diver's records, rounded up.",
+            self.unit()
+        ));
+        for (diver, of) in self
+            .debrief
+            .plan()
+            .divers()
+            .iter()
+            .zip(&self.debrief.consumptions)
+        {
+            if let Some(of) = of.filter(|of| of.records > 1) {
+                report.paragraph(self.range(&diver.name, of));
+            }
+        }
+    }
+
+    fn planned(&self, dive: &RealDive) -> crate::quantity::BreathingRate {
+        self.debrief.plan().divers()[dive.diver].breathing
+    }
+
+    fn sac(&self, rate: crate::quantity::BreathingRate) -> String {
+        rate_up(rate, self.rail.units)
+    }
+
+    /// Without its unit, which a line below the table says.
+    fn number(&self, rate: crate::quantity::BreathingRate) -> String {
+        let sac = self.sac(rate);
+        sac.split(' ').next().unwrap_or_default().to_owned()
+    }
+
+    fn unit(&self) -> &'static str {
+        match self.rail.units {
+            UnitSystem::Metric => "L/min",
+            UnitSystem::Imperial => "cuft/min",
+        }
+    }
+
+    /// `Mara breathed 14.2 to 16.8 L/min in 3 records; half of them no more than 15.1 L/min.`
+    fn range(&self, name: &str, of: Consumption) -> String {
+        format!(
+            "{name} breathed {} to {} in {} records; the median is {}.",
+            self.number(of.least),
+            self.sac(of.suggested),
+            of.records,
+            self.sac(of.median)
+        )
+    }
+}
+
+fn min_s(time: Time) -> String {
+    min_s_up(RunTime::SPLASH + time)
+}
+
+/// A rate that was, not less.
+fn rate(speed: Speed, show: Show) -> String {
+    const SAME: f64 = 1e-6;
+    let up = |rate: f64| (rate - SAME).ceil();
+    match show.0 {
+        UnitSystem::Metric => format!("{:.0} m/min", up(speed.as_m_min())),
+        UnitSystem::Imperial => format!("{:.0} ft/min", up(speed.as_ft_min())),
+    }
+}
