@@ -5,6 +5,8 @@
 #![allow(clippy::expect_used, reason = "a test fails by panicking")]
 #![allow(clippy::panic, reason = "a test fails by panicking")]
 
+mod any_bytes;
+mod endless;
 mod format;
 mod tables;
 mod uddf;
