@@ -80,6 +80,18 @@ pub enum ReadingFault {
     },
 }
 
+impl ReadingFault {
+    /// The line that it is about.
+    #[must_use]
+    pub const fn line(&self) -> u64 {
+        match self {
+            Self::Repeated { line }
+            | Self::AboveSurface { line, .. }
+            | Self::DecimalCommas { line } => *line,
+        }
+    }
+}
+
 /// What a logger wrote of one dive of one diver.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[non_exhaustive]

@@ -274,3 +274,12 @@ pub(crate) const HARDER_PCT: RangeInclusive<f64> = 0.0..=300.0;
 /// An oxygen pressure beyond which a table of limits shows no number.
 pub(crate) const OXYGEN: Accepted =
     accepted("oxygen limit", Kind::AirPressure, 0.1, 3.0, "1.4 bar");
+/// A gauge that drifts shows a depth at the surface, a little above it too.
+pub(crate) const LOGGED_DEPTH: Accepted = accepted("depth", Kind::Depth, -1.0, 200.0, "28 m");
+/// More than any fill: a full cylinder may have lain in the sun. What a logger shows beyond it is
+/// the way in which its transmitter says that it has none.
+pub(crate) const LOGGED_PRESSURE: Accepted =
+    accepted("pressure", Kind::GaugePressure, 0.0, 450.0, "200 bar");
+/// A logger that runs on for more than a day was never stopped.
+pub(crate) const LOGGED_TIME: Accepted =
+    accepted("time in the record", Kind::Time, 0.0, 1440.0, "42 min");

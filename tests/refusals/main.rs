@@ -26,6 +26,7 @@ mod limits;
 mod model;
 mod plans;
 mod profile;
+mod records;
 mod reserve;
 mod site;
 mod team;
