@@ -9,6 +9,7 @@ mod flight;
 mod gas;
 mod model;
 mod on_the_day;
+mod parsed;
 mod problem;
 mod profile;
 mod read;
