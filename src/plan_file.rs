@@ -1,7 +1,9 @@
-//! The plan file: TOML in, a checked [`Plan`](crate::plan::Plan) or all that is wrong with it out.
+//! The plan file: TOML in, a checked [`Plan`](crate::plan::Plan) or all that is wrong with it out;
+//! and what a team wrote down of the dive with a pencil, in the same way.
 
 mod ascent;
 mod before;
+mod blanks;
 mod buddies;
 mod cylinder;
 mod described;
@@ -9,6 +11,9 @@ mod flight;
 mod gas;
 mod model;
 mod on_the_day;
+mod parsed;
+mod pencil;
+mod pencil_times;
 mod problem;
 mod profile;
 mod read;
@@ -21,6 +26,7 @@ mod values;
 mod whole;
 
 pub use on_the_day::Overrides;
+pub use pencil::read_pencil;
 pub use problem::{PlanErrors, Position, Problem};
 pub use read::{read, read_with, without_file};
 pub use whole::WithoutFile;

@@ -1,4 +1,4 @@
-//! What is wrong with a plan, and where.
+//! What is wrong with a plan or a pencil log, and where.
 
 use std::fmt;
 use std::ops::Range;
@@ -23,7 +23,7 @@ pub(super) struct Raw {
     pub(super) meant: Option<String>,
 }
 
-/// One thing wrong with a plan.
+/// One thing wrong with a plan or a pencil log.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Problem {
     /// Line and column from 1, columns counted in characters; `None` for an override.
@@ -55,7 +55,7 @@ pub struct Position {
     pub text: String,
 }
 
-/// All that is wrong with a plan, in the order of the text.
+/// All that is wrong with a plan or a pencil log, in the order of the text.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct PlanErrors {
     problems: Vec<Problem>,
@@ -123,6 +123,12 @@ fn harmless(text: &str) -> String {
     text.chars().map(shown).collect()
 }
 
+/// The line, from 1, in which a byte of a text stands.
+pub(super) fn line_of(text: &str, at: usize) -> usize {
+    let before = &text.as_bytes()[..at.min(text.len())];
+    before.iter().filter(|byte| **byte == b'\n').count() + 1
+}
+
 fn locate(text: &str, span: Range<usize>) -> Position {
     let start = floor_boundary(text, span.start.min(text.len()));
     let end = floor_boundary(text, span.end.clamp(start, text.len()));
@@ -131,7 +137,7 @@ fn locate(text: &str, span: Range<usize>) -> Position {
     let line = rest.split('\n').next().unwrap_or_default();
     let line_end = line_start + line.len();
     Position {
-        line: text[..line_start].matches('\n').count() + 1,
+        line: line_of(text, start),
         column: text[line_start..start].chars().count() + 1,
         width: text[start..end.min(line_end).max(start)]
             .chars()

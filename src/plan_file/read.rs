@@ -3,15 +3,12 @@
 use toml::de::DeTable;
 
 use super::on_the_day::Overrides;
+use super::parsed::{parsed, whole_file};
 use super::problem::{Place, PlanErrors, Raw};
 use super::reader::Reader;
 use super::whole::{self, Whole, WithoutFile};
 use crate::plan::{Plan, PlanError};
 
-/// A plan file longer than this many bytes is no plan file.
-const LONGEST: usize = 1 << 20;
-/// After so many slips in the TOML the rest is noise.
-const MOST_SYNTAX_PROBLEMS: usize = 3;
 /// What a line of a plan looks like.
 const TOML_ACCEPTED: &str = "lines as depth = \"28 m\" under a [profile]: each key once, all text in quotes, every \
      bracket and quote closed";
@@ -52,18 +49,7 @@ pub fn read(text: &str) -> Result<Plan, PlanErrors> {
 /// # Errors
 /// [`PlanErrors`] with every problem and its place; those of overrides come last.
 pub fn read_with(text: &str, overrides: &Overrides) -> Result<Plan, PlanErrors> {
-    if text.len() > LONGEST {
-        let problem = whole_file(
-            format!("the file has {} bytes", text.len()),
-            "at most 1 MiB",
-        );
-        return Err(PlanErrors::new("", vec![problem]));
-    }
-    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let (root, errors) = DeTable::parse_recoverable(text);
-    if !errors.is_empty() {
-        return Err(PlanErrors::new(text, syntax_problems(text, &errors)));
-    }
+    let (root, text) = parsed(text, TOML_ACCEPTED)?;
     let mut reader = Reader::default();
     let plan = whole::read(&mut reader, &root, overrides);
     let mut problems = reader.into_problems();
@@ -121,43 +107,4 @@ fn refused(error: &PlanError, before: &[Place]) -> Raw {
         accepted: Some("a dive that can be scheduled by this plan's own rules".to_owned()),
         meant: None,
     }
-}
-
-fn whole_file(message: String, accepted: &str) -> Raw {
-    Raw {
-        place: Place::Span(0..0),
-        table: String::new(),
-        key: None,
-        message,
-        accepted: Some(accepted.to_owned()),
-        meant: None,
-    }
-}
-
-/// What is wrong with the TOML itself. One slip makes the parser stumble over much that follows:
-/// one problem a line is told, and not more than [`MOST_SYNTAX_PROBLEMS`].
-fn syntax_problems(text: &str, errors: &[toml::de::Error]) -> Vec<Raw> {
-    let line_of = |error: &toml::de::Error| {
-        let start = error.span().map_or(0, |span| span.start.min(text.len()));
-        text.as_bytes()[..start]
-            .iter()
-            .filter(|byte| **byte == b'\n')
-            .count()
-    };
-    let mut told: Vec<&toml::de::Error> = Vec::new();
-    for error in errors {
-        let known = |other: &&toml::de::Error| line_of(other) == line_of(error);
-        if !told.iter().any(known) && told.len() < MOST_SYNTAX_PROBLEMS {
-            told.push(error);
-        }
-    }
-    let problems = told.into_iter().map(|error| Raw {
-        place: Place::Span(error.span().unwrap_or(0..0)),
-        table: String::new(),
-        key: None,
-        message: format!("not TOML: {}", error.message().replace('\n', " ")),
-        accepted: Some(TOML_ACCEPTED.to_owned()),
-        meant: None,
-    });
-    problems.collect()
 }

@@ -7,7 +7,7 @@ use toml::de::DeValue;
 use super::described::counted;
 use super::problem::Place;
 use super::reader::{Given, Reader, Table};
-use crate::plan::may_be_shown;
+use crate::plan::{TimeOfDay, may_be_shown};
 use crate::quantity::{Kind, QuantityError, nearest};
 use crate::rules::ranges::Accepted;
 use crate::site::Mix;
@@ -237,6 +237,33 @@ impl Reader {
                 None
             }
         }
+    }
+
+    /// A time of day.
+    pub(super) fn time_of_day(
+        &mut self,
+        table: &Table<'_>,
+        key: &'static str,
+    ) -> Option<Given<TimeOfDay>> {
+        const ACCEPTED: &str = "a time of day from \"00:00\" to \"23:59\", in quotes, with two \
+                                digits of minutes, as \"9:40\"";
+        let given = self.text(table, key, ACCEPTED)?;
+        self.read_time_of_day(&table.name, &given, ACCEPTED)
+    }
+
+    /// Reads a time of day from text that came from the file or an override.
+    pub(super) fn read_time_of_day(
+        &mut self,
+        table: &str,
+        given: &Given<&str>,
+        accepted: &str,
+    ) -> Option<Given<TimeOfDay>> {
+        let Ok(time) = given.value.parse() else {
+            let message = format!("`{}` is \"{}\"", given.key, given.value);
+            self.refuse(table, given, message, accepted);
+            return None;
+        };
+        Some(given.clone().map(|_| time))
     }
 
     /// A gas by its name.

@@ -5,7 +5,7 @@ use toml::de::DeTable;
 
 use super::on_the_day::Overrides;
 use super::problem::Place;
-use super::reader::{Given, Reader, Table};
+use super::reader::{Reader, Table};
 use super::{ascent, before, flight, gas, model, profile, reserve, site, surface, team};
 use crate::plan::{Arrival, EarlierDive, LONGEST_TITLE, PlanBuilder, ReserveRules, TimeOfDay};
 use crate::quantity::{Time, UnitSystem};
@@ -152,14 +152,15 @@ struct Splash {
 }
 
 fn splash(reader: &mut Reader, root: &Table<'_>, overrides: &Overrides) -> Splash {
-    const ACCEPTED: &str = "a time of day from \"00:00\" to \"23:59\", in quotes, with two digits of \
-                            minutes, as \"9:40\"";
     const ON_THE_DAY: &str =
         "a time of day from 00:00 to 23:59, with two digits of minutes, as 9:40";
-    let own = reader.text(root, "splash", ACCEPTED);
-    let own = own.and_then(|given| time_of_day(reader, &given, ACCEPTED));
+    let own = reader.time_of_day(root, "splash");
+    let own = own.map(|given| given.value);
     let splash = match overrides.splash() {
-        Some(given) => time_of_day(reader, &given, ON_THE_DAY),
+        Some(given) => {
+            let given = reader.read_time_of_day("", &given, ON_THE_DAY);
+            given.map(|given| given.value)
+        }
         None => own,
     };
     let minutes = |time: TimeOfDay| Time::from_min(f64::from(time.hour() * 60 + time.minute()));
@@ -170,13 +171,4 @@ fn splash(reader: &mut Reader, root: &Table<'_>, overrides: &Overrides) -> Splas
         splash,
         later: later.unwrap_or(Time::from_min(0.0)),
     }
-}
-
-fn time_of_day(reader: &mut Reader, given: &Given<&str>, accepted: &str) -> Option<TimeOfDay> {
-    let time = given.value.parse().ok();
-    if time.is_none() {
-        let message = format!("`splash` is \"{}\"", given.value);
-        reader.refuse("", given, message, accepted);
-    }
-    time
 }

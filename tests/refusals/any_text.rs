@@ -1,9 +1,10 @@
 //! Any text: a plan, or faults with places inside it; never a panic, and nothing that a terminal
 //! acts on.
 
-use hangbar::plan_file::{Overrides, PlanErrors, read, read_with};
+use hangbar::plan_file::{Overrides, PlanErrors, read, read_pencil, read_with};
 use proptest::prelude::*;
 
+use crate::pencil::SLATE;
 use crate::plans::{DRIFT, PIER, WALL, edited};
 
 proptest! {
@@ -72,6 +73,25 @@ proptest! {
             ..Overrides::default()
         };
         prop_assert!(read_with(WALL, &overrides).is_err());
+    }
+
+    /// Any text where a value of a pencil log is wanted, and any text as one.
+    #[test]
+    fn any_text_gives_a_pencil_log_or_faults_with_places_in_it(
+        old in prop::sample::select(vec![
+            "\"Juno\"", "\"17.5 m\"", "\"38 min\"", "\"09:42\"", "\"10:28\"", "\"46.5 min\"",
+            "\"210 bar\"", "\"1200 psi\"", "\"11 m\"",
+        ]),
+        value in "[0-9.,:eE+\u{2212}-]{0,6} ?(m|ft|min|bar|psi|h|/|:|\\PC){0,3}",
+        text in "(?s).{0,200}",
+    ) {
+        let plan = read(WALL).unwrap();
+        let broken = edited(SLATE, old, &basic_string(&value));
+        for text in [&broken, &text] {
+            if let Err(errors) = read_pencil(text, &plan) {
+                check_places(text, &errors)?;
+            }
+        }
     }
 }
 

@@ -1,6 +1,6 @@
 //! One fault at a time: the faults stand with their subjects, and here is what must hold of all.
 
-use hangbar::plan_file::read;
+use hangbar::plan_file::{PlanErrors, read};
 
 use crate::plans::{brief, edited};
 use crate::{ascent, cylinders, gases, model, profile, reserve, site, team, toml, top};
@@ -132,10 +132,18 @@ fn the_binary_refuses_every_fault_with_exit_status_2_and_prints_no_briefing() {
 
 /// All that differs between what a broken plan is told and what its fault wants.
 fn differences(fault: &Fault, text: &str) -> std::vec::IntoIter<String> {
-    let errors = match read(text) {
-        Ok(_) => return vec!["was read as a good plan".to_owned()].into_iter(),
-        Err(errors) => errors,
-    };
+    match read(text) {
+        Ok(_) => vec!["was read as a good plan".to_owned()].into_iter(),
+        Err(errors) => differences_of(fault, text, &errors),
+    }
+}
+
+/// The same, of what has been told.
+pub(crate) fn differences_of(
+    fault: &Fault,
+    text: &str,
+    errors: &PlanErrors,
+) -> std::vec::IntoIter<String> {
     let rendered = errors.render("plan.toml");
     let [problem] = errors.problems() else {
         return vec![format!(

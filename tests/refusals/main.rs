@@ -24,6 +24,7 @@ mod gases;
 mod good_plans;
 mod limits;
 mod model;
+mod pencil;
 mod plans;
 mod profile;
 mod records;

@@ -1,0 +1,68 @@
+//! From text to TOML: what has no table or key of its own.
+
+use toml::Spanned;
+use toml::de::DeTable;
+
+use super::problem::{Place, PlanErrors, Raw, line_of};
+
+/// A file longer than this many bytes is nobody's.
+const LONGEST: usize = 1 << 20;
+/// After so many slips in the TOML the rest is noise.
+const MOST_SYNTAX_PROBLEMS: usize = 3;
+
+/// The file as TOML, and its text without a byte order mark, where its places are. `accepted`: what
+/// a line of it looks like.
+pub(super) fn parsed<'t>(
+    text: &'t str,
+    accepted: &str,
+) -> Result<(Spanned<DeTable<'t>>, &'t str), PlanErrors> {
+    if text.len() > LONGEST {
+        let message = format!("the file has {} bytes", text.len());
+        return Err(PlanErrors::new(
+            "",
+            vec![whole_file(message, "at most 1 MiB")],
+        ));
+    }
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    let (root, errors) = DeTable::parse_recoverable(text);
+    if errors.is_empty() {
+        Ok((root, text))
+    } else {
+        let problems = syntax_problems(text, &errors, accepted);
+        Err(PlanErrors::new(text, problems))
+    }
+}
+
+/// Something wrong with the file as a whole.
+pub(super) fn whole_file(message: impl Into<String>, accepted: impl Into<String>) -> Raw {
+    Raw {
+        place: Place::Span(0..0),
+        table: String::new(),
+        key: None,
+        message: message.into(),
+        accepted: Some(accepted.into()),
+        meant: None,
+    }
+}
+
+/// What is wrong with the TOML itself. One slip makes the parser stumble over much that follows:
+/// one problem a line is told, and not more than [`MOST_SYNTAX_PROBLEMS`].
+fn syntax_problems(text: &str, errors: &[toml::de::Error], accepted: &str) -> Vec<Raw> {
+    let line = |error: &toml::de::Error| line_of(text, error.span().map_or(0, |span| span.start));
+    let mut told: Vec<&toml::de::Error> = Vec::new();
+    for error in errors {
+        let known = |other: &&toml::de::Error| line(other) == line(error);
+        if !told.iter().any(known) && told.len() < MOST_SYNTAX_PROBLEMS {
+            told.push(error);
+        }
+    }
+    let problems = told.into_iter().map(|error| Raw {
+        place: Place::Span(error.span().unwrap_or(0..0)),
+        table: String::new(),
+        key: None,
+        message: format!("not TOML: {}", error.message().replace('\n', " ")),
+        accepted: Some(accepted.to_owned()),
+        meant: None,
+    });
+    problems.collect()
+}
