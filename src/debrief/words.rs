@@ -63,12 +63,12 @@ fn message(found: &Found, units: UnitSystem) -> String {
         | DebriefFact::SafetyStopShort { .. } => way_up(found, show),
         DebriefFact::Oxygen { .. } | DebriefFact::Dose { .. } => oxygen(found),
         DebriefFact::Deeper { depth, planned } => format!(
-            "{who} was at {}; planned were {}.",
+            "{who} went to {}; the plan was {}.",
             show.depth(*depth),
             show.depth(*planned)
         ),
         DebriefFact::BelowDepthLimit { depth, limit } => format!(
-            "{who} was at {}, below the own limit of {}.",
+            "{who} went to {}, below the own limit of {}.",
             show.depth(*depth),
             show.depth_limit(*limit)
         ),
@@ -84,7 +84,7 @@ fn message(found: &Found, units: UnitSystem) -> String {
         | DebriefFact::EndUnderFloor { .. }
         | DebriefFact::EndUnderPlan { .. } => pressure(found, gauge),
         DebriefFact::BreathedMore { rate, planned } => format!(
-            "{who} breathed {} at the surface's pressure; planned were {}.",
+            "{who} breathed {} at the surface; the plan counts on {}.",
             rate_up(*rate, units),
             rate_up(*planned, units)
         ),

@@ -1,14 +1,12 @@
 //! A dive as it was, beside its plan.
 
-use super::rail::{Rail, cut};
+use super::rail::Rail;
 use super::sheet::{Align, CAUTIONS, Report, Table, Tone};
-use crate::debrief::{Consumption, Debrief, RealDive, rate_up};
+use crate::debrief::{Consumption, Debrief, Kept, RealDive, rate_up};
 use crate::finding::Weight;
 use crate::quantity::show::{Show, list, min_s_up, whole_up};
 use crate::quantity::{RunTime, Speed, Time, UnitSystem};
 
-/// Characters of a file's name.
-const FILE: usize = 20;
 /// What nobody knows.
 const UNKNOWN: &str = "?";
 
@@ -54,20 +52,34 @@ impl Page<'_> {
         self.debrief.plan().divers()[dive.diver].name.clone()
     }
 
-    /// Which record a row is of; the number of the dive where a file has several.
+    /// How a record was kept, and which of its diver's it is where there are several.
     fn record(&self, dive: &RealDive) -> String {
-        let file = &dive.source.file;
-        let name = file.rsplit(['/', '\\']).next().unwrap_or(file);
-        let same = self
-            .debrief
-            .dives
-            .iter()
-            .filter(|other| other.source.file == *file);
-        let several = same.map(|other| other.source.number).max().unwrap_or(1) > 1;
-        if several {
-            format!("{}, {}", cut(name, FILE - 4), dive.source.number)
-        } else {
-            cut(name, FILE)
+        let kept = match dive.kept {
+            Kept::Sampled(_) => "logger",
+            Kept::Pencilled(_) => "pencil",
+        };
+        let mut own = self.debrief.dives_of(dive.diver);
+        let number = own.position(|other| std::ptr::eq(other, dive));
+        match number {
+            Some(index) if self.debrief.dives_of(dive.diver).count() > 1 => {
+                format!("{kept} {}", index + 1)
+            }
+            _ => kept.to_owned(),
+        }
+    }
+
+    /// Where the records of a diver with several stand.
+    fn sources(&self, report: &mut Report) {
+        for dive in &self.debrief.dives {
+            if self.debrief.dives_of(dive.diver).count() > 1 {
+                let number = match dive.source.number {
+                    1 => String::new(),
+                    number => format!(", dive {number} in it"),
+                };
+                let file = &dive.source.file;
+                let (name, record) = (self.name(dive), self.record(dive));
+                report.paragraph(format!("{name}, {record}: {file}{number}."));
+            }
         }
     }
 
@@ -122,6 +134,7 @@ impl Page<'_> {
             ]);
         }
         report.table(table);
+        self.sources(report);
     }
 
     /// What the dive left in each of them.

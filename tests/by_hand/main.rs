@@ -9,6 +9,7 @@ mod clock;
 mod current;
 mod day_searches;
 mod days;
+mod debrief;
 mod flying;
 mod hang;
 mod late;

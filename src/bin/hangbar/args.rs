@@ -13,8 +13,9 @@ use hangbar::tissue::GradientFactors;
 mod values;
 
 use values::{
-    FillTo, cylinder_gas, cylinder_temperature, deeper, dive_number, factors, fill, gas, harder,
-    interval, late, name_and_pressure, oxygen_limit, table_depth, table_step, trace_step,
+    FillTo, RecordOf, cylinder_gas, cylinder_temperature, deeper, dive_number, factors, fill, gas,
+    harder, interval, late, name_and_pressure, oxygen_limit, record_of, table_depth, table_step,
+    trace_step,
 };
 
 const AFTER_HELP: &str = "\
@@ -61,6 +62,8 @@ pub(crate) enum Command {
     Explain(ExplainArgs),
     /// A day of several plans: intervals, waits, each diver through it
     Day(DayArgs),
+    /// After the dive: what the records say, beside the plan
+    Debrief(DebriefArgs),
     /// Check plans: a line each, worst exit status of all
     Check(CheckArgs),
 }
@@ -572,6 +575,38 @@ impl DayArgs {
             ..Overrides::default()
         }
     }
+}
+
+/// What a picture of a debrief is of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum DrawnOf {
+    /// Depth and ceiling over run time, beside the plan
+    Profile,
+    /// What each diver breathed, beside the plan
+    Breathing,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = AFTER_HELP)]
+pub(crate) struct DebriefArgs {
+    /// Plan file of the dive, or - for standard input
+    #[arg(value_name = "PLAN")]
+    pub(crate) plan: PathBuf,
+
+    /// What was written down: a pencil log (TOML, as brief --record writes it), readings of a logger
+    /// as CSV (columns time, depth, pressure with their units) or UDDF; NAME=FILE says whose
+    #[arg(value_name = "RECORD", required = true, value_parser = record_of)]
+    pub(crate) records: Vec<RecordOf>,
+
+    #[command(flatten)]
+    pub(crate) shown: Shown,
+
+    /// What the picture shows
+    #[arg(long, value_enum, default_value_t = DrawnOf::Profile, help_heading = "Pictures")]
+    pub(crate) draw: DrawnOf,
+
+    #[command(flatten)]
+    pub(crate) drawn: Drawn,
 }
 
 #[derive(Debug, Args)]

@@ -8,6 +8,7 @@ use crate::outcome::Outcome;
 mod brief;
 mod check;
 mod day;
+mod debrief;
 mod explain;
 mod limits;
 mod mix;
@@ -32,6 +33,7 @@ pub(crate) fn run(command: &Command) -> Outcome {
         Command::Explain(args) => (explain::run(args), args.plan.as_path()),
         Command::Check(args) => return check::run(args),
         Command::Day(args) => return day::run(args),
+        Command::Debrief(args) => return debrief::run(args),
     };
     result.unwrap_or_else(|refusal| refusal.outcome(plan))
 }

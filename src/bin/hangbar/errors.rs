@@ -24,6 +24,7 @@ impl JsonWanted {
             Command::Trace(args) => (args.shown.format == TableFormat::Json, Some(&args.plan)),
             Command::Limits(args) => (args.shown.format == TableFormat::Json, args.plan.as_ref()),
             Command::Day(args) => (args.shown.format == Format::Json, None),
+            Command::Debrief(args) => (args.shown.format == Format::Json, None),
             Command::Mix(args) => (args.shown.format == Format::Json, args.plan.as_ref()),
             Command::Check(_) => return None,
         };

@@ -1,4 +1,4 @@
-//! Plans, read from files and from standard input.
+//! Plans and records, read from files and from standard input.
 
 use std::fs;
 use std::io::{self, Read};
@@ -7,6 +7,7 @@ use std::path::Path;
 use hangbar::briefing::{Briefing, BriefingError, brief};
 use hangbar::plan::Plan;
 use hangbar::plan_file::{Overrides, read_with};
+use hangbar::record::{RecordFormat, format_of};
 
 use crate::refusal::Refusal;
 use crate::render::names::is_standard_input;
@@ -26,15 +27,24 @@ pub(crate) fn work_out(path: &Path, overrides: &Overrides) -> Result<Briefing, R
     })
 }
 
-fn read(path: &Path) -> io::Result<String> {
-    // A little more than a plan may have: whatever never ends is refused by its length.
-    const MOST: u64 = (1 << 20) + 1;
-    let mut bytes = Vec::new();
+/// A little more than a plan may have: whatever never ends is refused by its length.
+const MOST: u64 = (1 << 20) + 1;
+
+fn open(path: &Path) -> io::Result<Box<dyn Read>> {
     if is_standard_input(path) {
-        io::stdin().lock().take(MOST).read_to_end(&mut bytes)?;
+        Ok(Box::new(io::stdin().lock()))
     } else {
-        fs::File::open(path)?.take(MOST).read_to_end(&mut bytes)?;
+        Ok(Box::new(fs::File::open(path)?))
     }
+}
+
+fn read(path: &Path) -> io::Result<String> {
+    text(open(path)?)
+}
+
+fn text(from: impl Read) -> io::Result<String> {
+    let mut bytes = Vec::new();
+    from.take(MOST).read_to_end(&mut bytes)?;
     if bytes.len() as u64 == MOST {
         let message = "the file is longer than 1 MiB; a plan is not";
         return Err(io::Error::new(io::ErrorKind::InvalidData, message));
@@ -43,4 +53,36 @@ fn read(path: &Path) -> io::Result<String> {
         let message = "the file is not UTF-8 text";
         io::Error::new(io::ErrorKind::InvalidData, message)
     })
+}
+
+/// A record under way: its first bytes, by which its form is known, and the rest.
+pub(crate) struct Opened {
+    head: Vec<u8>,
+    rest: Box<dyn Read>,
+}
+
+impl Opened {
+    pub(crate) fn new(path: &Path) -> Result<Self, Refusal> {
+        const HEAD: u64 = 8 << 10;
+        let unreadable = |error: io::Error| Refusal::Unreadable(error.to_string());
+        let mut rest = open(path).map_err(unreadable)?;
+        let mut head = Vec::new();
+        let mut first = rest.by_ref().take(HEAD);
+        first.read_to_end(&mut head).map_err(unreadable)?;
+        Ok(Self { head, rest })
+    }
+
+    pub(crate) fn format(&self) -> Result<RecordFormat, Refusal> {
+        format_of(&self.head).map_err(|error| Refusal::Record(Box::new(error)))
+    }
+
+    /// All of it, from the beginning.
+    pub(crate) fn stream(self) -> impl Read {
+        io::Cursor::new(self.head).chain(self.rest)
+    }
+
+    /// All of it as text, no longer than a plan may be.
+    pub(crate) fn text(self) -> Result<String, Refusal> {
+        text(self.stream()).map_err(|error| Refusal::Unreadable(error.to_string()))
+    }
 }

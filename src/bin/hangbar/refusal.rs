@@ -4,7 +4,9 @@ use std::path::Path;
 
 use hangbar::briefing::BriefingError;
 use hangbar::day::DayError;
+use hangbar::debrief::DebriefError;
 use hangbar::plan_file::PlanErrors;
+use hangbar::record::RecordError;
 use hangbar::report::document::Problem;
 
 use crate::outcome::{Outcome, Status};
@@ -27,6 +29,10 @@ pub(crate) enum Refusal {
     },
     /// The dive cannot be scheduled, or not be shown as it is asked for.
     Dive(String),
+    /// A record cannot be used.
+    Record(Box<RecordError>),
+    /// Records are none of the plan; the error names them.
+    Debrief(Box<DebriefError>),
     /// Several plans are no day; the error names them.
     Day(Box<DayError>),
     /// The result contradicts itself.
@@ -55,6 +61,15 @@ impl From<DayError> for Refusal {
     }
 }
 
+impl From<DebriefError> for Refusal {
+    fn from(error: DebriefError) -> Self {
+        match &error {
+            DebriefError::Plan(BriefingError::Check(_)) => Self::Check(error.to_string()),
+            _ => Self::Debrief(Box::new(error)),
+        }
+    }
+}
+
 impl Refusal {
     pub(crate) const fn status(&self) -> Status {
         match self {
@@ -63,6 +78,8 @@ impl Refusal {
             | Self::Plan(_)
             | Self::Option { .. }
             | Self::Day(_)
+            | Self::Record(_)
+            | Self::Debrief(_)
             | Self::Dive(_) => Status::Unusable,
             Self::Check(_) => Status::Internal,
         }
@@ -95,6 +112,19 @@ impl Refusal {
                 error.accepted(),
                 error.key(),
             )],
+            Self::Record(error) => vec![Problem::of_a_record(
+                self.message(file),
+                error.accepted.clone(),
+                error.line,
+                error.column.clone(),
+            )],
+            Self::Debrief(error) => {
+                vec![Problem::of_a_day(
+                    self.message(file),
+                    error.accepted(),
+                    None,
+                )]
+            }
             Self::Unreadable(_) | Self::NoPlan | Self::Dive(_) | Self::Check(_) => {
                 vec![Problem::without_place(self.message(file))]
             }
@@ -108,6 +138,8 @@ impl Refusal {
             Self::NoPlan => format!("no plan (.toml file) in folder {file}"),
             Self::Plan(errors) => errors.to_string(),
             Self::Day(error) => harmless(&error.to_string()),
+            Self::Debrief(error) => harmless(&error.to_string()),
+            Self::Record(error) => harmless(&error.message),
             Self::Option { message, .. } | Self::Dive(message) | Self::Check(message) => {
                 harmless(message)
             }
@@ -126,6 +158,27 @@ impl Refusal {
                 format!(
                     "error: {message}\n{}{}",
                     of_key(error),
+                    accepted.unwrap_or_default()
+                )
+            }
+            Self::Record(error) => {
+                let line = error
+                    .line
+                    .map_or_else(String::new, |line| format!(":{line}"));
+                let column = error.column.as_ref();
+                let column = column.map_or_else(String::new, |one| format!("  {}", harmless(one)));
+                format!(
+                    "error: {}\n --> {file}{line}{column}\n  = accepted: {}\n",
+                    self.message(file),
+                    harmless(&error.accepted)
+                )
+            }
+            Self::Debrief(error) => {
+                let accepted = error.accepted();
+                let accepted = accepted.map(|it| format!("  = accepted: {}\n", harmless(&it)));
+                format!(
+                    "error: {}\n --> {file}\n{}",
+                    self.message(file),
                     accepted.unwrap_or_default()
                 )
             }

@@ -114,6 +114,22 @@ impl Problem {
         }
     }
 
+    /// What is wrong with a record: its line, and the column or element that it is about.
+    #[must_use]
+    pub fn of_a_record(
+        message: String,
+        accepted: String,
+        line: Option<u64>,
+        key: Option<String>,
+    ) -> Self {
+        Self {
+            line: line.and_then(|line| usize::try_from(line).ok()),
+            key,
+            accepted: Some(accepted),
+            ..Self::without_place(message)
+        }
+    }
+
     /// What is wrong with an option.
     #[must_use]
     pub fn of_option(option: &str, message: String, accepted: Option<String>) -> Self {

@@ -1,5 +1,7 @@
 //! Values of options: text to quantities, and what is accepted.
 
+use std::path::PathBuf;
+
 use hangbar::dive::STEP_MIN;
 use hangbar::gas::CylinderGas;
 use hangbar::quantity::{
@@ -123,6 +125,30 @@ pub(super) fn harder(text: &str) -> Result<f64, String> {
         .ok()
         .filter(|value| plain && (1.0..=300.0).contains(value));
     value.ok_or_else(|| "accepted: 1% to 300%".to_owned())
+}
+
+/// A record, and whose it is where somebody says so.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct RecordOf {
+    pub(crate) name: Option<String>,
+    pub(crate) path: PathBuf,
+}
+
+/// `NAME=FILE`, or a file alone; a file of that whole name comes first.
+pub(super) fn record_of(text: &str) -> Result<RecordOf, String> {
+    let whole = PathBuf::from(text);
+    let named = text.split_once('=').filter(|_| !whole.exists());
+    match named {
+        None => Ok(RecordOf {
+            name: None,
+            path: whole,
+        }),
+        Some((name, file)) if !name.trim().is_empty() && !file.is_empty() => Ok(RecordOf {
+            name: Some(name.trim().to_owned()),
+            path: PathBuf::from(file),
+        }),
+        Some(_) => Err("accepted: a file, or a diver's name, =, and a file".to_owned()),
+    }
 }
 
 pub(super) fn name_and_pressure(text: &str) -> Result<(String, String), String> {
