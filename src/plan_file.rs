@@ -13,6 +13,7 @@ mod model;
 mod on_the_day;
 mod parsed;
 mod pencil;
+mod pencil_form;
 mod pencil_times;
 mod problem;
 mod profile;
@@ -27,6 +28,7 @@ mod whole;
 
 pub use on_the_day::Overrides;
 pub use pencil::read_pencil;
+pub use pencil_form::pencil_form;
 pub use problem::{PlanErrors, Position, Problem};
 pub use read::{read, read_with, without_file};
 pub use whole::WithoutFile;

@@ -118,6 +118,11 @@ fn standard_error_and_the_messages_of_json_agree() {
             REEF,
             "wall.png is no name",
         ),
+        (
+            &["brief", "-", "--record", "slate.txt"],
+            REEF,
+            "slate.txt is no name",
+        ),
         (&["brief", "-", "--depth", "18"], REEF, "`18` has no unit"),
         (
             &["brief", "-", "--fill", "Ada=200 bar"],

@@ -79,6 +79,10 @@ pub(crate) struct BriefArgs {
     #[arg(long, help_heading = "Output")]
     pub(crate) short: bool,
 
+    /// Write the form of a record of this dive, to be filled in after it, to this new file
+    #[arg(long, value_name = "FILE.toml", help_heading = "Output")]
+    pub(crate) record: Option<PathBuf>,
+
     #[command(flatten)]
     pub(crate) on_the_day: OnTheDay,
 

@@ -9,6 +9,7 @@ mod commands;
 mod errors;
 mod folders;
 mod input;
+mod new_file;
 mod outcome;
 mod paper;
 mod picture;

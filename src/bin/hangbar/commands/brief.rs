@@ -1,14 +1,20 @@
 //! `hangbar brief`: a dive, read out at the rail.
 
+use std::path::Path;
+
+use hangbar::plan::Plan;
+use hangbar::plan_file::pencil_form;
 use hangbar::report::{self, chart, document};
 
 use crate::args::{BriefArgs, Format};
 use crate::input::work_out;
+use crate::new_file::write_new;
 use crate::outcome::Outcome;
 use crate::paper::{columns, wants_colour};
 use crate::picture;
 use crate::refusal::Refusal;
 use crate::render::json;
+use crate::render::names::{harmless, is_standard_input};
 use crate::render::terminal::Terminal;
 
 pub(super) fn run(args: &BriefArgs) -> Result<Outcome, Refusal> {
@@ -26,8 +32,50 @@ pub(super) fn run(args: &BriefArgs) -> Result<Outcome, Refusal> {
         }
         Format::Json => json::pretty(document::Briefing::try_from(&briefing)),
     };
+    let form = args.record.as_deref();
+    let form = form.map(|path| form_of(&briefing.plan, path)).transpose()?;
     let status = briefing.verdict().into();
-    Ok(picture::finish(output, status, &args.drawn, || {
+    let mut outcome = picture::finish(output, status, &args.drawn, || {
         chart::cylinders(&briefing, units)
-    }))
+    });
+    // Last of all: what is there already cannot be written a second time.
+    let has_result = outcome.told.is_empty();
+    if let Some((path, form)) = form.filter(|_| has_result) {
+        write_new(path, &form).map_err(|message| refused(message, "the name of a new file"))?;
+        let shown = harmless(&path.to_string_lossy());
+        let note = format!("note: wrote the record form to {shown}\n");
+        outcome.errors.push_str(&note);
+    }
+    Ok(outcome)
+}
+
+/// The record's form, where there are people to fill it in and a file to hold it.
+fn form_of<'p>(plan: &Plan, path: &'p Path) -> Result<(&'p Path, String), Refusal> {
+    let accepted = "the name of a new file that ends in .toml";
+    if is_standard_input(path) {
+        let message = "the record form cannot go to standard output, where the briefing goes";
+        return Err(refused(message.to_owned(), accepted));
+    }
+    let ending = path.extension();
+    if ending.is_none_or(|ending| !ending.eq_ignore_ascii_case("toml")) {
+        let shown = harmless(&path.to_string_lossy());
+        let message = format!("{shown} is no name for a record form");
+        return Err(refused(message, accepted));
+    }
+    if plan.divers().is_empty() {
+        let message = "the plan has no [[diver]], so nobody to fill in a record";
+        return Err(refused(
+            message.to_owned(),
+            "a plan with the divers who dive",
+        ));
+    }
+    Ok((path, pencil_form(plan)))
+}
+
+fn refused(message: String, accepted: &str) -> Refusal {
+    Refusal::Option {
+        option: "--record",
+        message,
+        accepted: Some(accepted.to_owned()),
+    }
 }
