@@ -3,6 +3,7 @@
 mod breathing;
 mod climb;
 mod dive;
+mod envelope;
 mod error;
 mod finding;
 mod flight;
@@ -13,6 +14,7 @@ mod words;
 pub use breathing::{Breathed, Gauge, NoRate};
 pub use climb::{Rise, TOO_FAST_SHARE};
 pub use dive::{Drawn, Gap, Jump, Kept, Pencilled, RealDive, Sampled, Source};
+pub use envelope::{CoverError, Covering, Polyline, covering_levels};
 pub use error::DebriefError;
 pub use finding::{DebriefFact, Found};
 pub use flight::{Breach, Peak};

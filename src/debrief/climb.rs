@@ -41,18 +41,20 @@ fn window(from: &Point, to: &Point) -> Option<Rise> {
 }
 
 /// The rises of all windows: one begins at each point and ends at the last point within 15 s, or at
-/// the next one where that is further off.
+/// the next one where that is further off. What the end of the dive cuts short lies inside the one
+/// before and is none.
 fn windows(profile: &Profile) -> impl Iterator<Item = Rise> {
     let points = &profile.points;
     let mut end = 0;
     (0..points.len().saturating_sub(1)).filter_map(move |begin| {
         let from = &points[begin];
+        let before = end;
         end = end.max(begin + 1);
         let within = |point: &Point| !(point.run_time - from.run_time).is_over(WINDOW);
         while points.get(end + 1).is_some_and(within) {
             end += 1;
         }
-        window(from, &points[end])
+        (end > before).then(|| window(from, &points[end]))?
     })
 }
 

@@ -309,7 +309,7 @@ impl Against<'_> {
     }
 
     /// A pencil log: the plan's levels as deep as it says, the last one as long, flown from what
-    /// the team brings; the diver goes through it on the own gas.
+    /// the diver brings on the own gas.
     pub(super) fn pencilled(
         &self,
         diver: usize,
@@ -333,11 +333,10 @@ impl Against<'_> {
         let dived = dived.ok_or_else(|| {
             refused("the bottom time ends in the planned travel between two levels".to_owned())
         })?;
-        let schedule = fly_checked(rules, &plan.start().tissues, dived.levels());
+        let (own_rules, start) = (plan.rules_of(diver), &plan.starts()[diver]);
+        let schedule = fly_checked(&own_rules, &start.tissues, dived.levels());
         let schedule = schedule.map_err(|cause| refused(cause.to_string()))?;
-        let own = plan.breathed_by(diver, &schedule.segments);
-        let start = &plan.starts()[diver];
-        let after = through(&plan.rules_of(diver), start, &own);
+        let after = through(&own_rules, start, &schedule.segments);
         let flown_min = schedule.run_time().elapsed();
         let run_time = log.run_time.unwrap_or(flown_min);
         let all: AtmMinutes = schedule
@@ -345,7 +344,7 @@ impl Against<'_> {
             .iter()
             .map(|one| one.exposure(&rules.environment))
             .sum();
-        let main = main_exposure(rules, &schedule.segments);
+        let main = main_exposure(&own_rules, &schedule.segments);
         let average_depth = log.average_depth.unwrap_or_else(|| {
             let bar = all.as_atm_min() * ATM_BAR / flown_min.as_min();
             rules
@@ -381,7 +380,7 @@ impl Against<'_> {
             run_time,
             gas,
             breathed: Breathed::between(&charge, gauge, (whole, whole), none),
-            oxygen: plan.oxygen_of(diver, &schedule.segments),
+            oxygen: OxygenExposure::of(&rules.environment, &schedule.segments).on_top_of(start),
             surfacing: Some(
                 after
                     .tissues
@@ -404,9 +403,11 @@ fn on_main(
     gas: Mix,
     (from, to): (RunTime, RunTime),
 ) -> AtmMinutes {
-    let on_it = segments
-        .iter()
-        .filter(|segment| segment.gas.is_same_gas(gas));
+    let band = SampledLog::SURFACE_BAND;
+    let on_it = segments.iter().filter(|segment| {
+        let is_under = segment.from.is_below(band) || segment.to.is_below(band);
+        is_under && segment.gas.is_same_gas(gas)
+    });
     let cut = on_it.filter_map(|segment| {
         let (start, end) = (segment.start.max(from), segment.end.min(to));
         (start < end).then(|| crate::dive::Segment {

@@ -124,7 +124,8 @@ impl Profile {
         }
     }
 
-    /// Ambient pressure in atmospheres integrated between two run times.
+    /// Ambient pressure in atmospheres integrated over the time under water between two run times.
+    /// A leg with both ends at the surface is none of it.
     ///
     /// ```text
     /// ∫P dt / 1.01325      each leg: (P_from + P_to)/2 · minutes
@@ -136,7 +137,8 @@ impl Profile {
             .map(|(leaves, arrives)| {
                 let (begin, end) = (leaves.run_time.max(from), arrives.run_time.min(to));
                 let minutes = (end - begin).as_min();
-                if minutes <= 0.0 {
+                let is_under = |point: &Point| point.depth.is_below(SampledLog::SURFACE_BAND);
+                if minutes <= 0.0 || !(is_under(leaves) || is_under(arrives)) {
                     return 0.0;
                 }
                 let ambient = |at| environment.ambient(between(leaves, arrives, at)).as_bar();
