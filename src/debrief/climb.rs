@@ -54,7 +54,8 @@ fn windows(profile: &Profile) -> impl Iterator<Item = Rise> {
         while points.get(end + 1).is_some_and(within) {
             end += 1;
         }
-        (end > before).then(|| window(from, &points[end]))?
+        let is_cut_short = end + 1 == points.len() && end == before;
+        (!is_cut_short).then(|| window(from, &points[end]))?
     })
 }
 

@@ -5,6 +5,7 @@
 
 mod briefings;
 mod days;
+mod debriefs;
 mod deviations;
 mod documents;
 mod flights;
