@@ -41,6 +41,7 @@
 //! * [`whatif`]: dives that differ from the plan.
 //! * [`briefing`]: the one value that every output reads.
 //! * [`day`]: several plans of a day.
+//! * [`debrief`]: what a dive was, after it.
 //! * [`report`] puts it into words, [`explain`] into equations.
 //!
 //! Tissues are a value that a dive can start from, a schedule is plain data, and a briefing is
@@ -54,6 +55,7 @@
 
 pub mod briefing;
 pub mod day;
+pub mod debrief;
 pub mod dive;
 pub mod explain;
 pub mod finding;

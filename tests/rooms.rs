@@ -10,7 +10,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The rooms from the ground up, as the map in DEVELOPERS.md has them.
-const ROOMS: [&str; 17] = [
+const ROOMS: [&str; 18] = [
     "quantity",
     "site",
     "tissue",
@@ -26,6 +26,7 @@ const ROOMS: [&str; 17] = [
     "whatif",
     "briefing",
     "day",
+    "debrief",
     "explain",
     "report",
 ];

@@ -17,6 +17,7 @@ use proptest::test_runner::RngSeed;
 mod again;
 mod any_text;
 mod blending;
+mod covering;
 mod days;
 mod dives;
 mod factors;
