@@ -1,13 +1,16 @@
-//! The plan file: TOML in, a checked [`Plan`](crate::plan::Plan) or all that is wrong with it out.
+//! The plan file: TOML in, a checked [`Plan`](crate::plan::Plan) or all that is wrong with it out; and
+//! written again for the next dive of the day.
 
 mod ascent;
 mod before;
 mod buddies;
 mod cylinder;
 mod described;
+mod earlier;
 mod flight;
 mod gas;
 mod model;
+mod next;
 mod on_the_day;
 mod problem;
 mod profile;
@@ -15,11 +18,13 @@ mod read;
 mod reader;
 mod reserve;
 mod site;
+mod splice;
 mod surface;
 mod team;
 mod values;
 mod whole;
 
+pub use next::{NextPlan, NextPlanError, next_plan};
 pub use on_the_day::Overrides;
 pub use problem::{PlanErrors, Position, Problem};
 pub use read::{read, read_with, without_file};
