@@ -234,7 +234,7 @@ proptest! {
             Ok(covering) => assert_covered(&covering, &start, &[line])?,
             // Shallow levels wash nitrogen out, and longer stops more of it: then there are none.
             Err(CoverError::Fresher { short_bar, .. }) => prop_assert!(short_bar >= 0.0),
-            Err(CoverError::Schedule(_)) => return Err(TestCaseError::reject("cannot be scheduled")),
+            Err(CoverError::Schedule(_) | CoverError::TooLong) => return Err(TestCaseError::reject("cannot be scheduled")),
             Err(error) => return Err(TestCaseError::fail(error.to_string())),
         }
     }
