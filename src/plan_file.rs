@@ -1,5 +1,6 @@
-//! The plan file: TOML in, a checked [`Plan`](crate::plan::Plan) or all that is wrong with it out;
-//! and what a team wrote down of the dive with a pencil, in the same way.
+//! The plan file: TOML in, a checked [`Plan`](crate::plan::Plan) or all that is wrong with it out; the
+//! file written again for the next dive of the day; and what a team wrote down of the dive with a
+//! pencil, read in the same way.
 
 mod ascent;
 mod before;
@@ -7,9 +8,11 @@ mod blanks;
 mod buddies;
 mod cylinder;
 mod described;
+mod earlier;
 mod flight;
 mod gas;
 mod model;
+mod next;
 mod on_the_day;
 mod parsed;
 mod pencil;
@@ -21,11 +24,13 @@ mod read;
 mod reader;
 mod reserve;
 mod site;
+mod splice;
 mod surface;
 mod team;
 mod values;
 mod whole;
 
+pub use next::{NextPlan, NextPlanError, next_plan};
 pub use on_the_day::Overrides;
 pub use pencil::read_pencil;
 pub use pencil_form::pencil_form;

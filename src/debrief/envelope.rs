@@ -1,342 +1,343 @@
-//! Dives as they were, told as levels: as deep as any of them at every moment.
+//! Profiles of one dive as the levels of an earlier dive that nobody comes out of fresher.
 
-use crate::dive::{Schedule, ScheduleError, fly_checked};
+use super::bins::{Bins, Point};
+use super::left::{After, Real};
+use super::steps::{Staircase, Step, as_levels};
+use crate::dive::{Schedule, ScheduleError, fly};
 use crate::quantity::{Depth, RunTime, Time};
-use crate::rules::{DiveRules, Level, level_travel};
-use crate::site::Mix;
-use crate::tissue::{Tissues, WITHIN_BAR};
+use crate::rules::DiveRules;
+use crate::rules::Level;
+use crate::tissue::Tissues;
 
-/// The dive is looked at in cells of this length; levels begin and end between two of them.
-const CELL: Time = Time::from_min(0.1);
-/// More levels than this say nothing more.
-const MOST_LEVELS: usize = 8;
-/// Two levels become one where that adds no more than this, metre-minutes.
-const WORTH_A_LEVEL: f64 = 2.0;
-/// Pieces at first; few enough to compare all neighbours again and again.
-const PIECES: usize = 240;
-/// Minutes that are added where a fast descent left somebody ahead of the planned one.
-const MOST_ADDED: u32 = 30;
-/// Depths are told in steps, m.
-const STEP_M: f64 = 0.1;
-/// Share of a step that is rounding.
-const NOISE: f64 = 1e-9;
+/// More levels than this are no description of a dive.
+pub const MOST_LEVELS: usize = 6;
+/// A plan may say a day of a level and no more.
+const LONGEST_MIN: f64 = 1440.0;
+/// What one level less is worth in inert gas that nobody holds, bar.
+const LEVEL_WORTH_BAR: f64 = 0.02;
+/// The deepest level is made longer by so much at a time where tissues lag, minutes.
+const LENGTHEN_MIN: f64 = 0.5;
+/// After so many times it is given up.
+const LENGTHENED_AT_MOST: u32 = 64;
 
-/// One dive that holds as much against everybody as their own.
+/// Levels whose dive leaves at least as much as the profiles that they cover.
 #[derive(Clone, Debug, PartialEq)]
 #[non_exhaustive]
 pub struct Covering {
-    /// Its levels.
+    /// The levels, in order: whole tenths of a minute, and of a metre or whole feet as the stops
+    /// are spaced.
     pub levels: Vec<Level>,
-    /// The dive.
+    /// The dive flown from them.
     pub schedule: Schedule,
+    /// How much more it leaves than the profile that leaves most, when all are back: the greatest
+    /// of the compartments, bar.
+    pub excess_bar: f64,
+    /// How much less it leaves then in a compartment that holds no more nitrogen than the surface's
+    /// air gives: the greatest of them, bar. 0 on air, and nearly always on nitrox.
+    pub under_balance_bar: f64,
 }
 
-/// Why there is no such dive.
+/// Why there are no such levels.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum CoverError {
-    /// No dive of a few levels holds as much as the recorded ones.
-    #[error("no dive of a few levels by the plan's rates holds as much as the recorded ones")]
-    NotCovered,
-    /// The dive cannot be scheduled.
+    /// There is no profile, or one of no moment.
+    #[error("there is no profile to cover")]
+    NoProfile,
+    /// A time that goes back, or a figure that is none.
+    #[error(
+        "moment {moment} of profile {profile} is not a depth from the surface down, at a time that \
+         is not before the last one"
+    )]
+    NoMoment {
+        /// Number of the profile, from 1.
+        profile: usize,
+        /// Number of the moment, from 1.
+        moment: usize,
+    },
+    /// Longer than a plan can say.
+    #[error("the dive lasts longer than a day")]
+    TooLong,
+    /// Levels that cover it cannot be flown.
     #[error(transparent)]
     Schedule(#[from] ScheduleError),
+    /// However long the deepest level is made, a compartment holds less than really.
+    #[error(
+        "no levels leave as much inert gas as the dive did: compartment {} lacks {short_bar:.3} bar",
+        .index + 1
+    )]
+    Fresher {
+        /// The compartment, 0 to 15, fastest first.
+        index: usize,
+        /// What it lacks, bar.
+        short_bar: f64,
+    },
 }
 
-/// A profile: run times and depths joined by straight lines.
-pub type Polyline = Vec<(RunTime, Depth)>;
-
-/// A stretch of the dive at its greatest depth: cells from, to, and the depth, m.
-#[derive(Clone, Copy, Debug, PartialEq)]
-struct Piece {
-    from: usize,
-    to: usize,
-    depth: f64,
-}
-
-impl Piece {
-    fn cells(&self) -> f64 {
-        count(self.to - self.from)
-    }
-
-    fn minutes(&self) -> f64 {
-        self.cells() * CELL.as_min()
-    }
-}
-
-fn count(cells: usize) -> f64 {
-    u32::try_from(cells).map_or(f64::MAX, f64::from)
-}
-
-/// One dive of a few levels, flown by the rules, after which every compartment holds at least what
-/// it holds after each of the profiles, at one clock time and on one gas.
+/// Levels of one dive, flown by the plan's own rules, from which nobody comes out fresher than from
+/// any of the profiles of it. All of it is on the bottom gas of the rules alone, as an earlier dive
+/// of a plan is flown.
 ///
-/// The levels are as deep as the deepest profile at every moment, but for a descent that is faster
-/// than planned; what that leaves is made up for by minutes at the first level.
+/// What holds of them:
+/// * From the moment when the flown dive has come to its first level it is at every instant at
+///   least as deep as every profile. Before that it is on the plan's own way down, and somebody who
+///   really went down faster is below it.
+/// * When all are back, every compartment holds of each gas at least as much as after each profile,
+///   but for 1e-9 bar; so it does at any later moment at the surface.
+/// * Where a gas with less nitrogen than air washes some out below what the surface's air gives, a
+///   dive that surfaces later leaves less of it, and there may be no such levels. Then that much is
+///   asked alone of the compartments that really hold more, and of helium;
+///   [`Covering::under_balance_bar`] says what the others lack.
+/// * It surfaces no sooner than anybody did.
+///
+/// A profile is straight lines between moments from the splash on; where it says that somebody is at
+/// the surface, and after its end, air is breathed. The levels are one to [`MOST_LEVELS`]: of those
+/// that are tried the ones that leave least.
 ///
 /// # Errors
-/// [`CoverError`] where no such dive is found, or it cannot be scheduled.
+/// [`CoverError`].
+///
+/// # Example
+/// ```
+/// use hangbar::debrief::{CoverError, covering_levels};
+/// use hangbar::quantity::{Depth, RunTime};
+/// use hangbar::rules::DiveRules;
+/// use hangbar::tissue::Tissues;
+///
+/// let rules = DiveRules::default();
+/// let clean = Tissues::clean(rules.environment.surface());
+/// let points = [(0.0, 0.0), (2.0, 24.0), (20.0, 21.0), (24.0, 5.0), (28.0, 5.0), (29.0, 0.0)];
+/// let profile = points.map(|(at, depth)| (RunTime::from_min(at), Depth::from_m(depth)));
+/// let covering = covering_levels(&rules, &clean, &[profile.to_vec()])?;
+/// assert!(covering.levels.len() <= 4 && covering.excess_bar < 0.1, "{covering:?}");
+/// assert!(covering.schedule.run_time() >= RunTime::from_min(29.0));
+/// assert_eq!(covering_levels(&rules, &clean, &[]), Err(CoverError::NoProfile));
+/// # Ok::<(), CoverError>(())
+/// ```
 pub fn covering_levels(
     rules: &DiveRules,
     start: &Tissues,
-    profiles: &[Polyline],
+    profiles: &[Vec<(RunTime, Depth)>],
 ) -> Result<Covering, CoverError> {
-    let cells = greatest_depths(profiles);
-    let pieces = merged(pieces(&cells), rules);
-    let mut best: Option<(f64, Vec<Level>)> = None;
-    // A way up of the plan's own may cover the last pieces.
-    for last in 1..=pieces.len() {
-        let Some(levels) = levels(&pieces[..last], &cells, rules) else {
-            continue;
-        };
-        let Ok(schedule) = fly_checked(rules, start, &levels) else {
-            continue;
-        };
-        let Some(excess) = excess(&schedule, &cells) else {
-            continue;
-        };
-        if best.as_ref().is_none_or(|(least, _)| excess < *least) {
-            best = Some((excess, levels));
-        }
+    check(profiles)?;
+    let rules = DiveRules {
+        decompression: Vec::new(),
+        ..rules.clone()
+    };
+    let bins = Bins::deepest(profiles);
+    let real = profiles.iter();
+    let cover = Cover {
+        rules: &rules,
+        start,
+        bins: &bins,
+        real: real.map(|line| Real::of(&rules, start, line)).collect(),
+    };
+    match cover.best(Asked::EachCompartment) {
+        Err(CoverError::Fresher { .. }) => cover.best(Asked::AboveBalance),
+        found => found,
     }
-    let (_, mut levels) = best.ok_or(CoverError::NotCovered)?;
-    for _ in 0..=MOST_ADDED {
-        let schedule = fly_checked(rules, start, &levels)?;
-        let is_covered = |profile: &Polyline| holds_as_much(rules, start, &schedule, profile);
-        if profiles.iter().all(is_covered) {
-            return Ok(Covering { levels, schedule });
-        }
-        levels[0].time = levels[0].time + Time::from_min(1.0);
-    }
-    Err(CoverError::NotCovered)
 }
 
-/// The greatest depth of any profile in each cell, m.
-fn greatest_depths(profiles: &[Polyline]) -> Vec<f64> {
-    let ends = profiles.iter().filter_map(|profile| profile.last());
-    let end = ends.fold(0.0_f64, |end, last| end.max(last.0.as_min()));
-    let cell_of = |minutes: f64| cell(minutes / CELL.as_min());
-    let mut cells = vec![0.0_f64; cell_of(end) + 1];
-    for profile in profiles {
-        for (from, to) in profile.iter().zip(profile.iter().skip(1)) {
-            let (begin, end) = (from.0.as_min(), to.0.as_min());
-            let last = cell_of(end).min(cells.len() - 1);
-            for (index, deepest) in cells
-                .iter_mut()
-                .enumerate()
-                .take(last + 1)
-                .skip(cell_of(begin))
-            {
-                let (left, right) = (
-                    count(index) * CELL.as_min(),
-                    count(index + 1) * CELL.as_min(),
-                );
-                let at = |minutes: f64| {
-                    let share = (minutes.clamp(begin, end) - begin) / (end - begin);
-                    from.1.as_m() + (to.1.as_m() - from.1.as_m()) * share
+fn cost(covering: &Covering) -> f64 {
+    covering.excess_bar + LEVEL_WORTH_BAR * covering.levels.len() as f64
+}
+
+fn check(profiles: &[Vec<Point>]) -> Result<(), CoverError> {
+    if profiles.is_empty() || profiles.iter().any(Vec::is_empty) {
+        return Err(CoverError::NoProfile);
+    }
+    for (profile, points) in profiles.iter().enumerate() {
+        let mut last = RunTime::SPLASH;
+        for (moment, (at, depth)) in points.iter().enumerate() {
+            let is_one = at.as_min().is_finite() && *at >= last;
+            if !(is_one && depth.as_m().is_finite() && *depth >= Depth::SURFACE) {
+                return Err(CoverError::NoMoment {
+                    profile: profile + 1,
+                    moment: moment + 1,
+                });
+            }
+            last = *at;
+        }
+        if last.as_min() > LONGEST_MIN {
+            return Err(CoverError::TooLong);
+        }
+    }
+    Ok(())
+}
+
+/// What is to be covered.
+struct Cover<'a> {
+    rules: &'a DiveRules,
+    start: &'a Tissues,
+    bins: &'a Bins,
+    real: Vec<Real>,
+}
+
+/// Where the flown dive must leave as much as the profiles did.
+#[derive(Clone, Copy, PartialEq)]
+enum Asked {
+    EachCompartment,
+    /// In those alone that really hold more than in balance with the surface's air.
+    AboveBalance,
+}
+
+impl Cover<'_> {
+    /// The levels that leave least, of those tried.
+    fn best(&self, asked: Asked) -> Result<Covering, CoverError> {
+        let staircase = Staircase {
+            bins: self.bins,
+            rules: self.rules,
+        };
+        let mut best: Result<Covering, CoverError> = Err(CoverError::NoProfile);
+        for steps in staircase.choices(MOST_LEVELS) {
+            for count in 1..=steps.len() {
+                let tried = self.with_way_up(&staircase, &steps[..count], asked);
+                best = match (best, tried) {
+                    (best, None) => best,
+                    (Ok(best), Some(Err(_))) => Ok(best),
+                    (Ok(best), Some(Ok(found))) if cost(&best) <= cost(&found) => Ok(best),
+                    (_, Some(tried)) => tried,
                 };
-                *deepest = deepest.max(at(left)).max(at(right));
             }
         }
+        best
     }
-    // The last cell is the surface's, or would count as a level.
-    while cells.len() > 1 && cells.last().is_some_and(|depth| *depth <= NOISE) {
-        cells.pop();
-    }
-    cells
-}
 
-#[expect(
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "minutes of a dive, not negative, by a tenth"
-)]
-fn cell(cells: f64) -> usize {
-    (cells + NOISE).max(0.0) as usize
-}
-
-fn pieces(cells: &[f64]) -> Vec<Piece> {
-    let each = cells.len().div_ceil(PIECES).max(1);
-    let starts = (0..cells.len()).step_by(each);
-    let piece = starts.map(|from| {
-        let to = (from + each).min(cells.len());
-        Piece {
-            from,
-            to,
-            depth: deepest(&cells[from..to]),
-        }
-    });
-    piece.collect()
-}
-
-/// Up to the next step.
-fn deepest(cells: &[f64]) -> f64 {
-    let deepest = cells.iter().copied().fold(0.0_f64, f64::max);
-    (deepest / STEP_M - NOISE).ceil() * STEP_M
-}
-
-/// Neighbours become one, the cheapest first, until few are left and each has the time that it
-/// takes.
-fn merged(mut pieces: Vec<Piece>, rules: &DiveRules) -> Vec<Piece> {
-    while pieces.len() > 1 {
-        let cost = |at: &usize| {
-            let (one, other) = (&pieces[*at], &pieces[*at + 1]);
-            let area = |piece: &Piece| piece.depth * piece.minutes();
-            area(&both(one, other)) - area(one) - area(other)
+    /// The levels with the last one left as soon as the flown way up covers the rest; `None` where
+    /// the rest is deeper than that level.
+    fn with_way_up(
+        &self,
+        staircase: &Staircase<'_>,
+        steps: &[Step],
+        asked: Asked,
+    ) -> Option<Result<Covering, CoverError>> {
+        let (last, earlier) = steps.split_last()?;
+        let left_at = |leave| {
+            let last = Step {
+                depth: last.depth,
+                leave,
+            };
+            [earlier, &[last]].concat()
         };
-        let costs = (0..pieces.len() - 1).map(|at| (at, cost(&at)));
-        let cheapest = costs.min_by(|x, y| x.1.total_cmp(&y.1));
-        let worth_it =
-            |(_, cost): &(usize, f64)| pieces.len() > MOST_LEVELS || *cost <= WORTH_A_LEVEL;
-        let next = cheapest.filter(worth_it).map(|(at, _)| at);
-        let Some(at) = next.or_else(|| hurried(&pieces, rules)) else {
-            break;
+        let covers = |leave| match self.fly(&left_at(leave)) {
+            Ok(schedule) => Ok(self.bins.are_covered_by(&schedule)),
+            Err(error) => Err(CoverError::from(error)),
         };
-        let one = both(&pieces[at], &pieces[at + 1]);
-        pieces.splice(at..=at + 1, [one]);
-    }
-    pieces
-}
-
-fn both(one: &Piece, other: &Piece) -> Piece {
-    Piece {
-        from: one.from,
-        to: other.to,
-        depth: one.depth.max(other.depth),
-    }
-}
-
-/// Where a piece and its next one become one, because one of them is too short for what is travelled
-/// in it: up to itself, and down to the next one.
-fn hurried(pieces: &[Piece], rules: &DiveRules) -> Option<usize> {
-    let last = pieces.len() - 1;
-    let late = (0..=last).find(|at| {
-        let piece = &pieces[*at];
-        let before = at.checked_sub(1).map_or(0.0, |before| pieces[before].depth);
-        let is_travelled_to = *at == 0 || before > piece.depth;
-        let to_it = is_travelled_to.then(|| travel(before, piece.depth, rules));
-        let next = pieces.get(at + 1).filter(|next| next.depth > piece.depth);
-        let from_it = next.map(|next| travel(piece.depth, next.depth, rules));
-        let needs = to_it.unwrap_or(0.0) + from_it.unwrap_or(0.0) + 3.0 * CELL.as_min();
-        needs > piece.minutes()
-    })?;
-    // Too short on the way up: it lasts at the depth before it. Otherwise it is the next one sooner.
-    let goes_deeper = pieces
-        .get(late + 1)
-        .is_some_and(|next| next.depth > pieces[late].depth);
-    Some(if late == last || (late > 0 && !goes_deeper) {
-        late - 1
-    } else {
-        late
-    })
-}
-
-fn travel(from: f64, to: f64, rules: &DiveRules) -> f64 {
-    let (down, up) = (rules.descent_rate, rules.ascent.rate);
-    level_travel(Depth::from_m(from), Depth::from_m(to), down, up).as_min()
-}
-
-/// The levels of some pieces; `None` where one cannot be reached in its time.
-fn levels(pieces: &[Piece], cells: &[f64], rules: &DiveRules) -> Option<Vec<Level>> {
-    let step = CELL.as_min();
-    let mut levels: Vec<Level> = Vec::new();
-    // Where each level begins, in cells; one that is deeper begins early enough to be reached.
-    let mut begins = 0.0;
-    for (index, piece) in pieces.iter().enumerate() {
-        let next = pieces.get(index + 1);
-        let ends = match next {
-            Some(next) if next.depth > piece.depth => {
-                let early = (travel(piece.depth, next.depth, rules) / step - NOISE).ceil();
-                count(piece.to) - early
-            }
-            Some(_) => count(piece.to),
-            None => leaves(piece, cells, rules),
-        };
-        let before = index
-            .checked_sub(1)
-            .map_or(0.0, |before| pieces[before].depth);
-        let needs = (travel(before, piece.depth, rules) / step - NOISE).ceil();
-        let ends = if next.is_none() {
-            ends.max(begins + needs)
-        } else {
-            ends
-        };
-        let lasts = ends - begins;
-        if lasts < needs.max(1.0) {
-            return None;
-        }
-        levels.push(Level {
-            depth: Depth::from_m(piece.depth),
-            time: Time::from_min(lasts * step),
-        });
-        begins = ends;
-    }
-    Some(levels)
-}
-
-/// When a last level may be left, in cells: a straight way up from there is no shallower than any
-/// profile in the time of the piece.
-fn leaves(piece: &Piece, cells: &[f64], rules: &DiveRules) -> f64 {
-    let up_cells = |metres: f64| metres / rules.ascent.rate.as_m_min() / CELL.as_min();
-    let own = cells.iter().enumerate().take(piece.to).skip(piece.from);
-    // A cell's depth holds to its end.
-    let latest = own.map(|(index, depth)| count(index + 1) - up_cells(piece.depth - depth));
-    let latest = latest.fold(count(piece.from) + 1.0, f64::max);
-    (latest - NOISE).ceil()
-}
-
-/// How much deeper a flown dive is than the cells, metre-minutes; `None` where it is shallower
-/// somewhere but on its way down to the first level.
-fn excess(schedule: &Schedule, cells: &[f64]) -> Option<f64> {
-    let first = schedule.arrivals.first()?.run_time;
-    let mut excess = 0.0;
-    for (index, deepest) in cells.iter().enumerate() {
-        let (left, right) = (
-            count(index) * CELL.as_min(),
-            count(index + 1) * CELL.as_min(),
+        let tenths = |at: RunTime| (at.as_min() * 10.0).round();
+        let at = |tenths: f64| RunTime::from_min(tenths / 10.0);
+        let soonest = staircase.soonest(earlier.last(), last.depth);
+        let (mut too_soon, mut enough) = (
+            tenths(soonest) - 1.0,
+            tenths(soonest.max(self.bins.ends())).ceil(),
         );
-        let flown = depth_at(schedule, left).min(depth_at(schedule, right));
-        if flown < deepest - NOISE && RunTime::from_min(left) >= first {
-            return None;
+        match covers(at(enough)) {
+            Ok(true) => {}
+            Ok(false) => return None,
+            Err(error) => return Some(Err(error)),
         }
-        excess += (flown - deepest).max(0.0) * CELL.as_min();
+        // Halved at most some fourteen times: a day has 14,400 tenths.
+        while enough - too_soon > 1.5 {
+            let middle = ((too_soon + enough) / 2.0).floor();
+            match covers(at(middle)) {
+                Ok(true) => enough = middle,
+                Ok(false) | Err(_) => too_soon = middle,
+            }
+        }
+        Some(self.with_all_tissues(staircase, &left_at(at(enough)), asked))
     }
-    let tail = schedule.run_time().as_min() - count(cells.len()) * CELL.as_min();
-    Some(excess + tail.max(0.0))
+
+    /// The levels with the deepest one as little longer as it takes that no compartment lags.
+    fn with_all_tissues(
+        &self,
+        staircase: &Staircase<'_>,
+        steps: &[Step],
+        asked: Asked,
+    ) -> Result<Covering, CoverError> {
+        let longer = |times: u32| {
+            let steps = with_deepest_longer(staircase, steps, times);
+            self.if_covering(&steps, asked)
+        };
+        let mut enough = match longer(0)? {
+            Tried::Covers(covering) => return Ok(*covering),
+            Tried::Lags { .. } => 1,
+        };
+        let mut too_short = 0;
+        let mut best = loop {
+            match longer(enough)? {
+                Tried::Covers(covering) => break covering,
+                Tried::Lags { index, short_bar } if enough >= LENGTHENED_AT_MOST => {
+                    return Err(CoverError::Fresher { index, short_bar });
+                }
+                Tried::Lags { .. } => (too_short, enough) = (enough, enough * 2),
+            }
+        };
+        while enough - too_short > 1 {
+            let middle = too_short.midpoint(enough);
+            match longer(middle)? {
+                Tried::Covers(covering) => (best, enough) = (covering, middle),
+                Tried::Lags { .. } => too_short = middle,
+            }
+        }
+        Ok(*best)
+    }
+
+    /// The dive flown from levels, if it covers what is to be covered.
+    fn if_covering(&self, steps: &[Step], asked: Asked) -> Result<Tried, CoverError> {
+        let schedule = self.fly(steps)?;
+        let after = After::of(self.rules, &schedule, &self.real);
+        let balance = match asked {
+            Asked::EachCompartment => 0.0,
+            Asked::AboveBalance => self.balance_bar(),
+        };
+        let lag = after.lag(balance);
+        if lag.is_some() || !self.bins.are_covered_by(&schedule) {
+            // Without a lag a later level has been pushed back, and with it a way down.
+            let (index, short_bar) = lag.unwrap_or((0, 0.0));
+            return Ok(Tried::Lags { index, short_bar });
+        }
+        Ok(Tried::Covers(Box::new(Covering {
+            levels: as_levels(steps),
+            excess_bar: after.excess_bar(),
+            under_balance_bar: after.lag(0.0).map_or(0.0, |(_, short_bar)| short_bar),
+            schedule,
+        })))
+    }
+
+    /// Nitrogen in balance with the air at the surface.
+    fn balance_bar(&self) -> f64 {
+        let clean = Tissues::clean(self.rules.environment.surface());
+        clean.loadings()[0].n2_bar
+    }
+
+    fn fly(&self, steps: &[Step]) -> Result<Schedule, ScheduleError> {
+        fly(self.rules, self.start, &as_levels(steps))
+    }
 }
 
-/// Depth of a flown dive, m.
-fn depth_at(schedule: &Schedule, minutes: f64) -> f64 {
-    let at = RunTime::from_min(minutes);
-    let segment = schedule.segments.iter().find(|segment| segment.end >= at);
-    segment.map_or(0.0, |segment| {
-        segment.depth_at(at.max(segment.start)).as_m()
-    })
+/// What became of levels that were tried.
+enum Tried {
+    Covers(Box<Covering>),
+    /// The compartment that lacks most, and how much.
+    Lags {
+        index: usize,
+        short_bar: f64,
+    },
 }
 
-/// Whether every compartment holds at least as much after the flown dive as after a profile, at the
-/// later of the two surfacings.
-fn holds_as_much(rules: &DiveRules, start: &Tissues, flown: &Schedule, profile: &Polyline) -> bool {
-    let set = &rules.compartments;
-    let ambient = |depth| rules.environment.ambient(depth);
-    let mut real = *start;
-    for (from, to) in profile.iter().zip(profile.iter().skip(1)) {
-        let time = to.0 - from.0;
-        real = real.after(set, rules.bottom_gas, ambient(from.1), ambient(to.1), time);
+/// The last of the deepest levels is left later by so many times [`LENGTHEN_MIN`]; those after it
+/// no later than they must be.
+fn with_deepest_longer(staircase: &Staircase<'_>, steps: &[Step], times: u32) -> Vec<Step> {
+    let mut steps = steps.to_vec();
+    let depths = steps.iter().map(|step| step.depth);
+    let deepest = depths.fold(Depth::SURFACE, Depth::max);
+    let Some(index) = steps.iter().rposition(|step| step.depth >= deepest) else {
+        return steps;
+    };
+    let longer = Time::from_min(LENGTHEN_MIN * f64::from(times));
+    steps[index].leave = steps[index].leave + longer;
+    for index in index + 1..steps.len() {
+        let soonest = staircase.soonest(Some(&steps[index - 1]), steps[index].depth);
+        steps[index].leave = steps[index].leave.max(soonest);
     }
-    let surface = rules.environment.surface();
-    let rested = |tissues: Tissues, ends: RunTime, until: RunTime| {
-        tissues.after(set, Mix::AIR, surface, surface, until - ends)
-    };
-    let back = profile.last().map_or(RunTime::SPLASH, |last| last.0);
-    let until = back.max(flown.run_time());
-    let (real, told) = (
-        rested(real, back, until),
-        rested(flown.tissues, flown.run_time(), until),
-    );
-    let each = real.loadings().iter().zip(told.loadings());
-    let enough = |(real, told): (&crate::tissue::Loading, &crate::tissue::Loading)| {
-        told.n2_bar >= real.n2_bar - WITHIN_BAR && told.he_bar >= real.he_bar - WITHIN_BAR
-    };
-    each.into_iter().all(enough)
+    steps
 }

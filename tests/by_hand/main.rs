@@ -6,6 +6,7 @@ mod pencil;
 
 mod blending;
 mod clock;
+mod covering;
 mod current;
 mod day_searches;
 mod days;

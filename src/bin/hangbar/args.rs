@@ -602,6 +602,34 @@ pub(crate) struct DebriefArgs {
     #[arg(value_name = "RECORD", required = true, value_parser = record_of)]
     pub(crate) records: Vec<RecordOf>,
 
+    /// Write the plan again for the next dive: what was breathed as sac, this dive as it was among the
+    /// earlier ones. Depth, time and fill stay: put them right. Writes over nothing
+    #[arg(long, value_name = "FILE.toml", help_heading = "The next dive")]
+    pub(crate) write_next: Option<PathBuf>,
+
+    /// From the last of them being back to the next splash, as "75 min"
+    #[arg(long, allow_hyphen_values = true, value_name = "TIME", value_parser = interval, requires = "write_next", help_heading = "The next dive")]
+    pub(crate) interval: Option<Time>,
+
+    /// When the next dive splashes, as 13:50, where every record says when it began
+    #[arg(
+        long,
+        value_name = "TIME OF DAY",
+        requires = "write_next",
+        conflicts_with = "interval",
+        help_heading = "The next dive"
+    )]
+    pub(crate) next_splash: Option<TimeOfDay>,
+
+    /// Who of the plan has no record because of not diving; once for each
+    #[arg(
+        long,
+        value_name = "NAME",
+        requires = "write_next",
+        help_heading = "The next dive"
+    )]
+    pub(crate) absent: Vec<String>,
+
     #[command(flatten)]
     pub(crate) shown: Shown,
 

@@ -14,8 +14,12 @@ use crate::render::names::is_standard_input;
 
 /// Reads a plan file, or standard input for `-`.
 pub(crate) fn read_plan(path: &Path, overrides: &Overrides) -> Result<Plan, Refusal> {
-    let text = read(path).map_err(|error| Refusal::Unreadable(error.to_string()))?;
-    read_with(&text, overrides).map_err(Refusal::Plan)
+    read_with(&read_text(path)?, overrides).map_err(Refusal::Plan)
+}
+
+/// The text of a plan file, or standard input for `-`.
+pub(crate) fn read_text(path: &Path) -> Result<String, Refusal> {
+    read(path).map_err(|error| Refusal::Unreadable(error.to_string()))
 }
 
 /// Reads a plan file (or standard input for `-`) and works out its briefing.

@@ -4,7 +4,7 @@ use std::path::Path;
 
 use hangbar::briefing::BriefingError;
 use hangbar::day::DayError;
-use hangbar::debrief::DebriefError;
+use hangbar::debrief::{DebriefError, NextError};
 use hangbar::plan_file::PlanErrors;
 use hangbar::record::RecordError;
 use hangbar::report::document::Problem;
@@ -66,6 +66,19 @@ impl From<DebriefError> for Refusal {
         match &error {
             DebriefError::Plan(BriefingError::Check(_)) => Self::Check(error.to_string()),
             _ => Self::Debrief(Box::new(error)),
+        }
+    }
+}
+
+impl From<NextError> for Refusal {
+    fn from(error: NextError) -> Self {
+        if error.is_internal() {
+            return Self::Check(error.to_string());
+        }
+        Self::Option {
+            option: "--write-next",
+            message: error.to_string(),
+            accepted: error.accepted(),
         }
     }
 }

@@ -1,14 +1,18 @@
 //! `hangbar debrief`: a dive as it was, from what was written down of it.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
-use hangbar::debrief::{Debrief, DebriefError, Debriefing};
-use hangbar::plan_file::{Overrides, read_pencil};
+use hangbar::debrief::{
+    Debrief, DebriefError, Debriefing, NextAsked, NextWritten, Wait, write_next,
+};
+use hangbar::plan_file::{Overrides, read_pencil, read_with};
+use hangbar::quantity::show::{list, minutes_down};
 use hangbar::record::{RecordFormat, read_csv, read_uddf};
 use hangbar::report::{self, chart, document};
 
 use crate::args::{DebriefArgs, DrawnOf, Format};
-use crate::input::{Opened, read_plan};
+use crate::input::{Opened, read_text};
+use crate::new_file::write_new;
 use crate::outcome::{Outcome, Status};
 use crate::paper::{columns, wants_colour};
 use crate::picture;
@@ -18,23 +22,106 @@ use crate::render::names::file_name;
 use crate::render::terminal::Terminal;
 
 pub(super) fn run(args: &DebriefArgs) -> Outcome {
-    let debrief = match debriefed(args) {
-        Ok(debrief) => debrief,
+    match run_on(args) {
+        Ok(outcome) => outcome,
         Err((refusal, file)) => {
             let outcome = refusal.outcome(Path::new(&file));
             let plan = Some(file.into());
-            return Outcome { plan, ..outcome };
+            Outcome { plan, ..outcome }
+        }
+    }
+}
+
+/// Why there is no result, and in which file.
+type Refused = (Refusal, String);
+
+fn run_on(args: &DebriefArgs) -> Result<Outcome, Refused> {
+    let plan_name = args.plan.to_string_lossy().into_owned();
+    let of_the_plan = |refusal| (refusal, plan_name.clone());
+    let asked = next_asked(args).map_err(of_the_plan)?;
+    let text = read_text(&args.plan).map_err(of_the_plan)?;
+    let debrief = debriefed(args, &text)?;
+    let next = match &asked {
+        Some((path, asked)) => {
+            let next = write_next(&debrief, asked, &text);
+            let next = next.map_err(|error| of_the_plan(Refusal::from(error)))?;
+            Some((path, next))
+        }
+        None => None,
+    };
+    let mut outcome = shown(args, &debrief);
+    if let Some((path, next)) = next.filter(|_| outcome.told.is_empty()) {
+        write_new(path, &next.text).map_err(|message| {
+            let option = "--write-next";
+            let accepted = Some("the name of a file that is not there yet".to_owned());
+            of_the_plan(Refusal::Option {
+                option,
+                message,
+                accepted,
+            })
+        })?;
+        outcome.errors.push_str(&words(path, &next));
+    }
+    Ok(outcome)
+}
+
+/// What is said of the plan that was written.
+fn words(path: &Path, next: &NextWritten) -> String {
+    let file = file_name(path);
+    let minutes = minutes_down(next.interval);
+    let mut words = format!(
+        "note: wrote {file}, {minutes} min after the last of them was back. Depth, time and fills \
+         are those of this dive: put them right, then brief it.\n"
+    );
+    if !next.leaner_for.is_empty() {
+        let names = list(&next.leaner_for);
+        words.push_str(&format!(
+            "caution: this dive is told on the leanest gas: the oxygen doses of {names} are more than \
+             the next plan says.\n"
+        ));
+    }
+    words
+}
+
+fn next_asked(args: &DebriefArgs) -> Result<Option<(PathBuf, NextAsked)>, Refusal> {
+    let Some(path) = &args.write_next else {
+        return Ok(None);
+    };
+    let refused = |message: &str, accepted: &str| Refusal::Option {
+        option: "--write-next",
+        message: message.to_owned(),
+        accepted: Some(accepted.to_owned()),
+    };
+    if path
+        .extension()
+        .is_none_or(|extension| !extension.eq_ignore_ascii_case("toml"))
+    {
+        let message = format!("{} is no name for a plan", file_name(path));
+        return Err(refused(&message, "a name that ends in .toml"));
+    }
+    let wait = match (args.interval, args.next_splash) {
+        (Some(interval), _) => Wait::Interval(interval),
+        (None, Some(splash)) => Wait::Splash(splash),
+        (None, None) => {
+            let message = "nobody says when the next dive begins";
+            let accepted = "--interval \"75 min\", or --next-splash 13:50";
+            return Err(refused(message, accepted));
         }
     };
+    let absent = args.absent.clone();
+    Ok(Some((path.clone(), NextAsked { wait, absent })))
+}
+
+fn shown(args: &DebriefArgs, debrief: &Debrief) -> Outcome {
     let units = debrief.plan().units();
     let units = args.shown.units.map_or(units, Into::into);
     let output = match args.shown.format {
         Format::Text => {
-            let report = report::debrief(&debrief, units);
+            let report = report::debrief(debrief, units);
             let colour = wants_colour(args.shown.color);
             Ok(Terminal::draw(&report, colour, columns(&args.shown.width)))
         }
-        Format::Json => json::pretty(document::Debrief::new(&debrief)),
+        Format::Json => json::pretty(document::Debrief::new(debrief)),
     };
     let status = if debrief.is_no_go() {
         Status::NoGo
@@ -42,16 +129,16 @@ pub(super) fn run(args: &DebriefArgs) -> Outcome {
         Status::Go
     };
     picture::finish(output, status, &args.drawn, || match args.draw {
-        DrawnOf::Profile => chart::debriefed(&debrief, units),
-        DrawnOf::Breathing => chart::breathing(&debrief, units),
+        DrawnOf::Profile => chart::debriefed(debrief, units),
+        DrawnOf::Breathing => chart::breathing(debrief, units),
     })
 }
 
 /// The debrief, or why there is none and in which file.
-fn debriefed(args: &DebriefArgs) -> Result<Debrief, (Refusal, String)> {
+fn debriefed(args: &DebriefArgs, text: &str) -> Result<Debrief, Refused> {
     let plan_name = args.plan.to_string_lossy().into_owned();
-    let of_the_plan = |refusal| (refusal, plan_name.clone());
-    let plan = read_plan(&args.plan, &Overrides::default()).map_err(of_the_plan)?;
+    let plan = read_with(text, &Overrides::default());
+    let plan = plan.map_err(|errors| (Refusal::Plan(errors), plan_name.clone()))?;
     let refused = |error: DebriefError| {
         let file = error
             .file()
@@ -61,12 +148,8 @@ fn debriefed(args: &DebriefArgs) -> Result<Debrief, (Refusal, String)> {
     let mut debriefing = Debriefing::of(plan).map_err(refused)?;
     for record in &args.records {
         let file = file_name(&record.path);
-        take(&mut debriefing, record.name.as_deref(), &record.path, &file).map_err(|refusal| {
-            match refusal {
-                Refusal::Debrief(error) => refused(*error),
-                refusal => (refusal, record.path.to_string_lossy().into_owned()),
-            }
-        })?;
+        let taken = take(&mut debriefing, record.name.as_deref(), &record.path, &file);
+        taken.map_err(|refusal| (refusal, record.path.to_string_lossy().into_owned()))?;
     }
     debriefing.end().map_err(refused)
 }
