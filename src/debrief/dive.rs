@@ -125,9 +125,9 @@ pub struct Pencilled {
 #[non_exhaustive]
 pub enum Kept {
     /// By a logger.
-    Sampled(Sampled),
+    Sampled(Box<Sampled>),
     /// With a pencil.
-    Pencilled(Pencilled),
+    Pencilled(Box<Pencilled>),
 }
 
 /// A recorded dive of one diver, worked out.
@@ -283,7 +283,7 @@ impl Against<'_> {
             oxygen,
             after: flown.after,
             surfacing: flown.surfacing,
-            kept: Kept::Sampled(Sampled {
+            kept: Kept::Sampled(Box::new(Sampled {
                 moments: moments
                     .map(|(point, ceiling)| Drawn {
                         run_time: point.run_time,
@@ -303,7 +303,7 @@ impl Against<'_> {
                 says_gas,
                 switch_taken_at,
                 faults: log.faults.clone(),
-            }),
+            })),
             breathed,
         })
     }
@@ -387,11 +387,11 @@ impl Against<'_> {
                     .gradient(&rules.compartments, rules.environment.surface()),
             ),
             after,
-            kept: Kept::Pencilled(Pencilled {
+            kept: Kept::Pencilled(Box::new(Pencilled {
                 levels: dived.levels().to_vec(),
                 schedule,
                 run_time: log.run_time,
-            }),
+            })),
         })
     }
 }

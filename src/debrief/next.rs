@@ -408,7 +408,7 @@ fn beyond(
     interval: Time,
 ) -> Result<Pressure, NextError> {
     let rules = debrief.plan().rules();
-    let next: Plan = read(text).map_err(|error| NextPlanError::from(error))?;
+    let next: Plan = read(text).map_err(NextPlanError::from)?;
     let mut most = 0.0_f64;
     for (dive, begins) in debrief.dives.iter().zip(&clock.begins) {
         let waited = clock.back - (RunTime::SPLASH + *begins + dive.run_time);

@@ -59,8 +59,8 @@ impl Profile {
         });
         let mut points: Vec<Point> = points.collect();
         // What was breathed before the splash is breathed at it.
-        let said = readings[..=begin].iter().filter_map(|reading| reading.gas);
-        points[0].gas = said.last();
+        let mut said = readings[..=begin].iter().filter_map(|reading| reading.gas);
+        points[0].gas = said.next_back();
         Some(Self {
             points,
             splash,

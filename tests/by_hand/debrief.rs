@@ -64,7 +64,7 @@ fn consumption_is_the_gas_used_over_the_pressure_breathed() {
     assert_abs_diff_eq!(dive.breathed.whole.as_atm_min(), 72.164_816, epsilon = SAME);
     assert_abs_diff_eq!(
         dive.breathed.used.unwrap().as_l(),
-        1065.877_128,
+        1_065.877_128,
         epsilon = SAME
     );
     assert_abs_diff_eq!(
