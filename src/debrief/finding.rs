@@ -27,6 +27,8 @@ const LONGER: Time = Time::from_min(1.0);
 const NEAR_A_STOP: DepthChange = DepthChange::from_m(1.5);
 /// More breathed than planned by this is told, free L/min: what a plan is written to.
 const MORE: BreathingRate = BreathingRate::from_l_min(0.05);
+/// Under water for so much longer than a dive takes: a wrong time of day, or a long hang.
+const MUCH_LONGER: Time = Time::from_min(10.0);
 /// A gauge is read to this.
 const GAUGE_STEP: GaugePressure = GaugePressure::from_bar(5.0);
 /// CNS share from which on there is a caution, and one that is a reason to stop, per cent (common
@@ -51,6 +53,13 @@ pub enum DebriefFact {
         /// Run time as written down.
         run_time: Time,
         /// What it takes at least.
+        takes: Time,
+    },
+    /// Under water much longer than the dive takes by the plan.
+    RunTimeLong {
+        /// Run time as written down.
+        run_time: Time,
+        /// What the dive takes, as deep and as long.
         takes: Time,
     },
     /// A gradient over 100 %: over the M-value.
@@ -206,6 +215,7 @@ impl DebriefFact {
         match self {
             Self::AboveCeiling { .. } => (NoGo, "above-ceiling"),
             Self::StopsCutShort { .. } => (NoGo, "stops-cut-short"),
+            Self::RunTimeLong { .. } => (Caution, "run-time-long"),
             Self::OverMValue { .. } => (NoGo, "over-m-value"),
             Self::OverFactor { .. } => (Caution, "over-factor"),
             Self::Oxygen {
@@ -244,6 +254,42 @@ impl DebriefFact {
         }
     }
 }
+
+/// The codes of all findings of a debrief, each once.
+pub const CODES: &[&str] = &[
+    "above-ceiling",
+    "stops-cut-short",
+    "over-m-value",
+    "over-factor",
+    "oxygen-was-over-limit",
+    "oxygen-was-high",
+    "oxygen-dose-was-over-limit",
+    "oxygen-dose-was-high",
+    "came-up-too-fast",
+    "safety-stop-short",
+    "deeper-than-planned",
+    "below-depth-limit",
+    "longer-than-planned",
+    "left-under-minimum",
+    "end-under-floor",
+    "end-under-plan",
+    "breathed-more",
+    "run-time-long",
+    "no-gauge",
+    "gauge-rises",
+    "gauge-does-not-fall",
+    "consumption-doubtful",
+    "gauge-partial",
+    "other-gas-than-planned",
+    "switch-unsaid",
+    "record-begins-deep",
+    "record-ends-deep",
+    "record-gap",
+    "record-jumps",
+    "record-repeats",
+    "record-above-surface",
+    "record-decimal-commas",
+];
 
 /// Something found about one recorded dive.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -504,6 +550,14 @@ impl Held<'_> {
         if breathed.rate.is_ok() && breathed.uncovered.is_over(LONGER) {
             let uncovered = breathed.uncovered;
             facts.push(DebriefFact::GaugePartial { uncovered });
+        }
+        if let Kept::Pencilled(flown) = &self.dive.kept
+            && let Some(run_time) = flown.run_time
+        {
+            let takes = flown.schedule.run_time().elapsed();
+            if run_time.is_over(takes + MUCH_LONGER) {
+                facts.push(DebriefFact::RunTimeLong { run_time, takes });
+            }
         }
         facts
     }

@@ -9,9 +9,8 @@ use crate::quantity::{BreathingRate, RunTime, UnitSystem};
 use crate::record::ReadingFault;
 use crate::tissue::Gradient;
 
-/// Behind everything that hurts people.
-const NOT_A_CALCULATION: &str =
-    "This needs the local emergency procedure and medical advice now, not a calculation.";
+/// What a missed stop and a gradient over 100 % need.
+pub const CARE: &str = "the local emergency procedure and medical advice now, not a calculation";
 
 /// A consumption for people, rounded up: tenths of a litre or hundredths of a cubic foot.
 #[must_use]
@@ -43,15 +42,37 @@ fn times(count: usize) -> String {
 }
 
 impl Found {
-    /// A full sentence with the figures, rounded toward safety; pressures in the units of the
-    /// diver's gauge.
+    /// What was found in full, with the figures rounded toward safety; pressures in the units of the
+    /// diver's gauge. Where it hurts people, it says what that needs.
     #[must_use]
     pub fn message(&self, units: UnitSystem) -> String {
-        message(self, units)
+        let sentence = self.sentence(units);
+        if self.needs_care() {
+            format!("{sentence} This needs {CARE}.")
+        } else {
+            sentence
+        }
+    }
+
+    /// The same without what it needs, for a screen that says that once.
+    #[must_use]
+    pub fn sentence(&self, units: UnitSystem) -> String {
+        sentence(self, units)
+    }
+
+    /// Whether it needs [`CARE`].
+    #[must_use]
+    pub const fn needs_care(&self) -> bool {
+        matches!(
+            self.fact,
+            DebriefFact::AboveCeiling { .. }
+                | DebriefFact::StopsCutShort { .. }
+                | DebriefFact::OverMValue { .. }
+        )
     }
 }
 
-fn message(found: &Found, units: UnitSystem) -> String {
+fn sentence(found: &Found, units: UnitSystem) -> String {
     let (who, show) = (&found.diver, Show(units));
     let gauge = Show(found.gauge.unwrap_or(units));
     match &found.fact {
@@ -88,6 +109,12 @@ fn message(found: &Found, units: UnitSystem) -> String {
             rate_up(*rate, units),
             rate_up(*planned, units)
         ),
+        DebriefFact::RunTimeLong { run_time, takes } => format!(
+            "{who} was under water for {} minutes by the record; the dive takes {}. A wrong time makes \
+             the consumption too low: check it.",
+            minutes_up(*run_time),
+            minutes_up(*takes)
+        ),
         DebriefFact::NoConsumption(why) => no_consumption(who, *why, gauge, units),
         DebriefFact::GaugePartial { uncovered } => format!(
             "{who}'s gauge is not known for {} minutes of the dive: the consumption is that of the \
@@ -115,18 +142,22 @@ fn way_up(found: &Found, show: Show) -> String {
     let who = &found.diver;
     match &found.fact {
         DebriefFact::AboveCeiling { worst, count } => format!(
-            "{who} was above the ceiling{}: {} above it at {}, minute {}; from {} to {}. A \
-             compulsory stop was missed. {NOT_A_CALCULATION}",
+            "{who} was above the ceiling{}: {} above it at {}, minute {}{}. A compulsory stop was \
+             missed.",
             times(*count),
             show.depth_change(worst.most()),
             show.depth_limit(worst.depth),
             min_s_down(worst.at),
-            min_s_down(worst.start),
-            min_s_up(worst.end),
+            if worst.end.is_after(worst.start) {
+                let (start, end) = (min_s_down(worst.start), min_s_up(worst.end));
+                format!("; so from {start} to {end}")
+            } else {
+                String::new()
+            },
         ),
         DebriefFact::StopsCutShort { run_time, takes } => format!(
             "{who} was back after {} minutes; with the compulsory stops the way up ends at minute \
-             {}. Stops were missed or the times are wrong. {NOT_A_CALCULATION}",
+             {}. Stops were missed or the times are wrong.",
             minutes_down(*run_time),
             minutes_up(*takes)
         ),
@@ -134,13 +165,13 @@ fn way_up(found: &Found, show: Show) -> String {
             gradient,
             on_the_way: Some(peak),
         } => format!(
-            "{who} was over the M-value on the way up: {} at {}, minute {}. {NOT_A_CALCULATION}",
+            "{who} was over the M-value on the way up: {} at {}, minute {}.",
             compartment(*gradient),
             show.depth_limit(peak.depth),
             min_s_down(peak.run_time)
         ),
         DebriefFact::OverMValue { gradient, .. } => format!(
-            "{who} surfaced over the M-value: {}. {NOT_A_CALCULATION}",
+            "{who} surfaced over the M-value: {}.",
             compartment(*gradient)
         ),
         DebriefFact::OverFactor {

@@ -2,7 +2,7 @@
 
 use super::rail::Rail;
 use super::sheet::{Align, CAUTIONS, Report, Table, Tone};
-use crate::debrief::{Consumption, Debrief, Kept, RealDive, rate_up};
+use crate::debrief::{CARE, Consumption, Debrief, Kept, RealDive, rate_up};
 use crate::finding::Weight;
 use crate::quantity::show::{Show, list, min_s_up, whole_up};
 use crate::quantity::{RunTime, Speed, Time, UnitSystem};
@@ -84,13 +84,29 @@ impl Page<'_> {
     }
 
     fn findings(&self, report: &mut Report) {
+        let mut hurt: Vec<&str> = Vec::new();
+        for found in self
+            .debrief
+            .findings
+            .iter()
+            .filter(|found| found.needs_care())
+        {
+            if !hurt.contains(&found.diver.as_str()) {
+                hurt.push(&found.diver);
+            }
+        }
+        if !hurt.is_empty() {
+            let needs = if hurt.len() == 1 { "needs" } else { "need" };
+            let text = format!("{} {needs} {CARE}.", list(&hurt));
+            report.marked(Tone::NoGo, "  first", text);
+        }
         for found in &self.debrief.findings {
             let (tone, mark) = match found.weight() {
                 Weight::NoGo => (Tone::NoGo, "  no-go"),
                 Weight::Caution => (Tone::Caution, "  caution"),
                 Weight::Note => (Tone::Plain, "  note"),
             };
-            report.marked(tone, mark, found.message(self.rail.units));
+            report.marked(tone, mark, found.sentence(self.rail.units));
         }
         let unrecorded: Vec<&str> = self.debrief.unrecorded().collect();
         if !unrecorded.is_empty() {
@@ -169,10 +185,19 @@ impl Page<'_> {
         }
         report.table(table);
         let factor = self.debrief.plan().rules().factors.high() * 100.0;
+        let pencil = self
+            .debrief
+            .dives
+            .iter()
+            .any(|dive| dive.sampled().is_none());
+        let pencil = if pencil {
+            " A pencil log is flown as the plan would be: it tells nothing of the way up."
+        } else {
+            ""
+        };
         report.paragraph(format!(
             "The greatest gradient in use, of the M-value's, and the number of its compartment; the \
-             plan surfaces with no more than {factor:.0} %. A pencil log is flown as the plan would \
-             be, so its way up is nobody's."
+             plan surfaces with no more than {factor:.0} %.{pencil}"
         ));
     }
 

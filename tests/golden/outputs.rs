@@ -34,6 +34,7 @@ groups! {
     the_gases_read_as_their_goldens_have_them: MIXES;
     the_traces_read_as_their_goldens_have_them: TRACES;
     the_days_read_as_their_goldens_have_them: DAYS;
+    the_debriefs_read_as_their_goldens_have_them: DEBRIEFS;
     the_explanations_read_as_their_goldens_have_them: EXPLANATIONS;
 }
 
@@ -106,6 +107,18 @@ const DAYS: &[Golden] = goldens! {
     "day-by-intervals": "day" "plans/sand-garden.toml" "plans/kittiwake-wall.toml"
         "plans/slack-water.toml" "--interval" "40 min" "--interval" "1 h" "--home-by" "11:30";
     "day-overlap": "day" "plans/sand-garden.toml" "plans/skua-stack.toml";
+};
+
+/// A charter's day, by a slate, a table and UDDF; a dive that went wrong; records that are none.
+const DEBRIEFS: &[Golden] = goldens! {
+    "debrief-kittiwake-wall": "debrief" "plans/kittiwake-wall.toml"
+        "examples/records/kittiwake-wall-pencil.toml" "examples/records/kittiwake-wall-mara.csv"
+        "examples/records/kittiwake-wall-idris.uddf";
+    "debrief-slack-water": "debrief" "plans/slack-water.toml"
+        "examples/records/slack-water-pencil.toml" "--units" "imperial";
+    "debrief-long-ledge": "debrief" "plans/long-ledge.toml" "Nils=tests/data/bolted.csv";
+    "debrief-mistakes": "debrief" "plans/slack-water.toml" "tests/data/slate-mistakes.toml";
+    "debrief-backwards": "debrief" "plans/slack-water.toml" "Tove=tests/data/backwards.csv";
 };
 
 const EXPLANATIONS: &[Golden] = goldens! {

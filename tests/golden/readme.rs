@@ -45,6 +45,25 @@ fn the_readme_shows_how_the_day_begins_that_the_program_gives() {
 }
 
 #[test]
+fn the_readme_shows_how_the_debrief_begins_that_the_program_gives() {
+    let record = |name: &str| format!("examples/records/kittiwake-wall-{name}");
+    let (slate, table, readings) = (
+        record("pencil.toml"),
+        record("mara.csv"),
+        record("idris.uddf"),
+    );
+    let got = run(&[
+        "debrief",
+        "plans/kittiwake-wall.toml",
+        &slate,
+        &table,
+        &readings,
+    ]);
+    let (begins, _) = got.split_once("\nWhat it left").unwrap();
+    assert_eq!(readme_blocks("text")[3], begins);
+}
+
+#[test]
 fn the_readme_shows_the_gas_that_the_program_gives() {
     let line = [
         "mix",
@@ -56,7 +75,7 @@ fn the_readme_shows_the_gas_that_the_program_gives() {
         "--from",
         "60 bar EAN28",
     ];
-    assert_eq!(readme_blocks("text")[3], run(&line));
+    assert_eq!(readme_blocks("text")[4], run(&line));
 }
 
 #[test]

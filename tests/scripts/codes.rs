@@ -19,8 +19,12 @@ use crate::tables::table;
 
 /// The codes in the table, each with its levels.
 fn documented_codes() -> BTreeMap<String, Vec<String>> {
+    codes_under("\n### Codes of findings")
+}
+
+fn codes_under(heading: &str) -> BTreeMap<String, Vec<String>> {
     let text = developers();
-    let (_, section) = text.split_once("\n### Codes of findings").unwrap();
+    let (_, section) = text.split_once(heading).unwrap();
     let rows = table(section);
     let count = rows.len();
     let codes: BTreeMap<String, Vec<String>> = rows
@@ -47,6 +51,14 @@ fn the_codes_in_the_table_are_those_of_the_library() {
         let known = |level: &String| levels.contains(&level.as_str());
         assert!(found.iter().all(known), "{code}: {found:?}");
     }
+}
+
+#[test]
+fn the_codes_of_a_debrief_are_those_of_the_library() {
+    let mut library: Vec<&str> = hangbar::debrief::CODES.to_vec();
+    library.sort_unstable();
+    let documented = codes_under("\n### Codes of a debrief");
+    assert_eq!(documented.keys().collect::<Vec<_>>(), library);
 }
 
 /// One of each fact; of one that weighs differently, one of each weight.

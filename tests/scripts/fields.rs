@@ -276,6 +276,18 @@ fn documents() -> Vec<Value> {
             REEF,
         ));
     }
+    for records in [
+        ["long-ledge", "Nils=tests/data/bolted.csv"],
+        ["slack-water", "examples/records/slack-water-pencil.toml"],
+        [
+            "kittiwake-wall",
+            "examples/records/kittiwake-wall-idris.uddf",
+        ],
+        ["anvil", "Sabine=tests/data/gap.csv"],
+    ] {
+        let plan = format!("plans/{}.toml", records[0]);
+        add(run(&["debrief", &plan, records[1], "--format", "json"], ""));
+    }
     // A folder of hidden things only: a skip, and no plan.
     let folder = Folder::new("scripts-skips");
     folder.write(".hidden.toml", REEF);
@@ -290,6 +302,8 @@ fn documents() -> Vec<Value> {
 fn unit_fits(path: &str, unit: &str, values: &[Value]) -> bool {
     const ENDINGS: &[(&str, &str)] = &[
         ("_m_per_min", "m/min"),
+        ("_l_per_min", "L/min"),
+        ("_atm_min", "atm·min"),
         ("_g_per_l", "g/L"),
         ("_c", "°C"),
         ("bar_per_m", "bar/m"),

@@ -44,7 +44,7 @@ pub struct Planned {
     /// From the splash to surfacing, min.
     pub run_time_min: f64,
     /// Rate of ascent, m/min.
-    pub ascent_m_min: f64,
+    pub ascent_m_per_min: f64,
     /// The greatest gradient that the plan surfaces with, %.
     pub high_factor_pct: f64,
 }
@@ -97,7 +97,7 @@ pub struct Rise {
     /// Depth at its end, m.
     pub to_m: f64,
     /// Greatest rate in it, m/min.
-    pub greatest_rate_m_min: f64,
+    pub greatest_rate_m_per_min: f64,
 }
 
 /// A stretch of readings above the ceiling.
@@ -173,7 +173,7 @@ pub struct RealDive {
     pub used_l: Option<f64>,
     /// Free litres a minute at the surface; null where the gauge does not tell.
     #[serde(deserialize_with = "nullable")]
-    pub consumption_l_min: Option<f64>,
+    pub consumption_l_per_min: Option<f64>,
     /// Oxygen: greatest pressure of this dive, doses of the day so far.
     pub oxygen: Oxygen,
     /// The 16 compartments at its last moment, fastest first.
@@ -204,7 +204,7 @@ pub struct DebriefedDiver {
     /// Number of records.
     pub records: usize,
     /// Planned consumption, free L/min.
-    pub planned_l_min: f64,
+    pub planned_l_per_min: f64,
     /// Planned gauge at the surface, bar; null where the plan expects an empty cylinder.
     #[serde(deserialize_with = "nullable")]
     pub planned_end_bar: Option<f64>,
@@ -213,16 +213,16 @@ pub struct DebriefedDiver {
     /// For the next plan, the highest of the records, free L/min; null where none tells, and so the
     /// next three.
     #[serde(deserialize_with = "nullable")]
-    pub suggested_l_min: Option<f64>,
+    pub suggested_l_per_min: Option<f64>,
     /// The one in the middle.
     #[serde(deserialize_with = "nullable")]
-    pub median_l_min: Option<f64>,
+    pub median_l_per_min: Option<f64>,
     /// The lowest.
     #[serde(deserialize_with = "nullable")]
-    pub least_l_min: Option<f64>,
+    pub least_l_per_min: Option<f64>,
     /// The highest.
     #[serde(deserialize_with = "nullable")]
-    pub greatest_l_min: Option<f64>,
+    pub greatest_l_per_min: Option<f64>,
 }
 
 /// Something found about one recorded dive.
@@ -265,7 +265,7 @@ impl Debrief {
                 greatest_depth_m: schedule.deepest().as_m(),
                 bottom_time_min: schedule.bottom_time.as_min(),
                 run_time_min: schedule.run_time().as_min(),
-                ascent_m_min: plan.rules().ascent.rate.as_m_min(),
+                ascent_m_per_min: plan.rules().ascent.rate.as_m_min(),
                 high_factor_pct: plan.rules().factors.high() * 100.0,
             },
             records: of
@@ -307,7 +307,7 @@ impl RealDive {
             start_bar: breathed.gauge.map(|gauge| gauge.start.as_bar()),
             end_bar: breathed.gauge.map(|gauge| gauge.end.as_bar()),
             used_l: breathed.used.map(|used| used.as_l()),
-            consumption_l_min: breathed.rate.ok().map(BreathingRate::as_l_min),
+            consumption_l_per_min: breathed.rate.ok().map(BreathingRate::as_l_min),
             oxygen: Oxygen::from(&dive.oxygen),
             tissues: Tissue::each(&dive.after.tissues),
             way_up: sampled
@@ -352,7 +352,7 @@ impl Rise {
             end_min: rise.end.as_min(),
             from_m: rise.from.as_m(),
             to_m: rise.to.as_m(),
-            greatest_rate_m_min: rise.rate.as_m_min(),
+            greatest_rate_m_per_min: rise.rate.as_m_min(),
         }
     }
 }
@@ -382,13 +382,13 @@ impl DebriefedDiver {
         Self {
             name: budget.name.clone(),
             records: of.dives_of(diver).count(),
-            planned_l_min: of.plan().divers()[diver].breathing.as_l_min(),
+            planned_l_per_min: of.plan().divers()[diver].breathing.as_l_min(),
             planned_end_bar: budget.end.map(|end| end.as_bar()),
             minimum_gas_bar: budget.minimum_gas.as_bar(),
-            suggested_l_min: rate(|of| of.suggested),
-            median_l_min: rate(|of| of.median),
-            least_l_min: rate(|of| of.least),
-            greatest_l_min: rate(|of| of.suggested),
+            suggested_l_per_min: rate(|of| of.suggested),
+            median_l_per_min: rate(|of| of.median),
+            least_l_per_min: rate(|of| of.least),
+            greatest_l_per_min: rate(|of| of.suggested),
         }
     }
 }
