@@ -160,16 +160,19 @@ fn rise(readings: &[At]) -> Option<NoRate> {
 }
 
 /// What a logger's diver breathed; `main` is what was breathed from the main cylinder between two
-/// run times.
+/// run times, `until` when that ended, where it did before surfacing.
 pub(super) fn breathed(
     charge: &Charge,
     log: &SampledLog,
-    profile: &Profile,
+    (profile, until): (&Profile, Option<RunTime>),
     main: impl Fn(RunTime, RunTime) -> AtmMinutes,
 ) -> Breathed {
     let surfacing = profile.run_time();
     let whole = main(RunTime::SPLASH, surfacing);
-    let readings = gauge_readings(log, profile);
+    let mut readings = gauge_readings(log, profile);
+    if let Some(until) = until {
+        readings.retain(|at| !at.run_time.is_after(until));
+    }
     let (Some(first), Some(last)) = (readings.first(), readings.last()) else {
         return Breathed::unknown(None, whole, NoRate::NoPressure);
     };
@@ -187,7 +190,7 @@ pub(super) fn breathed(
         first.run_time.max(RunTime::SPLASH),
         last.run_time.min(surfacing),
     );
-    let uncovered = (surfacing - to) + (from - RunTime::SPLASH);
+    let uncovered = (until.unwrap_or(surfacing) - to) + (from - RunTime::SPLASH);
     Breathed::between(charge, gauge, (whole, main(from, to)), uncovered)
 }
 

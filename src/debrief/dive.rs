@@ -6,21 +6,27 @@ use super::error::DebriefError;
 use super::flight::{Breach, Peak, flown};
 use super::profile::Profile;
 use crate::briefing::Briefing;
-use crate::dive::{Schedule, fly_checked};
+use crate::dive::{Schedule, Segment, fly_checked};
 use crate::gas::main_exposure;
 use crate::oxygen::OxygenExposure;
 use crate::plan::{Plan, TimeOfDay, through};
 use crate::quantity::{
-    ATM_BAR, AtmMinutes, Depth, DepthChange, GaugePressure, RunTime, Speed, Time,
+    ATM_BAR, AtmMinutes, Depth, DepthChange, GaugePressure, Pressure, RunTime, Speed, Time,
 };
 use crate::record::{PencilLog, ReadingFault, SampledLog};
 use crate::rules::{Level, Start};
-use crate::site::{Charge, Mix};
+use crate::site::{Charge, Environment, Mix};
 use crate::tissue::Gradient;
 use serde::Serialize;
 
 /// Readings so far apart, or further, are a gap.
 const GAP: Time = Time::from_min(5.0);
+/// A pencil writes whole minutes.
+pub(super) const WHOLE_MINUTES: Time = Time::from_min(1.0);
+/// An average deeper by more is another dive than the planned one.
+const DEEPER_ON_AVERAGE: DepthChange = DepthChange::from_m(0.5);
+/// The bottom is left where it is left for good by more than this.
+const BOTTOM_BAND: DepthChange = DepthChange::from_m(3.0);
 /// Nobody sinks or rises faster, by so much at once: the logger jumps.
 const JUMP_RATE: Speed = Speed::from_m_min(60.0);
 const JUMP: DepthChange = DepthChange::from_m(3.0);
@@ -118,6 +124,27 @@ pub struct Pencilled {
     pub schedule: Schedule,
     /// Run time as it is written down; `None` where it is not.
     pub run_time: Option<Time>,
+    /// Average depth as it is written down; `None` where it is not.
+    pub average_depth: Option<Depth>,
+    /// Mean depth of the dive as flown.
+    pub flown_average: Depth,
+}
+
+impl Pencilled {
+    /// Whether somebody was back over a minute sooner than the dive takes.
+    #[must_use]
+    pub fn is_cut_short(&self) -> bool {
+        let takes = self.schedule.run_time().elapsed();
+        self.run_time
+            .is_some_and(|run_time| takes.is_over(run_time + WHOLE_MINUTES))
+    }
+
+    /// Whether the average depth says that the dive was deeper than it is flown.
+    #[must_use]
+    pub fn was_deeper(&self) -> bool {
+        let average = self.average_depth;
+        average.is_some_and(|average| average.is_below(self.flown_average + DEEPER_ON_AVERAGE))
+    }
 }
 
 /// How a dive was written down.
@@ -154,6 +181,8 @@ pub struct RealDive {
     pub run_time: Time,
     /// What was in the main cylinder.
     pub gas: Mix,
+    /// Everything that was breathed, the main cylinder's first.
+    pub gases: Vec<Mix>,
     /// What was breathed from it.
     pub breathed: Breathed,
     /// Greatest oxygen pressure of this dive, and the doses of the day with it.
@@ -213,17 +242,17 @@ impl Against<'_> {
             .map(|pause| pause.depth)
     }
 
-    /// What parts the bottom from the way up: halfway from the last level to the first pause above
-    /// it, or to the surface.
-    fn bottom_ends_at(&self) -> Depth {
+    /// What parts the bottom from the way up: 3 m above the last level, or above the greatest depth
+    /// where nobody was so deep; no more than halfway to the first pause above it, or to the surface.
+    fn bottom_ends_at(&self, greatest: Depth) -> Depth {
         let schedule = &self.briefing.schedule;
-        let last = schedule.last_depth();
+        let last = schedule.last_depth().min(greatest);
         let pause = schedule
             .pauses()
             .map(|pause| pause.from)
             .find(|depth| depth.is_above(last));
         let next = pause.unwrap_or(Depth::SURFACE);
-        next + (last - next) * 0.5
+        (next + (last - next) * 0.5).max(last - BOTTOM_BAND)
     }
 
     /// A logger's dive.
@@ -254,8 +283,14 @@ impl Against<'_> {
                 profile.exposure(environment, from, until)
             }
         };
-        let breathed = breathed(&self.charge(diver, gas), log, &profile, main);
-        let leaves = profile.leaves_for_good(self.bottom_ends_at());
+        // After another gas was taken the gauge may be another cylinder's.
+        let until = if says_gas {
+            main_ends(&flown.segments, gas).filter(|end| profile.run_time().is_after(*end))
+        } else {
+            None
+        };
+        let breathed = breathed(&self.charge(diver, gas), log, (&profile, until), main);
+        let leaves = profile.leaves_for_good(self.bottom_ends_at(profile.deepest().1));
         let line = profile.points[0].line;
         let oxygen = OxygenExposure {
             max_po2_bar: OxygenExposure::of(environment, &flown.segments).max_po2_bar,
@@ -280,6 +315,7 @@ impl Against<'_> {
             bottom_time: leaves.map(RunTime::elapsed),
             run_time: profile.run_time().elapsed(),
             gas,
+            gases: breathed_gases(gas, &flown.segments),
             oxygen,
             after: flown.after,
             surfacing: flown.surfacing,
@@ -345,12 +381,16 @@ impl Against<'_> {
             .map(|one| one.exposure(&rules.environment))
             .sum();
         let main = main_exposure(&own_rules, &schedule.segments);
-        let average_depth = log.average_depth.unwrap_or_else(|| {
-            let bar = all.as_atm_min() * ATM_BAR / flown_min.as_min();
-            rules
-                .environment
-                .depth_at(crate::quantity::Pressure::from_bar(bar))
-        });
+        let bar = all.as_atm_min() * ATM_BAR / flown_min.as_min();
+        let flown_average = rules.environment.depth_at(Pressure::from_bar(bar));
+        let kept = Pencilled {
+            levels: dived.levels().to_vec(),
+            run_time: log.run_time,
+            average_depth: log.average_depth,
+            flown_average,
+            schedule,
+        };
+        let schedule = &kept.schedule;
         let whole = match log.average_depth {
             Some(average) => {
                 let atm = rules.environment.ambient(average).as_atm();
@@ -375,7 +415,7 @@ impl Against<'_> {
             splash: log.time_in,
             date: None,
             greatest_depth: log.greatest_depth,
-            average_depth,
+            average_depth: log.average_depth.unwrap_or(flown_average),
             bottom_time: Some(log.bottom_time),
             run_time,
             gas,
@@ -387,19 +427,34 @@ impl Against<'_> {
                     .gradient(&rules.compartments, rules.environment.surface()),
             ),
             after,
-            kept: Kept::Pencilled(Box::new(Pencilled {
-                levels: dived.levels().to_vec(),
-                schedule,
-                run_time: log.run_time,
-            })),
+            gases: breathed_gases(gas, &schedule.segments),
+            kept: Kept::Pencilled(Box::new(kept)),
         })
     }
 }
 
+/// Each gas once, the first one first.
+fn breathed_gases(first: Mix, segments: &[Segment]) -> Vec<Mix> {
+    let mut gases = vec![first];
+    for segment in segments {
+        if !gases.iter().any(|gas| gas.is_same_gas(segment.gas)) {
+            gases.push(segment.gas);
+        }
+    }
+    gases
+}
+
+/// When the main cylinder was breathed last.
+fn main_ends(segments: &[Segment], gas: Mix) -> Option<RunTime> {
+    let mut on_it = segments.iter().rev();
+    let last = on_it.find(|segment| segment.gas.is_same_gas(gas));
+    last.map(|segment| segment.end)
+}
+
 /// What was breathed of a gas between two run times.
 fn on_main(
-    environment: &crate::site::Environment,
-    segments: &[crate::dive::Segment],
+    environment: &Environment,
+    segments: &[Segment],
     gas: Mix,
     (from, to): (RunTime, RunTime),
 ) -> AtmMinutes {
@@ -410,7 +465,7 @@ fn on_main(
     });
     let cut = on_it.filter_map(|segment| {
         let (start, end) = (segment.start.max(from), segment.end.min(to));
-        (start < end).then(|| crate::dive::Segment {
+        (start < end).then(|| Segment {
             from: segment.depth_at(start),
             to: segment.depth_at(end),
             start,

@@ -2,13 +2,13 @@
 
 use super::breathing::NoRate;
 use super::climb::Rise;
-use super::dive::{Gap, Jump, Kept, RealDive, Sampled};
+use super::dive::{Gap, Jump, Kept, Pencilled, RealDive, Sampled};
 use super::flight::{Breach, Peak};
 use crate::briefing::Briefing;
-use crate::dive::Schedule;
+use crate::dive::{Schedule, Segment, SegmentKind};
 use crate::finding::Weight;
 use crate::gas::DiverBudget;
-use crate::plan::Diver;
+use crate::plan::{Diver, TimeOfDay};
 use crate::quantity::{
     BreathingRate, Depth, DepthChange, GaugePressure, Pressure, RunTime, Time, UnitSystem,
 };
@@ -19,7 +19,7 @@ use crate::tissue::Gradient;
 use serde::Serialize;
 
 /// Deeper than planned by more than this is told (common practice, no source: what a gauge shows).
-const DEEPER: DepthChange = DepthChange::from_m(0.5);
+const DEEPER: DepthChange = DepthChange::from_m(1.0);
 /// Longer than planned, or shorter than a way up takes, by more than this is told: a pencil writes
 /// whole minutes.
 const LONGER: Time = Time::from_min(1.0);
@@ -27,6 +27,13 @@ const LONGER: Time = Time::from_min(1.0);
 const NEAR_A_STOP: DepthChange = DepthChange::from_m(1.5);
 /// More breathed than planned by this is told, free L/min: what a plan is written to.
 const MORE: BreathingRate = BreathingRate::from_l_min(0.05);
+/// From this share of the planned consumption on more is a caution, up to the other less is (common
+/// practice, no source).
+const MUCH_MORE_SHARE: f64 = 1.1;
+/// See [`MUCH_MORE_SHARE`].
+pub(super) const LITTLE_SHARE: f64 = 0.7;
+/// A fill that is this much lower than planned is told.
+const FILL_STEP: GaugePressure = GaugePressure::from_bar(10.0);
 /// Under water for so much longer than a dive takes: a wrong time of day, or a long hang.
 const MUCH_LONGER: Time = Time::from_min(10.0);
 /// A gauge is read to this.
@@ -55,6 +62,47 @@ pub enum DebriefFact {
         /// What it takes at least.
         takes: Time,
     },
+    /// The dive as written down takes compulsory stops, and nobody wrote when it was over.
+    StopsUnsaid {
+        /// Minutes at compulsory stops of that dive.
+        stops: Time,
+        /// Whether the plan has stops: then they were meant to be made.
+        is_planned: bool,
+    },
+    /// A planned stop was not made, or cut short, without coming above the ceiling.
+    StopShort {
+        /// Its depth; the deepest of several.
+        depth: Depth,
+        /// How long somebody was near it.
+        lasted: Time,
+        /// How long it was to last.
+        planned: Time,
+        /// How many there are.
+        count: usize,
+    },
+    /// The average depth says that the dive was deeper than it is flown.
+    DeeperOnAverage {
+        /// As written down.
+        average: Depth,
+        /// Of the dive as flown.
+        flown: Depth,
+    },
+    /// Began with less than the planned fill.
+    StartUnderFill {
+        /// The gauge.
+        start: GaugePressure,
+        /// The planned fill.
+        fill: GaugePressure,
+    },
+    /// Breathed much less than planned.
+    BreathedLittle {
+        /// Consumption.
+        rate: BreathingRate,
+        /// Planned consumption.
+        planned: BreathingRate,
+    },
+    /// A record of another dive than the first one of its diver.
+    AnotherDive,
     /// Under water much longer than the dive takes by the plan.
     RunTimeLong {
         /// Run time as written down.
@@ -158,6 +206,8 @@ pub enum DebriefFact {
         rate: BreathingRate,
         /// Planned consumption.
         planned: BreathingRate,
+        /// Whether it is much more.
+        is_much: bool,
     },
     /// The gauge tells no consumption.
     NoConsumption(NoRate),
@@ -236,7 +286,17 @@ impl DebriefFact {
             Self::LeftUnderMinimum { .. } => (Caution, "left-under-minimum"),
             Self::EndUnderFloor { .. } => (Caution, "end-under-floor"),
             Self::EndUnderPlan { .. } => (Note, "end-under-plan"),
-            Self::BreathedMore { .. } => (Caution, "breathed-more"),
+            Self::StopsUnsaid {
+                is_planned: false, ..
+            } => (NoGo, "stops-unsaid"),
+            Self::StopsUnsaid { .. } => (Caution, "stops-unsaid"),
+            Self::StopShort { .. } => (Caution, "stop-short"),
+            Self::DeeperOnAverage { .. } => (Caution, "deeper-on-average"),
+            Self::StartUnderFill { .. } => (Caution, "start-under-fill"),
+            Self::AnotherDive => (Caution, "another-dive"),
+            Self::BreathedMore { is_much: true, .. } => (Caution, "breathed-more"),
+            Self::BreathedMore { .. } => (Note, "breathed-more"),
+            Self::BreathedLittle { .. } => (Caution, "breathed-little"),
             Self::NoConsumption(NoRate::NoPressure) => (Note, "no-gauge"),
             Self::NoConsumption(NoRate::Rises { .. }) => (Caution, "gauge-rises"),
             Self::NoConsumption(NoRate::NothingUsed) => (Caution, "gauge-does-not-fall"),
@@ -274,6 +334,12 @@ pub const CODES: &[&str] = &[
     "end-under-floor",
     "end-under-plan",
     "breathed-more",
+    "breathed-little",
+    "stops-unsaid",
+    "stop-short",
+    "deeper-on-average",
+    "start-under-fill",
+    "another-dive",
     "run-time-long",
     "no-gauge",
     "gauge-rises",
@@ -332,7 +398,8 @@ pub(super) fn findings(briefing: &Briefing, dives: &[RealDive]) -> Vec<Found> {
             budget: &briefing.divers[dive.diver],
             dive,
         };
-        found.extend(held.facts().into_iter().map(|fact| Found {
+        let another = is_another(&dives[..index], dive).then_some(DebriefFact::AnotherDive);
+        found.extend(held.facts().into_iter().chain(another).map(|fact| Found {
             diver: held.diver.name.clone(),
             gauge: held.diver.gauge,
             dive: index,
@@ -341,6 +408,23 @@ pub(super) fn findings(briefing: &Briefing, dives: &[RealDive]) -> Vec<Found> {
     }
     found.sort_by_key(Found::weight);
     found
+}
+
+/// Whether an earlier record of the same diver is of another dive: on another day, or over before
+/// this one begins, or the other way round.
+fn is_another(before: &[RealDive], dive: &RealDive) -> bool {
+    let mut own = before.iter().filter(|other| other.diver == dive.diver);
+    own.any(|other| {
+        let days = other.date.as_ref().zip(dive.date.as_ref());
+        let times = other.splash.zip(dive.splash).map(|(one, other)| {
+            let minutes = |at: TimeOfDay| f64::from(at.hour()) * 60.0 + f64::from(at.minute());
+            Time::from_min(minutes(other) - minutes(one))
+        });
+        let apart = times.is_some_and(|later| {
+            later.is_over(other.run_time) || (later * -1.0).is_over(dive.run_time)
+        });
+        days.is_some_and(|(one, other)| one != other) || apart
+    })
 }
 
 /// A recorded dive, held against its plan.
@@ -365,7 +449,8 @@ impl Held<'_> {
         facts.extend(self.against_plan());
         facts.extend(self.gas());
         if let Some(sampled) = self.dive.sampled() {
-            facts.extend(of_the_record(sampled, self.dive.gas, self.planned_gas));
+            facts.extend(self.other_gas());
+            facts.extend(of_the_record(sampled, self.dive.gas));
         }
         facts
     }
@@ -393,15 +478,8 @@ impl Held<'_> {
                 });
             }
         }
-        if let Kept::Pencilled(flown) = &self.dive.kept
-            && let Some(run_time) = flown.run_time
-            && flown.schedule.staged
-            && self.is_cut_short(run_time, &flown.schedule)
-        {
-            facts.push(DebriefFact::StopsCutShort {
-                run_time,
-                takes: flown.schedule.run_time().elapsed(),
-            });
+        if let Kept::Pencilled(flown) = &self.dive.kept {
+            facts.extend(self.pencilled_stops(flown));
         }
         let factor = self.rules.factors.high();
         match self.dive.surfacing {
@@ -409,7 +487,7 @@ impl Held<'_> {
                 gradient,
                 on_the_way: None,
             }),
-            Some(gradient) if gradient.fraction > factor + OVER_FACTOR => {
+            Some(gradient) if facts.is_empty() && gradient.fraction > factor + OVER_FACTOR => {
                 facts.push(DebriefFact::OverFactor {
                     gradient,
                     factor_pct: factor * 100.0,
@@ -420,9 +498,50 @@ impl Held<'_> {
         facts
     }
 
-    /// Whether somebody was back sooner than the way up takes.
-    fn is_cut_short(&self, run_time: Time, flown: &Schedule) -> bool {
-        flown.run_time().elapsed().is_over(run_time + LONGER)
+    /// Stops that a pencil log shows as missed, or does not show as made.
+    fn pencilled_stops(&self, flown: &Pencilled) -> Option<DebriefFact> {
+        if !flown.schedule.staged {
+            return None;
+        }
+        let stops = flown.schedule.pauses().filter(|pause| is_compulsory(pause));
+        let stops: Time = stops.map(Segment::time).sum();
+        match flown.run_time {
+            None => Some(DebriefFact::StopsUnsaid {
+                stops,
+                is_planned: self.schedule.staged,
+            }),
+            Some(run_time) => flown.is_cut_short().then(|| DebriefFact::StopsCutShort {
+                run_time,
+                takes: flown.schedule.run_time().elapsed(),
+            }),
+        }
+    }
+
+    /// Planned stops that were not made, of a dive that was as deep and as long as planned.
+    fn stops_short(&self, sampled: &Sampled) -> Option<DebriefFact> {
+        let (dive, schedule) = (self.dive, self.schedule);
+        let is_as_long = dive
+            .bottom_time
+            .is_some_and(|time| !schedule.bottom_time.is_over(time + LONGER));
+        let is_as_deep = !schedule.deepest().is_below(dive.greatest_depth + DEEPER);
+        if !(sampled.has_surfacing && is_as_long && is_as_deep) {
+            return None;
+        }
+        let pauses = schedule.pauses().filter(|pause| is_compulsory(pause));
+        let mut short = pauses.filter_map(|pause| {
+            let lasted = time_near(sampled, pause.from);
+            pause
+                .time()
+                .is_over(lasted + LONGER)
+                .then_some((pause, lasted))
+        });
+        let (first, lasted) = short.next()?;
+        Some(DebriefFact::StopShort {
+            depth: first.from,
+            lasted,
+            planned: first.time(),
+            count: 1 + short.count(),
+        })
     }
 
     fn oxygen(&self) -> Vec<DebriefFact> {
@@ -452,7 +571,15 @@ impl Held<'_> {
         po2.is_over(Pressure::from_bar(ADVISED_PO2_BAR))
     }
 
-    fn of_readings(&self, sampled: &Sampled) -> Option<DebriefFact> {
+    fn of_readings(&self, sampled: &Sampled) -> Vec<DebriefFact> {
+        let fast = self.too_fast(sampled).into_iter();
+        let short = self
+            .stops_short(sampled)
+            .filter(|_| sampled.breaches.is_empty());
+        fast.chain(short).collect()
+    }
+
+    fn too_fast(&self, sampled: &Sampled) -> Option<DebriefFact> {
         let worst =
             sampled.too_fast.iter().reduce(
                 |worst, rise| {
@@ -486,13 +613,28 @@ impl Held<'_> {
                 is_short.then(|| short(Some(lasted)))?
             }
             Kept::Pencilled(flown) => {
-                let is_short = !flown.schedule.staged
-                    && flown
-                        .run_time
-                        .is_some_and(|run_time| self.is_cut_short(run_time, &flown.schedule));
+                let is_short = !flown.schedule.staged && flown.is_cut_short();
                 is_short.then(|| short(None))?
             }
         }
+    }
+
+    /// A gas that the plan has neither for the bottom nor for the way up.
+    fn other_gas(&self) -> Option<DebriefFact> {
+        let planned = self.planned_gas;
+        let is_planned = |gas: &Mix| {
+            let up = &self.rules.decompression;
+            gas.is_same_gas(planned) || up.iter().any(|up| up.is_same_gas(*gas))
+        };
+        let first = self.dive.gases[0];
+        if !first.is_same_gas(planned) {
+            return Some(DebriefFact::OtherGas {
+                gas: first,
+                planned,
+            });
+        }
+        let other = self.dive.gases.iter().find(|gas| !is_planned(gas));
+        other.map(|gas| DebriefFact::OtherGas { gas: *gas, planned })
     }
 
     fn against_plan(&self) -> Vec<DebriefFact> {
@@ -506,12 +648,24 @@ impl Held<'_> {
         let bottom_time = dive.bottom_time;
         let late = bottom_time.filter(|time| time.is_over(schedule.bottom_time + LONGER));
         let deeper = deeper.then_some(DebriefFact::Deeper { depth, planned });
+        let average = match &dive.kept {
+            Kept::Pencilled(flown) if flown.was_deeper() => Some(DebriefFact::DeeperOnAverage {
+                average: dive.average_depth,
+                flown: flown.flown_average,
+            }),
+            _ => None,
+        };
         let limit = limit.map(|limit| DebriefFact::BelowDepthLimit { depth, limit });
         let late = late.map(|bottom_time| DebriefFact::Longer {
             bottom_time,
             planned: schedule.bottom_time,
         });
-        deeper.into_iter().chain(limit).chain(late).collect()
+        deeper
+            .into_iter()
+            .chain(average)
+            .chain(limit)
+            .chain(late)
+            .collect()
     }
 
     fn gas(&self) -> Vec<DebriefFact> {
@@ -528,7 +682,11 @@ impl Held<'_> {
             Err(NoRate::Rises { .. } | NoRate::NothingUsed)
         );
         if let Some(gauge) = breathed.gauge.filter(|_| is_whole) {
-            let end = gauge.end;
+            let (end, fill) = (gauge.end, budget.fill);
+            if fill.is_over(gauge.start + FILL_STEP) {
+                let start = gauge.start;
+                facts.push(DebriefFact::StartUnderFill { start, fill });
+            }
             let planned = budget.end.unwrap_or(GaugePressure::from_bar(0.0));
             if self.floor.is_over(end) {
                 facts.push(DebriefFact::EndUnderFloor {
@@ -541,8 +699,13 @@ impl Held<'_> {
         }
         let planned = self.diver.breathing;
         match breathed.rate {
-            Ok(rate) if rate > planned + MORE => {
-                facts.push(DebriefFact::BreathedMore { rate, planned });
+            Ok(rate) if rate > planned + MORE => facts.push(DebriefFact::BreathedMore {
+                rate,
+                planned,
+                is_much: rate > planned * MUCH_MORE_SHARE,
+            }),
+            Ok(rate) if rate < planned * LITTLE_SHARE => {
+                facts.push(DebriefFact::BreathedLittle { rate, planned });
             }
             Ok(_) => {}
             Err(why) => facts.push(DebriefFact::NoConsumption(why)),
@@ -561,6 +724,11 @@ impl Held<'_> {
         }
         facts
     }
+}
+
+/// Whether a pause is more than a safety stop.
+fn is_compulsory(pause: &Segment) -> bool {
+    matches!(pause.kind, SegmentKind::Stop | SegmentKind::Switch)
 }
 
 /// A gradient over the factor by less is rounding.
@@ -585,11 +753,8 @@ fn time_near(sampled: &Sampled, depth: Depth) -> Time {
 }
 
 /// What is odd about the record itself.
-fn of_the_record(sampled: &Sampled, gas: Mix, planned: Mix) -> Vec<DebriefFact> {
+fn of_the_record(sampled: &Sampled, gas: Mix) -> Vec<DebriefFact> {
     let mut facts = Vec::new();
-    if !gas.is_same_gas(planned) {
-        facts.push(DebriefFact::OtherGas { gas, planned });
-    }
     if let Some(taken_at) = sampled.switch_taken_at {
         facts.push(DebriefFact::SwitchUnsaid { taken_at, gas });
     }

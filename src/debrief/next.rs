@@ -2,11 +2,13 @@
 
 use super::dive::{Kept, RealDive};
 use super::envelope::{CoverError, covering_levels};
+use super::finding::LITTLE_SHARE;
 use super::whole::Debrief;
 use crate::dive::{ScheduleError, fly_checked};
+use crate::finding::Weight;
 use crate::plan::{DayTime, EarlierDive, Plan, TimeOfDay};
 use crate::plan_file::{NextPlan, NextPlanError, next_plan, read};
-use crate::quantity::show::list;
+use crate::quantity::show::{list, whole_up};
 use crate::quantity::{BreathingRate, Depth, Pressure, RunTime, Time};
 use crate::rules::{DiveRules, Level};
 use crate::site::Mix;
@@ -42,8 +44,11 @@ pub struct NextWritten {
     pub beyond: Pressure,
     /// Time at the surface before it, from the last surfacing.
     pub interval: Time,
-    /// Whose doses of oxygen are told too low, because the dive is told on a leaner gas.
-    pub leaner_for: Vec<String>,
+    /// Who begins with more CNS than the plan says, per cent really: an earlier dive is told on one
+    /// gas, the leanest.
+    pub more_oxygen: Vec<(String, f64)>,
+    /// Who keeps the planned consumption, because what was breathed is too little to believe.
+    pub kept: Vec<String>,
 }
 
 /// Why there is no plan of a next dive.
@@ -64,6 +69,12 @@ pub enum NextError {
         /// Who could be absent.
         names: Vec<String>,
     },
+    /// Somebody is not to dive.
+    #[error("there is a no-go finding about {}", list(.names))]
+    NoGo {
+        /// Who.
+        names: Vec<String>,
+    },
     /// The records of a diver are of two dives.
     #[error("{name} has records of two dives")]
     TwoDives {
@@ -79,11 +90,24 @@ pub enum NextError {
         file: String,
     },
     /// Nobody knows when they were back.
-    #[error("no record says at what time of day it begins")]
-    NoClock,
+    #[error("{file} does not say at what time of day it begins")]
+    NoClock {
+        /// The first record that does not.
+        file: String,
+    },
     /// The next splash is before they are back, or what is told of the dive is not over by then.
-    #[error("the next dive begins before this one is over as it is told")]
-    TooSoon,
+    #[error(
+        "the next dive begins before this one is over: they were back after {} min, and as a plan tells \
+         the dive it lasts {} min",
+        .back.as_min().ceil(),
+        .told.as_min().ceil()
+    )]
+    TooSoon {
+        /// When the last of them was back.
+        back: RunTime,
+        /// When the dive is over as it is told.
+        told: RunTime,
+    },
     /// The dive cannot be told as levels.
     #[error(transparent)]
     Cover(#[from] CoverError),
@@ -126,12 +150,19 @@ impl NextError {
             Self::Unfinished { .. } => {
                 Some("a record from the surface back to it, or a pencil log".to_owned())
             }
-            Self::NoClock => Some(
+            Self::NoGo { .. } => Some(
+                "a plan and records without them: they do not dive again before that is settled"
+                    .to_owned(),
+            ),
+            Self::NoClock { .. } => Some(
                 "--interval \"75 min\", from the last of them being back to the next splash"
                     .to_owned(),
             ),
-            Self::TooSoon => Some("a later splash, or a longer interval".to_owned()),
-            Self::Cover(_) => Some("a [[before]] of your own in the next plan".to_owned()),
+            Self::TooSoon { .. } => Some("a later splash, or a longer interval".to_owned()),
+            Self::Cover(_) => Some(
+                "no next plan of this dive: nothing that a plan can tell is as hard as it was"
+                    .to_owned(),
+            ),
             Self::Schedule(_) | Self::Plan(_) | Self::TooFresh { .. } => None,
         }
     }
@@ -147,6 +178,7 @@ pub fn write_next(
     asked: &NextAsked,
     text: &str,
 ) -> Result<NextWritten, NextError> {
+    nobody_hurt(debrief)?;
     let absent = absent(debrief, &asked.absent)?;
     for dive in &debrief.dives {
         whole(debrief, dive)?;
@@ -159,31 +191,64 @@ pub fn write_next(
     let late = (told.surfaces - clock.back).max(Time::from_min(0.0));
     let waits = interval - late;
     if waits.as_min() < 0.0 {
-        return Err(NextError::TooSoon);
+        return Err(NextError::TooSoon {
+            back: clock.back,
+            told: told.surfaces,
+        });
     }
-    let differs = |dive: &&RealDive| gas.is_some_and(|gas| dive.gas.oxygen() > gas.oxygen());
-    let leaner_for = debrief
-        .dives
-        .iter()
-        .filter(differs)
-        .map(|dive| name(debrief, dive));
-    let mut leaner_for: Vec<String> = leaner_for.collect();
-    leaner_for.dedup();
     let before = EarlierDive {
         levels: told.levels,
-        gas,
+        gas: Some(gas),
         surface_interval: waits,
         divers: (!absent.is_empty()).then(|| dived(debrief)),
     };
-    let next = NextPlan::new(breathing(debrief), vec![before], splash);
+    let (rates, kept) = breathing(debrief);
+    let next = NextPlan::new(rates, vec![before], splash);
     let text = next_plan(text, &next)?;
-    let beyond = beyond(debrief, &text, &clock, interval)?;
+    let Beyond { most, more_oxygen } = beyond(debrief, &text, &clock, interval)?;
     Ok(NextWritten {
-        text,
-        beyond,
+        text: headed(debrief, &text, &more_oxygen),
+        beyond: most,
         interval,
-        leaner_for,
+        more_oxygen,
+        kept,
     })
+}
+
+/// Who has a no-go finding gets no next plan.
+fn nobody_hurt(debrief: &Debrief) -> Result<(), NextError> {
+    let no_gos = debrief
+        .findings
+        .iter()
+        .filter(|found| found.weight() == Weight::NoGo);
+    let mut names: Vec<String> = no_gos.map(|found| found.diver.clone()).collect();
+    names.dedup();
+    if names.is_empty() {
+        Ok(())
+    } else {
+        Err(NextError::NoGo { names })
+    }
+}
+
+/// The plan file with a word before it of what it is.
+fn headed(debrief: &Debrief, text: &str, more_oxygen: &[(String, f64)]) -> String {
+    let (mark, rest) = match text.strip_prefix('\u{feff}') {
+        Some(rest) => ("\u{feff}", rest),
+        None => ("", text),
+    };
+    let end = if text.contains("\r\n") { "\r\n" } else { "\n" };
+    let title = debrief.plan().title().unwrap_or("an untitled dive");
+    let mut head = format!(
+        "# The next dive after {title}: not briefed yet.{end}# What follows, comments and title among \
+         it, is of that dive but for `splash`, `sac` and the last [[before]].{end}"
+    );
+    for (name, cns_pct) in more_oxygen {
+        head.push_str(&format!(
+            "# {name} begins with {} % CNS, more than this plan knows.{end}",
+            whole_up(*cns_pct)
+        ));
+    }
+    format!("{mark}{head}{rest}")
 }
 
 fn name(debrief: &Debrief, dive: &RealDive) -> String {
@@ -232,6 +297,8 @@ fn whole(debrief: &Debrief, dive: &RealDive) -> Result<(), NextError> {
 struct Clock {
     /// Time of day of the first splash, where every record says when it begins.
     splash: Option<TimeOfDay>,
+    /// A record that does not say when it begins.
+    unsaid: Option<String>,
     /// When each dive begins, from the first splash on.
     begins: Vec<Time>,
     /// When the last of them is back.
@@ -275,8 +342,10 @@ impl Clock {
             }
         }
         let back = ends.into_iter().fold(Time::from_min(0.0), Time::max);
+        let unsaid = dives.iter().find(|dive| dive.splash.is_none());
         Ok(Self {
             splash: first,
+            unsaid: unsaid.map(|dive| dive.source.file.clone()),
             begins,
             back: RunTime::SPLASH + back,
         })
@@ -293,7 +362,10 @@ impl Clock {
                 Ok((interval, splash))
             }
             Wait::Splash(splash) => {
-                let first = self.splash.ok_or(NextError::NoClock)?;
+                let unsaid = || NextError::NoClock {
+                    file: self.unsaid.clone().unwrap_or_default(),
+                };
+                let first = self.splash.ok_or_else(unsaid)?;
                 let on_the_day = |time| DayTime {
                     days_later: 0,
                     time,
@@ -302,7 +374,10 @@ impl Clock {
                 let minutes = i32::try_from(minutes).map_or(0.0, f64::from);
                 let interval = RunTime::from_min(minutes) - self.back;
                 if interval.as_min() < 0.0 {
-                    return Err(NextError::TooSoon);
+                    return Err(NextError::TooSoon {
+                        back: self.back,
+                        told: self.back,
+                    });
                 }
                 Ok((interval, Some(splash)))
             }
@@ -323,11 +398,11 @@ struct Told {
 
 /// Pencil logs that all say the same are the levels that they were flown by; everything else is
 /// levels as deep as any record at every moment.
-fn told(debrief: &Debrief, clock: &Clock, gas: Option<Mix>) -> Result<Told, NextError> {
+fn told(debrief: &Debrief, clock: &Clock, gas: Mix) -> Result<Told, NextError> {
     let plan = debrief.plan();
     // As an earlier dive is flown: on one gas.
     let rules = &DiveRules {
-        bottom_gas: gas.unwrap_or(plan.gas()),
+        bottom_gas: gas,
         decompression: Vec::new(),
         ..plan.rules().clone()
     };
@@ -342,7 +417,7 @@ fn told(debrief: &Debrief, clock: &Clock, gas: Option<Mix>) -> Result<Told, Next
         .iter()
         .zip(&clock.begins)
         .map(|(dive, begins)| {
-            let moments = dive.profile();
+            let moments = hardest(dive);
             // A pencil log is flown by the plan; who was longer under water was back later.
             let flown = moments.last().map_or(RunTime::SPLASH, |last| last.0);
             let longer = (dive.run_time - flown.elapsed()).max(Time::from_min(0.0));
@@ -359,10 +434,30 @@ fn told(debrief: &Debrief, clock: &Clock, gas: Option<Mix>) -> Result<Told, Next
     })
 }
 
+/// The profile of a dive; where a pencil log's average depth says that it was deeper than flown, all of
+/// its bottom time at the greatest depth.
+fn hardest(dive: &RealDive) -> Vec<(RunTime, Depth)> {
+    let profile = dive.profile();
+    match (&dive.kept, dive.bottom_time) {
+        (Kept::Pencilled(flown), Some(bottom_time)) if flown.was_deeper() => {
+            let leaves = RunTime::SPLASH + bottom_time;
+            let deepest = dive.greatest_depth;
+            let bottom = [
+                (RunTime::SPLASH, Depth::SURFACE),
+                (RunTime::SPLASH, deepest),
+                (leaves, deepest),
+            ];
+            let up = profile.into_iter().filter(|(at, _)| at.is_after(leaves));
+            bottom.into_iter().chain(up).collect()
+        }
+        _ => profile,
+    }
+}
+
 fn one_pencil(debrief: &Debrief) -> Option<Vec<Level>> {
     let mut each = debrief.dives.iter().map(|dive| match &dive.kept {
-        Kept::Pencilled(flown) => Some(&flown.levels),
-        Kept::Sampled(_) => None,
+        Kept::Pencilled(flown) if !flown.was_deeper() => Some(&flown.levels),
+        Kept::Pencilled(_) | Kept::Sampled(_) => None,
     });
     let first = each.next()??;
     let told = first.iter().map(|level| Level {
@@ -379,25 +474,44 @@ fn tenths_up(value: f64) -> f64 {
     (value * 10.0 - SAME).ceil() / 10.0
 }
 
-/// The leanest that was breathed, where it is not the plan's own gas for everybody.
-fn leanest(debrief: &Debrief) -> Option<Mix> {
-    let gases = debrief.dives.iter().map(|dive| dive.gas);
+/// The leanest of everything that was breathed.
+fn leanest(debrief: &Debrief) -> Mix {
+    let gases = debrief
+        .dives
+        .iter()
+        .flat_map(|dive| dive.gases.iter().copied());
     let leanest = gases.reduce(|leanest, gas| {
         if leanest.is_richer_than(gas) {
             gas
         } else {
             leanest
         }
-    })?;
-    let plan = debrief.plan();
-    let is_plain = plan.gas().is_same_gas(leanest) && !plan.gases_differ();
-    (!is_plain).then_some(leanest)
+    });
+    leanest.unwrap_or(debrief.plan().gas())
 }
 
-fn breathing(debrief: &Debrief) -> Vec<(String, BreathingRate)> {
-    let divers = debrief.plan().divers().iter().zip(&debrief.consumptions);
-    let each = divers.filter_map(|(diver, of)| Some((diver.name.clone(), of.as_ref()?.suggested)));
-    each.collect()
+/// What each is planned with, and who keeps the planned figure.
+fn breathing(debrief: &Debrief) -> (Vec<(String, BreathingRate)>, Vec<String>) {
+    let (mut rates, mut kept) = (Vec::new(), Vec::new());
+    for (diver, of) in debrief.plan().divers().iter().zip(&debrief.consumptions) {
+        match of {
+            Some(of) if of.suggested < diver.breathing * LITTLE_SHARE => {
+                kept.push(diver.name.clone())
+            }
+            Some(of) => rates.push((diver.name.clone(), of.suggested)),
+            None => {}
+        }
+    }
+    (rates, kept)
+}
+
+/// CNS that is more by this is told, per cent.
+const CNS_TOLD_PCT: f64 = 0.5;
+
+/// What the next plan holds beside what the records leave.
+struct Beyond {
+    most: Pressure,
+    more_oxygen: Vec<(String, f64)>,
 }
 
 /// How much more the next plan holds against each than the record leaves; nobody may start fresher.
@@ -406,8 +520,9 @@ fn beyond(
     text: &str,
     clock: &Clock,
     interval: Time,
-) -> Result<Pressure, NextError> {
+) -> Result<Beyond, NextError> {
     let rules = debrief.plan().rules();
+    let mut more_oxygen: Vec<(String, f64)> = Vec::new();
     let next: Plan = read(text).map_err(NextPlanError::from)?;
     let mut most = 0.0_f64;
     for (dive, begins) in debrief.dives.iter().zip(&clock.begins) {
@@ -417,6 +532,13 @@ fn beyond(
             .after
             .rested(&rules.compartments, surface, waited + interval);
         let told = next.starts()[dive.diver];
+        if real.cns_pct > told.cns_pct + CNS_TOLD_PCT {
+            let name = name(debrief, dive);
+            more_oxygen.retain(|(known, cns)| *known != name || *cns > real.cns_pct);
+            if !more_oxygen.iter().any(|(known, _)| *known == name) {
+                more_oxygen.push((name, real.cns_pct));
+            }
+        }
         // What is under the balance of the surface's air comes back to it by itself.
         let balance = Tissues::clean(surface).loadings()[0].n2_bar + WITHIN_BAR;
         for (real, told) in real.tissues.loadings().iter().zip(told.tissues.loadings()) {
@@ -430,5 +552,8 @@ fn beyond(
             most = most.max(more);
         }
     }
-    Ok(Pressure::from_bar(most))
+    Ok(Beyond {
+        most: Pressure::from_bar(most),
+        more_oxygen,
+    })
 }

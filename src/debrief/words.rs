@@ -3,7 +3,7 @@
 use super::breathing::NoRate;
 use super::finding::{DebriefFact, Found};
 use crate::quantity::show::{
-    Show, hundredths_up, min_s_down, min_s_up, minutes_down, minutes_up, tenths_down, whole_up,
+    Show, hundredths_up, min_s_down, min_s_up, minutes_down, minutes_up, whole_up,
 };
 use crate::quantity::{BreathingRate, RunTime, UnitSystem};
 use crate::record::ReadingFault;
@@ -27,7 +27,7 @@ fn up(value: f64, parts: f64) -> f64 {
 
 fn compartment(gradient: Gradient) -> String {
     format!(
-        "{} % of the M-value's gradient in compartment {}",
+        "{} % of what the model allows at the very most, in compartment {}",
         whole_up(gradient.fraction * 100.0),
         gradient.index + 1
     )
@@ -97,14 +97,32 @@ fn sentence(found: &Found, units: UnitSystem) -> String {
             bottom_time,
             planned,
         } => format!(
-            "{who} left the bottom at minute {}; planned was minute {}.",
-            minutes_up(*bottom_time),
-            tenths_down(*planned)
+            "{who} left the bottom at {}; planned was {}.",
+            min_s_up(RunTime::SPLASH + *bottom_time),
+            min_s_down(RunTime::SPLASH + *planned)
         ),
         DebriefFact::LeftUnderMinimum { .. }
         | DebriefFact::EndUnderFloor { .. }
-        | DebriefFact::EndUnderPlan { .. } => pressure(found, gauge),
-        DebriefFact::BreathedMore { rate, planned } => format!(
+        | DebriefFact::EndUnderPlan { .. }
+        | DebriefFact::StartUnderFill { .. } => pressure(found, gauge),
+        DebriefFact::StopsUnsaid { .. } | DebriefFact::StopShort { .. } => stops(found, show),
+        DebriefFact::DeeperOnAverage { average, flown } => format!(
+            "{who}'s average depth of {} says that the dive was deeper for longer than planned (flown \
+             it is {}): what is said of tissues and gradient is too little.",
+            show.depth(*average),
+            show.depth(*flown)
+        ),
+        DebriefFact::AnotherDive => format!(
+            "This record of {who} is of another dive than the one before: each is worked out as if it \
+             were the planned one."
+        ),
+        DebriefFact::BreathedLittle { rate, planned } => format!(
+            "{who} breathed {} at the surface; the plan counts on {}. So little is doubtful: check \
+             gauge, units, cylinder and times. A next plan keeps the planned figure.",
+            rate_up(*rate, units),
+            rate_up(*planned, units)
+        ),
+        DebriefFact::BreathedMore { rate, planned, .. } => format!(
             "{who} breathed {} at the surface; the plan counts on {}.",
             rate_up(*rate, units),
             rate_up(*planned, units)
@@ -138,6 +156,44 @@ fn sentence(found: &Found, units: UnitSystem) -> String {
     }
 }
 
+fn stops(found: &Found, show: Show) -> String {
+    let who = &found.diver;
+    match &found.fact {
+        DebriefFact::StopsUnsaid { stops, is_planned } => {
+            let what = if *is_planned {
+                "Ask, and write the run time down."
+            } else {
+                "The plan has none. Ask now: if they were not made, that needs the local emergency \
+                 procedure and medical advice."
+            };
+            format!(
+                "{who}'s dive as written down takes {} minutes of compulsory stops, and the log does \
+                 not say when it was over. {what}",
+                minutes_up(*stops)
+            )
+        }
+        DebriefFact::StopShort {
+            depth,
+            lasted,
+            planned,
+            count,
+        } => {
+            let others = match count - 1 {
+                0 => String::new(),
+                1 => " One more planned stop was short.".to_owned(),
+                more => format!(" {more} more planned stops were short."),
+            };
+            format!(
+                "{who}'s planned stop of {} minutes at {} lasted {}, never above the ceiling.{others}",
+                minutes_up(*planned),
+                show.depth(*depth),
+                min_s_down(RunTime::SPLASH + *lasted)
+            )
+        }
+        _ => String::new(),
+    }
+}
+
 fn way_up(found: &Found, show: Show) -> String {
     let who = &found.diver;
     match &found.fact {
@@ -157,7 +213,8 @@ fn way_up(found: &Found, show: Show) -> String {
         ),
         DebriefFact::StopsCutShort { run_time, takes } => format!(
             "{who} was back after {} minutes; with the compulsory stops the way up ends at minute \
-             {}. Stops were missed or the times are wrong.",
+             {}. Stops were missed or the times are wrong; what was breathed is counted over the \
+             whole way up, so the real rate may be higher.",
             minutes_down(*run_time),
             minutes_up(*takes)
         ),
@@ -178,8 +235,8 @@ fn way_up(found: &Found, show: Show) -> String {
             gradient,
             factor_pct,
         } => format!(
-            "{who} surfaced with {}; the plan keeps to {factor_pct:.0} %. Watch {who}, and wait \
-             longer before anything else.",
+            "{who} surfaced with {}; the plan keeps to {factor_pct:.0} %. Ask {who} more than \
+             once how it feels.",
             compartment(*gradient)
         ),
         DebriefFact::TooFast {
@@ -187,7 +244,8 @@ fn way_up(found: &Found, show: Show) -> String {
             count,
             planned_m_min,
         } => format!(
-            "{who} came up too fast{}: {} from {} to {}, minute {} to {}; planned is {}. Watch {who}.",
+            "{who} came up too fast{}: {} from {} to {}, minute {} to {}; planned is {}. Ask {who} more \
+             than once how it feels.",
             times(*count),
             rise(worst.rate.as_m_min(), show),
             show.depth(worst.from),
@@ -205,7 +263,7 @@ fn way_up(found: &Found, show: Show) -> String {
                 || "by the run time it was not made or cut short".to_owned(),
                 |lasted| {
                     let lasted = min_s_down(RunTime::SPLASH + lasted);
-                    format!("it lasted {lasted} min")
+                    format!("it lasted {lasted}")
                 },
             );
             format!(
@@ -270,6 +328,11 @@ fn pressure(found: &Found, gauge: Show) -> String {
             gauge.pressure_read(*left),
             gauge.pressure_up(*minimum)
         ),
+        DebriefFact::StartUnderFill { start, fill } => format!(
+            "{who} began with {}; the plan counts on {}.",
+            gauge.pressure_read(*start),
+            gauge.pressure_read(*fill)
+        ),
         DebriefFact::EndUnderFloor { end, floor } => format!(
             "{who} was back with {}, under the floor of {}.",
             gauge.pressure_read(*end),
@@ -315,8 +378,7 @@ fn record(found: &Found, show: Show) -> String {
             show.depth(*depth)
         ),
         DebriefFact::EndsDeep { depth } => format!(
-            "{who}'s record ends at {}: the rest of the way up is not in it, and nothing is said of \
-             it.",
+            "{who}'s record ends at {}: how it went on from there is not known.",
             show.depth(*depth)
         ),
         DebriefFact::Gaps { longest, count } => format!(

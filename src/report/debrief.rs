@@ -25,10 +25,9 @@ pub fn debrief(debrief: &Debrief, units: UnitSystem) -> Report {
     };
     let mut report = Report::default();
     let title = format!("Debrief: {}", page.rail.title());
-    let is_no_go = debrief.is_no_go();
-    if is_no_go {
-        let text = format!("for another dive. {title}");
-        report.marked(Tone::NoGo, "NO-GO", text);
+    page.first(&mut report);
+    if debrief.is_no_go() {
+        report.marked(Tone::NoGo, "NO-GO", format!("for another dive. {title}"));
     } else {
         report.title("", title);
     }
@@ -83,7 +82,8 @@ impl Page<'_> {
         }
     }
 
-    fn findings(&self, report: &mut Report) {
+    /// What must be done now stands above everything else, once.
+    fn first(&self, report: &mut Report) {
         let mut hurt: Vec<&str> = Vec::new();
         for found in self
             .debrief
@@ -98,15 +98,25 @@ impl Page<'_> {
         if !hurt.is_empty() {
             let needs = if hurt.len() == 1 { "needs" } else { "need" };
             let text = format!("{} {needs} {CARE}.", list(&hurt));
-            report.marked(Tone::NoGo, "  first", text);
+            report.marked(Tone::NoGo, "FIRST", text);
         }
+    }
+
+    fn findings(&self, report: &mut Report) {
         for found in &self.debrief.findings {
             let (tone, mark) = match found.weight() {
                 Weight::NoGo => (Tone::NoGo, "  no-go"),
                 Weight::Caution => (Tone::Caution, "  caution"),
                 Weight::Note => (Tone::Plain, "  note"),
             };
-            report.marked(tone, mark, found.sentence(self.rail.units));
+            let dive = &self.debrief.dives[found.dive];
+            let several = self.debrief.dives_of(dive.diver).count() > 1;
+            let which = if several {
+                format!(" ({})", self.record(dive))
+            } else {
+                String::new()
+            };
+            report.marked(tone, mark, found.sentence(self.rail.units) + &which);
         }
         let unrecorded: Vec<&str> = self.debrief.unrecorded().collect();
         if !unrecorded.is_empty() {
@@ -143,9 +153,9 @@ impl Page<'_> {
                 self.name(dive),
                 self.record(dive),
                 show.depth(dive.greatest_depth),
-                show.depth(dive.average_depth),
+                average(dive, show),
                 dive.bottom_time.map_or_else(|| UNKNOWN.to_owned(), min_s),
-                min_s(dive.run_time),
+                back(dive),
                 fastest.map_or_else(|| UNKNOWN.to_owned(), |rise| rate(rise.rate, show)),
             ]);
         }
@@ -159,15 +169,15 @@ impl Page<'_> {
         let mut table = Table::new(&[
             ("diver", Align::Left),
             ("record", Align::Left),
-            ("on the way up", Align::Left),
-            ("on surfacing", Align::Left),
+            ("on the\nway up", Align::Right),
+            ("on\nsurfacing", Align::Right),
             ("CNS of\nthe day", Align::Right),
             ("OTU of\nthe day", Align::Right),
         ]);
         let gradient = |gradient: crate::tissue::Gradient| {
             format!(
                 "{} %, no. {}",
-                whole_up(gradient.fraction * 100.0),
+                whole_up((gradient.fraction * 100.0).max(0.0)),
                 gradient.index + 1
             )
         };
@@ -211,14 +221,17 @@ impl Page<'_> {
             ("planned\nend", Align::Right),
             ("breathed", Align::Right),
             ("planned", Align::Right),
-            ("next plan", Align::Right),
+            ("to plan\nwith", Align::Right),
         ]);
         let mut told: Vec<usize> = Vec::new();
         for dive in &self.debrief.dives {
             let unknown = || UNKNOWN.to_owned();
             let budget = &self.debrief.briefing.divers[dive.diver];
             let gauge = self.rail.gauge_of(&budget.name);
-            let read = |pressure| gauge.pressure_number_read(pressure);
+            let read = |pressure| {
+                let whole = gauge.pressure_whole_down(pressure);
+                whole.split(' ').next().unwrap_or_default().to_owned()
+            };
             let (ends, planned) = (dive.breathed.gauge, self.planned(dive));
             let next = match self.debrief.consumptions[dive.diver] {
                 Some(next) if !told.contains(&dive.diver) => self.sac(next.suggested),
@@ -229,7 +242,7 @@ impl Page<'_> {
                 self.name(dive),
                 self.record(dive),
                 ends.map_or_else(unknown, |ends| read(ends.start)),
-                ends.map_or_else(unknown, |ends| gauge.pressure_read(ends.end)),
+                ends.map_or_else(unknown, |ends| gauge.pressure_whole_down(ends.end)),
                 budget
                     .end
                     .map_or_else(|| "empty".to_owned(), |end| gauge.pressure_number_down(end)),
@@ -242,8 +255,8 @@ impl Page<'_> {
         }
         report.table(table);
         report.paragraph(format!(
-            "Breathed and planned: {} at the surface's pressure, from the main cylinder. For the next \
-             plan the highest of a diver's records, rounded up.",
+            "Breathed and planned: {} at the surface's pressure, from the main cylinder. To plan with: the \
+             highest of a diver's records, rounded up.",
             self.unit()
         ));
         for (diver, of) in self
@@ -292,6 +305,22 @@ impl Page<'_> {
     }
 }
 
+/// Mean depth, where it was recorded.
+fn average(dive: &RealDive, show: Show) -> String {
+    match &dive.kept {
+        Kept::Pencilled(flown) if flown.average_depth.is_none() => UNKNOWN.to_owned(),
+        Kept::Pencilled(_) | Kept::Sampled(_) => show.depth(dive.average_depth),
+    }
+}
+
+/// When somebody was back, where it was recorded.
+fn back(dive: &RealDive) -> String {
+    match &dive.kept {
+        Kept::Pencilled(flown) if flown.run_time.is_none() => UNKNOWN.to_owned(),
+        Kept::Pencilled(_) | Kept::Sampled(_) => min_s(dive.run_time),
+    }
+}
+
 fn min_s(time: Time) -> String {
     min_s_up(RunTime::SPLASH + time)
 }
@@ -299,9 +328,11 @@ fn min_s(time: Time) -> String {
 /// A rate that was, not less.
 fn rate(speed: Speed, show: Show) -> String {
     const SAME: f64 = 1e-6;
-    let up = |rate: f64| (rate - SAME).ceil();
     match show.0 {
-        UnitSystem::Metric => format!("{:.0} m/min", up(speed.as_m_min())),
-        UnitSystem::Imperial => format!("{:.0} ft/min", up(speed.as_ft_min())),
+        UnitSystem::Metric => format!(
+            "{:.1} m/min",
+            (speed.as_m_min() * 10.0 - SAME).ceil() / 10.0
+        ),
+        UnitSystem::Imperial => format!("{:.0} ft/min", (speed.as_ft_min() - SAME).ceil()),
     }
 }

@@ -34,6 +34,7 @@ pub fn debriefed(debrief: &Debrief, units: UnitSystem) -> Chart {
     let planned: Vec<Point> = splash.chain(planned).collect();
     let mut curves = vec![Curve::line("planned", planned, Line::ThinDash, Shade::Grey)];
     let mut labels = Vec::new();
+    let mut has_ceiling = false;
     for (index, dive) in debrief.dives.iter().enumerate().take(NAMED) {
         let name = short(&debrief.plan().divers()[dive.diver].name, NAME_WIDTH);
         let how = match dive.sampled() {
@@ -60,6 +61,7 @@ pub fn debriefed(debrief: &Debrief, units: UnitSystem) -> Chart {
         });
         if let Some(ceilings) = ceilings.filter(|line| line.iter().any(|point| point.1 > 0.0)) {
             let name = format!("{name}: ceiling, no shallower than this");
+            has_ceiling = true;
             curves.push(Curve::line(name, ceilings, Line::Thin, Shade::Curve(index)));
         }
     }
@@ -94,8 +96,15 @@ pub fn debriefed(debrief: &Debrief, units: UnitSystem) -> Chart {
         below: None,
         title: format!("{}: the dive as it was", title(debrief)),
         caption: format!(
-            "Ceiling by ZH-L16C with the high gradient factor, {:.0} %, from the recorded dive.{left_out}",
-            debrief.plan().rules().factors.high() * 100.0
+            "{}{left_out}",
+            if has_ceiling {
+                let high = debrief.plan().rules().factors.high() * 100.0;
+                format!(
+                    "Ceiling by ZH-L16C with the high gradient factor, {high:.0} %, from the recorded dive."
+                )
+            } else {
+                "No ceiling in any recorded dive with the high gradient factor.".to_owned()
+            }
         ),
         x: Axis::run_time(longest * 1.1),
         y: Axis::depth(units, 0.0, round_up(deepest * 1.04, step)).downward(),

@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::finite::{NotFinite, finite};
 use super::nullable::nullable;
 use super::state::{Oxygen, Tissue};
-use super::verdict::{FindingLevel, Verdict};
+use super::verdict::FindingLevel;
 use crate::debrief;
 use crate::finding;
 use crate::quantity::{BreathingRate, Time};
@@ -20,9 +20,8 @@ pub struct Debrief {
     /// The plan's title; null where it has none.
     #[serde(deserialize_with = "nullable")]
     pub title: Option<String>,
-    /// [`Verdict::NoGo`] where a finding is one, else [`Verdict::Go`]: nothing stands against
-    /// planning another dive.
-    pub verdict: Verdict,
+    /// Whether a finding is a no-go. Where none is, that is not leave for another dive.
+    pub is_no_go: bool,
     /// The dive as it was planned.
     pub planned: Planned,
     /// The recorded dives, in the order of the records.
@@ -256,11 +255,7 @@ impl Debrief {
         finite(Self {
             schema: Self::SCHEMA.to_owned(),
             title: plan.title().map(str::to_owned),
-            verdict: if of.is_no_go() {
-                Verdict::NoGo
-            } else {
-                Verdict::Go
-            },
+            is_no_go: of.is_no_go(),
             planned: Planned {
                 greatest_depth_m: schedule.deepest().as_m(),
                 bottom_time_min: schedule.bottom_time.as_min(),

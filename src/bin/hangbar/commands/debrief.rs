@@ -6,7 +6,7 @@ use hangbar::debrief::{
     Debrief, DebriefError, Debriefing, NextAsked, NextWritten, Wait, write_next,
 };
 use hangbar::plan_file::{Overrides, read_pencil, read_with};
-use hangbar::quantity::show::{list, minutes_down};
+use hangbar::quantity::show::{list, minutes_down, whole_up};
 use hangbar::record::{RecordFormat, read_csv, read_uddf};
 use hangbar::report::{self, chart, document};
 
@@ -18,7 +18,7 @@ use crate::paper::{columns, wants_colour};
 use crate::picture;
 use crate::refusal::Refusal;
 use crate::render::json;
-use crate::render::names::file_name;
+use crate::render::names::{file_name, harmless};
 use crate::render::terminal::Terminal;
 
 pub(super) fn run(args: &DebriefArgs) -> Outcome {
@@ -73,11 +73,18 @@ fn words(path: &Path, next: &NextWritten) -> String {
         "note: wrote {file}, {minutes} min after the last of them was back. Depth, time and fills \
          are those of this dive: put them right, then brief it.\n"
     );
-    if !next.leaner_for.is_empty() {
-        let names = list(&next.leaner_for);
+    for (name, cns_pct) in &next.more_oxygen {
         words.push_str(&format!(
-            "caution: this dive is told on the leanest gas: the oxygen doses of {names} are more than \
-             the next plan says.\n"
+            "caution: {} begins with {} % CNS, more than the next plan knows: a dive is told there on \
+             its leanest gas.\n",
+            harmless(name),
+            whole_up(*cns_pct)
+        ));
+    }
+    if !next.kept.is_empty() {
+        let names = harmless(&list(&next.kept));
+        words.push_str(&format!(
+            "caution: {names}: the planned sac stays, what was breathed is too little to believe.\n"
         ));
     }
     words
@@ -146,6 +153,16 @@ fn debriefed(args: &DebriefArgs, text: &str) -> Result<Debrief, Refused> {
         (Refusal::from(error), file)
     };
     let mut debriefing = Debriefing::of(plan).map_err(refused)?;
+    for (index, record) in args.records.iter().enumerate() {
+        if args.records[..index]
+            .iter()
+            .any(|other| other.path == record.path)
+        {
+            let message = "the record is named twice".to_owned();
+            let file = record.path.to_string_lossy().into_owned();
+            return Err((Refusal::Dive(message), file));
+        }
+    }
     for record in &args.records {
         let file = file_name(&record.path);
         let taken = take(&mut debriefing, record.name.as_deref(), &record.path, &file);
