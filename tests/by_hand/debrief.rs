@@ -311,3 +311,58 @@ fn back_too_soon_by_the_slate_says_so() {
     assert!(codes(&debrief).contains(&"safety-stop-short"));
     assert!(!debrief.is_no_go());
 }
+
+#[test]
+fn a_slate_past_the_stops_without_a_run_time_is_no_go() {
+    let debrief = ben(|log| {
+        log.greatest_depth = Depth::from_m(40.0);
+        log.bottom_time = Time::from_min(30.0);
+    });
+    let debrief = debrief.unwrap();
+    assert_eq!(debrief.findings[0].code(), "stops-unsaid");
+    assert!(debrief.is_no_go());
+}
+
+#[test]
+fn what_was_breathed_on_stops_that_were_cut_short_is_counted_over_the_whole_way_up() {
+    let debrief = ben(|log| {
+        log.greatest_depth = Depth::from_m(40.0);
+        log.bottom_time = Time::from_min(30.0);
+        log.run_time = Some(Time::from_min(36.0));
+        log.end = GaugePressure::from_bar(10.0);
+    });
+    let debrief = debrief.unwrap();
+    assert!(codes(&debrief).contains(&"stops-cut-short") && debrief.is_no_go());
+    let flown = &debrief.dives[0].breathed;
+    let suggested = debrief.consumptions[1].unwrap().suggested;
+    assert_eq!(flown.rate, Ok(suggested));
+}
+
+#[test]
+fn an_average_deeper_than_the_flown_dive_is_told() {
+    let with = |metres: f64| {
+        let debrief = ben(|log| {
+            log.average_depth = Some(Depth::from_m(metres));
+            log.run_time = Some(Time::from_min(25.0));
+        });
+        codes(&debrief.unwrap()).contains(&"deeper-on-average")
+    };
+    // 63.73125 bar·min in 25 min: (2.54925 − 1.01325)/0.1 = 15.36 m.
+    assert!(!with(15.8) && with(15.9));
+}
+
+#[test]
+fn the_bottom_is_left_where_it_is_left() {
+    let debrief = ada(&TABLE, &[]);
+    // 15 m on the way up from 20 m (the plan's 18 m less 3): 20 + 4 · 5/15 = 21.333 min.
+    let bottom_time = debrief.dives[0].bottom_time.unwrap();
+    assert_abs_diff_eq!(bottom_time.as_min(), 64.0 / 3.0, epsilon = SAME);
+}
+
+#[test]
+fn less_than_the_planned_fill_is_told() {
+    let debrief = ada(&TABLE, &[(0, 185.0), (5, 95.0)]);
+    assert!(codes(&debrief).contains(&"start-under-fill"));
+    let debrief = ada(&TABLE, &[(0, 195.0), (5, 105.0)]);
+    assert!(!codes(&debrief).contains(&"start-under-fill"));
+}

@@ -32,6 +32,7 @@ mod clock;
 mod day_before;
 mod day_flying;
 mod days;
+mod debrief;
 mod flying;
 mod gas;
 mod gas_switches;
