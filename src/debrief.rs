@@ -8,6 +8,7 @@ mod envelope;
 mod error;
 mod finding;
 mod flight;
+mod held;
 mod left;
 mod next;
 mod profile;

@@ -2,7 +2,7 @@
 
 use super::dive::{Kept, RealDive};
 use super::envelope::{CoverError, covering_levels};
-use super::finding::LITTLE_SHARE;
+use super::held::LITTLE_SHARE;
 use super::whole::Debrief;
 use crate::dive::{ScheduleError, fly_checked};
 use crate::finding::Weight;

@@ -2,7 +2,8 @@
 
 use super::dive::{Against, RealDive};
 use super::error::DebriefError;
-use super::finding::{Found, findings};
+use super::finding::Found;
+use super::held::findings;
 use crate::briefing::{Briefing, brief};
 use crate::finding::Weight;
 use crate::plan::Plan;
