@@ -45,6 +45,36 @@ pub(super) fn whole_file(message: impl Into<String>, accepted: impl Into<String>
     }
 }
 
+/// One problem in the place of many, where a whole plan is given as the record of a dive.
+pub(super) fn plan_for_record(root: &DeTable<'_>) -> Option<Raw> {
+    let (key, _) = root.get_key_value("profile")?;
+    Some(Raw {
+        place: Place::Span(key.span()),
+        ..whole_file(
+            "this is a plan, not what divers wrote down of a dive",
+            "the plan first, then the records",
+        )
+    })
+}
+
+/// One problem in the place of many, where the record of a dive is given as a plan.
+pub(super) fn record_for_plan(root: &DeTable<'_>) -> Option<Raw> {
+    let only_divers = root.len() == 1 && root.contains_key("diver");
+    let divers = root.get("diver").filter(|_| only_divers)?;
+    let divers = divers.get_ref().as_array()?;
+    let after = ["greatest_depth", "end_pressure"];
+    let mut tables = divers.iter().filter_map(|diver| diver.get_ref().as_table());
+    let written = tables.find_map(|diver| after.iter().find_map(|key| diver.get_key_value(*key)));
+    let (key, _) = written?;
+    Some(Raw {
+        place: Place::Span(key.span()),
+        ..whole_file(
+            "this is what divers wrote down of a dive, not a plan",
+            "a plan; `debrief` takes the plan first, then the records",
+        )
+    })
+}
+
 /// What is wrong with the TOML itself. One slip makes the parser stumble over much that follows:
 /// one problem a line is told, and not more than [`MOST_SYNTAX_PROBLEMS`].
 fn syntax_problems(text: &str, errors: &[toml::de::Error], accepted: &str) -> Vec<Raw> {

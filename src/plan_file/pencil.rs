@@ -1,6 +1,6 @@
 //! A pencil log: what each diver wrote down of one dive of a plan.
 
-use super::parsed::{parsed, whole_file};
+use super::parsed::{parsed, plan_for_record, whole_file};
 use super::pencil_times::{self, Times};
 use super::problem::{Place, PlanErrors, line_of};
 use super::reader::{Given, Reader, Table};
@@ -70,6 +70,9 @@ const FASTEST_DOWN: f64 = 3.0;
 /// ```
 pub fn read_pencil(text: &str, plan: &Plan) -> Result<Vec<PencilLog>, PlanErrors> {
     let (root, text) = parsed(text, TOML_ACCEPTED)?;
+    if let Some(problem) = plan_for_record(root.get_ref()) {
+        return Err(PlanErrors::new(text, vec![problem]));
+    }
     if plan.divers().is_empty() {
         let message = "the plan has no [[diver]]: nobody's dive can be held against it";
         let problem = whole_file(message, "a plan with the divers who dived");

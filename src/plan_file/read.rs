@@ -3,7 +3,7 @@
 use toml::de::DeTable;
 
 use super::on_the_day::Overrides;
-use super::parsed::{parsed, whole_file};
+use super::parsed::{parsed, record_for_plan, whole_file};
 use super::problem::{Place, PlanErrors, Raw};
 use super::reader::Reader;
 use super::whole::{self, Whole, WithoutFile};
@@ -50,6 +50,9 @@ pub fn read(text: &str) -> Result<Plan, PlanErrors> {
 /// [`PlanErrors`] with every problem and its place; those of overrides come last.
 pub fn read_with(text: &str, overrides: &Overrides) -> Result<Plan, PlanErrors> {
     let (root, text) = parsed(text, TOML_ACCEPTED)?;
+    if let Some(problem) = record_for_plan(root.get_ref()) {
+        return Err(PlanErrors::new(text, vec![problem]));
+    }
     let mut reader = Reader::default();
     let plan = whole::read(&mut reader, &root, overrides);
     let mut problems = reader.into_problems();

@@ -338,3 +338,17 @@ fn a_blank_that_is_no_text_is_told_as_what_it_is() {
     let problem = refused("\"38 min\"", "[]");
     assert_eq!(problem.message, "`bottom_time` is an empty list");
 }
+
+#[test]
+fn a_plan_and_a_record_in_each_others_place_are_told_in_one_word() {
+    let plan = read(WALL).unwrap();
+    let problem = only(read_pencil(WALL, &plan).unwrap_err());
+    assert!(problem.message.contains("this is a plan"), "{problem}");
+    assert_eq!(
+        problem.accepted.as_deref(),
+        Some("the plan first, then the records")
+    );
+    let problem = only(read(SLATE).unwrap_err());
+    assert!(problem.message.ends_with("not a plan"), "{problem}");
+    assert_eq!(problem.position.unwrap().line, 4);
+}
