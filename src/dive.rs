@@ -8,6 +8,7 @@ mod factor;
 mod flight;
 mod limit_table;
 mod no_stop;
+mod prepared;
 mod schedule;
 mod segment;
 mod staged;

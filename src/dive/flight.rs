@@ -72,13 +72,6 @@ impl<'a> Flight<'a> {
         self.take(kind, arrival);
     }
 
-    /// Forgets all segments but the first so many, whose end is given.
-    pub(super) fn rewind(&mut self, segments: usize, end: Moment) {
-        self.segments.truncate(segments);
-        self.ends.truncate(segments);
-        self.now = end;
-    }
-
     /// Flies what somebody else has flown on from here.
     pub(super) fn append(&mut self, segments: &[Segment], ends: &[Moment]) {
         for (segment, end) in segments.iter().zip(ends) {

@@ -3,11 +3,12 @@
 use super::error::ScheduleError;
 use super::factor::FactorLine;
 use super::flight::Flight;
+use super::prepared::Prepared;
 use super::segment::{Moment, SegmentKind};
 use crate::quantity::{Depth, Pressure, RunTime, Time};
 use crate::rules::DiveRules;
 use crate::site::{GREATEST_PO2_BAR, Mix, oxygen_pressure};
-use crate::tissue::{Excess, Step, Tissues};
+use crate::tissue::{Climb, Excess, Tissues, WholeMinutes};
 
 /// A hold longer than this many minutes is given up.
 const HOLD_BOUND_MIN: u32 = 9_999;
@@ -20,14 +21,18 @@ pub(super) struct Staged<'a> {
     rules: &'a DiveRules,
     flight: Flight<'a>,
     factors: FactorLine,
+    prepared: Prepared<'a>,
+    minutes: WholeMinutes<'a>,
 }
 
 impl<'a> Staged<'a> {
-    pub(super) const fn from(rules: &'a DiveRules, flight: Flight<'a>) -> Self {
+    pub(super) fn from(rules: &'a DiveRules, flight: Flight<'a>) -> Self {
         Self {
             rules,
-            flight,
             factors: FactorLine::staged(rules.factors),
+            prepared: Prepared::new(rules, &flight),
+            minutes: WholeMinutes::new(&rules.compartments),
+            flight,
         }
     }
 
@@ -111,40 +116,44 @@ impl<'a> Staged<'a> {
     /// Holds from `first`, a whole minute, to the first whole minute from which the way on is
     /// open; gives the arrival at the next level.
     ///
-    /// Minutes are tried with prepared steps, 9,999 of them at most; the one that passes is flown
-    /// with the exact equation and asked again, and the search goes on should that say no.
+    /// A minute at which the way is barred is followed by those at which it surely is, see
+    /// [`WholeMinutes::surely_barred`]; every other one is tried.
     fn hold(
         &mut self,
         kind: SegmentKind,
         next: Depth,
         first: RunTime,
     ) -> Result<Moment, ScheduleError> {
-        let rules = self.rules;
-        let set = &rules.compartments;
-        let (began, flown) = (self.flight.now, self.flight.segments.len());
-        let here = rules.environment.ambient(began.depth);
-        let there = rules.environment.ambient(next);
-        let climb_time = rules.ascent.time_up(began.depth, next);
+        let environment = &self.rules.environment;
+        let began = self.flight.now;
+        let (here, there) = (environment.ambient(began.depth), environment.ambient(next));
         let gas = self.flight.gas;
-        let minute = Step::new(set, gas, here, here, Time::from_min(1.0));
-        let climb = Step::new(set, gas, here, there, climb_time);
-        let until_first = first - began.run_time;
-        let mut tissues = began.tissues.after(set, gas, here, here, until_first);
+        let until_first = self.prepared.step(gas, here, here, first - began.run_time);
+        let climb_time = self.rules.ascent.time_up(began.depth, next);
+        let climb = self.prepared.step(gas, here, there, climb_time);
+        let mut tissues = until_first.apply(&began.tissues);
         let mut held = 0;
         loop {
-            let excess = match self.barred_by(&climb.apply(&tissues), next) {
-                Some(excess) => excess,
-                None => {
-                    self.flight.rewind(flown, began);
-                    let end = first + Time::from_min(f64::from(held));
-                    self.flight.hold_until(kind, end);
-                    match self.ask(next) {
-                        Ok(arrival) => return Ok(arrival),
-                        Err(excess) => excess,
-                    }
-                }
+            let arriving = climb.apply(&tissues);
+            let Some(excess) = self.barred_by(&arriving, next) else {
+                let leave = first + Time::from_min(f64::from(held));
+                self.flight.take(
+                    kind,
+                    Moment {
+                        run_time: leave,
+                        tissues,
+                        ..began
+                    },
+                );
+                return Ok(Moment {
+                    run_time: leave + climb_time,
+                    depth: next,
+                    tissues: arriving,
+                    ..began
+                });
             };
-            if held == HOLD_BOUND_MIN {
+            let left = HOLD_BOUND_MIN - held;
+            if left == 0 {
                 return Err(ScheduleError::StopCannotClear {
                     depth: began.depth,
                     next,
@@ -152,16 +161,37 @@ impl<'a> Staged<'a> {
                     bound_min: HOLD_BOUND_MIN,
                 });
             }
-            held += 1;
-            tissues = minute.apply(&tissues);
+            let tried = Climb {
+                from: here,
+                to: there,
+                factor: self.factors.at(next),
+                mix: gas,
+                step: &climb,
+            };
+            let barred = self
+                .minutes
+                .surely_barred(&tissues, excess.index, &tried, left);
+            let on = left.min(barred + 1);
+            tissues = self.minutes.stay(&tissues, gas, here, on);
+            held += on;
         }
     }
 
     /// May the diver go on to the next level?
     fn ask(&mut self, next: Depth) -> Result<Moment, Excess> {
-        let arrival = self.flight.trial(next, self.rules.ascent.rate);
-        match self.barred_by(&arrival.tissues, next) {
-            None => Ok(arrival),
+        let now = self.flight.now;
+        let environment = &self.rules.environment;
+        let (here, there) = (environment.ambient(now.depth), environment.ambient(next));
+        let climb_time = self.rules.ascent.time_up(now.depth, next);
+        let climb = self.prepared.step(self.flight.gas, here, there, climb_time);
+        let tissues = climb.apply(&now.tissues);
+        match self.barred_by(&tissues, next) {
+            None => Ok(Moment {
+                run_time: now.run_time + climb_time,
+                depth: next,
+                tissues,
+                ..now
+            }),
             Some(excess) => Err(excess),
         }
     }

@@ -75,13 +75,53 @@ const ZH_L16C: [Compartment; COMPARTMENTS] = [
     compartment([635.0, 0.2327, 0.9653], [240.03, 0.5119, 0.9267]),
 ];
 
+/// One figure for each compartment, fastest first.
+pub(super) type Row = [f64; COMPARTMENTS];
+
+/// One gas in all compartments, side by side as the loops over them want it.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct GasRows {
+    /// `ln 2 / half-time`, 1/min.
+    pub(super) rate: Row,
+    /// Intercept of the limit line, bar.
+    pub(super) a_bar: Row,
+    /// Slope of the limit line, `1/b`.
+    pub(super) slope: Row,
+}
+
+impl GasRows {
+    const fn of(rows: &[Compartment; COMPARTMENTS], helium: bool) -> Self {
+        let (mut rate, mut a_bar, mut slope) = ([0.0; 16], [0.0; 16], [0.0; 16]);
+        let mut index = 0;
+        while index < COMPARTMENTS {
+            let gas = if helium {
+                rows[index].helium
+            } else {
+                rows[index].nitrogen
+            };
+            rate[index] = std::f64::consts::LN_2 / gas.half_time.as_min();
+            a_bar[index] = gas.a_bar;
+            slope[index] = 1.0 / gas.b;
+            index += 1;
+        }
+        Self { rate, a_bar, slope }
+    }
+}
+
 /// The sixteen compartments of a model run, fastest first.
 ///
 /// # Source
 /// A. A. Bühlmann, E. B. Völlm, P. Nussberger, *Tauchmedizin*, 5th ed. (2002), ZH-L16 set C;
 /// E. C. Baker, *Understanding M-values* (c. 1998).
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct CompartmentSet([Compartment; COMPARTMENTS]);
+#[serde(transparent)]
+pub struct CompartmentSet {
+    rows: [Compartment; COMPARTMENTS],
+    #[serde(skip)]
+    pub(super) nitrogen: GasRows,
+    #[serde(skip)]
+    pub(super) helium: GasRows,
+}
 
 impl CompartmentSet {
     /// ZH-L16C with the chosen first compartment.
@@ -91,13 +131,17 @@ impl CompartmentSet {
         if let FirstCompartment::FourMinutes = first {
             rows[0] = FOUR_MINUTES;
         }
-        Self(rows)
+        Self {
+            nitrogen: GasRows::of(&rows, false),
+            helium: GasRows::of(&rows, true),
+            rows,
+        }
     }
 
     /// 16 compartments, fastest first.
     #[must_use]
     pub const fn compartments(&self) -> &[Compartment; COMPARTMENTS] {
-        &self.0
+        &self.rows
     }
 }
 

@@ -1,9 +1,10 @@
 //! The tissue model: Bühlmann ZH-L16C, sixteen compartments, with gradient factors.
 
 use super::coefficients::COMPARTMENTS;
-use super::coefficients::Coefficients;
 use super::coefficients::Compartment;
 use super::coefficients::CompartmentSet;
+use super::coefficients::Row;
+use super::step::Exchange;
 use crate::quantity::{Pressure, Time};
 use crate::site::Mix;
 use serde::Serialize;
@@ -112,6 +113,10 @@ impl Tissues {
         &self.0
     }
 
+    pub(super) const fn loadings_mut(&mut self) -> &mut [Loading; COMPARTMENTS] {
+        &mut self.0
+    }
+
     /// Whether nitrogen is the only inert gas in play: held, and breathed from here on.
     #[must_use]
     pub fn know_nitrogen_alone(&self, mix: Mix) -> bool {
@@ -138,19 +143,8 @@ impl Tissues {
         if time.as_min() <= 0.0 {
             return *self;
         }
-        let rate = (to.as_bar() - from.as_bar()) / time.as_min();
-        let helium_matters = !self.know_nitrogen_alone(mix);
-        let mut next = *self;
-        for (loading, compartment) in next.0.iter_mut().zip(set.compartments()) {
-            let step = |start, fraction, gas: &Coefficients| {
-                exchange(start, fraction, gas.half_time, from.as_bar(), rate, time)
-            };
-            loading.n2_bar = step(loading.n2_bar, mix.nitrogen(), &compartment.nitrogen);
-            if helium_matters {
-                loading.he_bar = step(loading.he_bar, mix.helium(), &compartment.helium);
-            }
-        }
-        next
+        let helium = !self.know_nitrogen_alone(mix);
+        Exchange::over(set, time, helium).after(self, mix, from, to)
     }
 
     /// The more of two in every compartment, for each gas apart.
@@ -194,25 +188,39 @@ impl Tissues {
         ambient: Pressure,
         factor: f64,
     ) -> Option<Excess> {
-        let rows = self.0.iter().zip(set.compartments()).enumerate();
-        rows.map(|(index, (loading, compartment))| Excess {
-            index,
-            total_bar: loading.total_bar(),
-            limit_bar: limit_bar(loading, compartment, ambient, factor),
-        })
-        .filter(|row| row.total_bar > row.limit_bar + WITHIN_BAR)
-        .max_by(|x, y| (x.total_bar - x.limit_bar).total_cmp(&(y.total_bar - y.limit_bar)))
+        let limits = self.limits_bar(set, ambient, factor);
+        let rows = self.0.iter().zip(&limits).enumerate();
+        let worst = rows
+            .map(|(index, (loading, limit_bar))| Excess {
+                index,
+                total_bar: loading.total_bar(),
+                limit_bar: *limit_bar,
+            })
+            .max_by(|x, y| (x.total_bar - x.limit_bar).total_cmp(&(y.total_bar - y.limit_bar)));
+        worst.filter(|row| row.total_bar > row.limit_bar + WITHIN_BAR)
     }
 
     /// Whether every compartment is within the factor's limit at an ambient pressure.
     #[must_use]
     pub fn are_within(&self, set: &CompartmentSet, ambient: Pressure, factor: f64) -> bool {
-        self.0
-            .iter()
-            .zip(set.compartments())
-            .all(|(loading, compartment)| {
-                loading.total_bar() <= limit_bar(loading, compartment, ambient, factor) + WITHIN_BAR
-            })
+        let limits = self.limits_bar(set, ambient, factor);
+        let rows = self.0.iter().zip(&limits);
+        // All are looked at, none skipped: that is quicker than to stop at the first.
+        let within = rows.filter(|(loading, limit)| loading.total_bar() <= **limit + WITHIN_BAR);
+        within.count() == COMPARTMENTS
+    }
+
+    /// What each compartment may hold, see [`Tissues::limit_bar`].
+    fn limits_bar(&self, set: &CompartmentSet, ambient: Pressure, factor: f64) -> Row {
+        let p = ambient.as_bar();
+        if !self.hold_helium() {
+            let rows = &set.nitrogen;
+            return std::array::from_fn(|index| {
+                p + factor * (rows.a_bar[index] + p * rows.slope[index] - p)
+            });
+        }
+        let rows = set.compartments();
+        std::array::from_fn(|index| limit_bar(&self.0[index], &rows[index], ambient, factor))
     }
 
     /// The greatest gradient in use at an ambient pressure, and the compartment that leads.
@@ -237,51 +245,12 @@ impl Tissues {
     }
 }
 
-/// Gas exchange over one segment, ready to be applied to many tissues.
-///
-/// The pressure at the end is affine in the pressure at the start, `p ↦ α·p + C`, with `α` and
-/// `C` depending on the segment alone. Used where the same step is tried minute after minute;
-/// rounding is that of [`exchange`] to some 1e-15 bar.
-pub(crate) struct Step([AffineStep; COMPARTMENTS]);
-
-#[derive(Clone, Copy)]
-struct AffineStep {
-    nitrogen: (f64, f64),
-    helium: (f64, f64),
-}
-
-impl Step {
-    pub(crate) fn new(
-        set: &CompartmentSet,
-        mix: Mix,
-        from: Pressure,
-        to: Pressure,
-        time: Time,
-    ) -> Self {
-        let rate = (to.as_bar() - from.as_bar()) / time.as_min();
-        let affine = |fraction: f64, gas: &Coefficients| {
-            let k = std::f64::consts::LN_2 / gas.half_time.as_min();
-            let kept = (-k * time.as_min()).exp();
-            let gained = exchange(0.0, fraction, gas.half_time, from.as_bar(), rate, time);
-            (kept, gained)
-        };
-        Self(set.compartments().map(|compartment| AffineStep {
-            nitrogen: affine(mix.nitrogen(), &compartment.nitrogen),
-            helium: affine(mix.helium(), &compartment.helium),
-        }))
-    }
-
-    pub(crate) fn apply(&self, tissues: &Tissues) -> Tissues {
-        let mut next = *tissues;
-        for (loading, step) in next.0.iter_mut().zip(&self.0) {
-            loading.n2_bar = step.nitrogen.0 * loading.n2_bar + step.nitrogen.1;
-            loading.he_bar = step.helium.0 * loading.he_bar + step.helium.1;
-        }
-        next
-    }
-}
-
-fn limit_bar(loading: &Loading, compartment: &Compartment, ambient: Pressure, factor: f64) -> f64 {
+pub(super) fn limit_bar(
+    loading: &Loading,
+    compartment: &Compartment,
+    ambient: Pressure,
+    factor: f64,
+) -> f64 {
     let (nitrogen, helium) = (&compartment.nitrogen, &compartment.helium);
     let total = loading.total_bar();
     let (a, b) = if loading.he_bar > 0.0 && total > 0.0 {

@@ -1,0 +1,188 @@
+//! Holding a depth for whole minutes: how long at least until a compartment lets go.
+
+use super::coefficients::{COMPARTMENTS, Compartment, CompartmentSet, GasRows, Row};
+use super::step::{Affine, Step};
+use super::tissues::{Loading, Tissues, WATER_VAPOUR_BAR, WITHIN_BAR, limit_bar};
+use crate::quantity::Pressure;
+use crate::site::Mix;
+
+/// What a bound must clear to count, beside [`WITHIN_BAR`]: far more than rounding, bar.
+const SURELY_BAR: f64 = 1e-11;
+
+/// What is kept of a difference over 1, 2, 4, 8, … whole minutes, worked out as far as somebody
+/// asks.
+///
+/// ```text
+/// exp(−k·2m) = exp(−k·m)²
+/// ```
+#[derive(Clone, Debug)]
+pub(crate) struct WholeMinutes<'s> {
+    set: &'s CompartmentSet,
+    nitrogen: Vec<Row>,
+    helium: Vec<Row>,
+}
+
+/// A climb that is tried after a hold.
+pub(crate) struct Climb<'a> {
+    /// Ambient pressure of the hold.
+    pub(crate) from: Pressure,
+    /// Ambient pressure that the climb goes to.
+    pub(crate) to: Pressure,
+    /// Gradient factor there, a fraction.
+    pub(crate) factor: f64,
+    /// Gas breathed.
+    pub(crate) mix: Mix,
+    /// The gas exchange on the climb.
+    pub(crate) step: &'a Step,
+}
+
+impl<'s> WholeMinutes<'s> {
+    pub(crate) const fn new(set: &'s CompartmentSet) -> Self {
+        Self {
+            set,
+            nitrogen: Vec::new(),
+            helium: Vec::new(),
+        }
+    }
+
+    /// The tissues after a hold of so many whole minutes.
+    pub(crate) fn stay(
+        &mut self,
+        tissues: &Tissues,
+        mix: Mix,
+        ambient: Pressure,
+        minutes: u32,
+    ) -> Tissues {
+        let helium = !tissues.know_nitrogen_alone(mix);
+        let breathed = ambient.as_bar() - WATER_VAPOUR_BAR;
+        let (nitrogen, of_helium) = (breathed * mix.nitrogen(), breathed * mix.helium());
+        let mut next = *tissues;
+        let mut rest = minutes;
+        while rest > 0 {
+            let power = rest.trailing_zeros() as usize;
+            rest &= rest - 1;
+            let kept = self.nitrogen(power);
+            for (loading, kept) in next.loadings_mut().iter_mut().zip(kept) {
+                loading.n2_bar = nitrogen + (loading.n2_bar - nitrogen) * kept;
+            }
+            if helium {
+                let kept = self.helium(power);
+                for (loading, kept) in next.loadings_mut().iter_mut().zip(kept) {
+                    loading.he_bar = of_helium + (loading.he_bar - of_helium) * kept;
+                }
+            }
+        }
+        next
+    }
+
+    /// For how many further whole minutes of hold one compartment surely bars the climb, given
+    /// that it does now; at most so many.
+    ///
+    /// At constant depth each gas of a compartment goes one way, so between two moments its
+    /// pressure on arrival lies between those of the two, and so does its share of helium. The
+    /// limit is convex in that share (`a` is linear in it, `1/b` convex), so between two shares it
+    /// is at most the greater of the limits at the two. Where the least that the compartment may
+    /// hold on arrival is over the most that it may hold, it bars at every moment between.
+    pub(crate) fn surely_barred(
+        &mut self,
+        tissues: &Tissues,
+        index: usize,
+        climb: &Climb<'_>,
+        most: u32,
+    ) -> u32 {
+        let loading = tissues.loadings()[index];
+        let compartment = self.set.compartments()[index];
+        let helium = !tissues.know_nitrogen_alone(climb.mix);
+        let bars = |kept: (f64, f64)| climb.bars_all_along(index, &compartment, &loading, kept);
+        let mut kept = |power: usize| {
+            let nitrogen = self.nitrogen(power)[index];
+            let helium = if helium {
+                self.helium(power)[index]
+            } else {
+                1.0
+            };
+            (nitrogen, helium)
+        };
+        let times = |x: (f64, f64), y: (f64, f64)| (x.0 * y.0, x.1 * y.1);
+        // Doubles as long as it bars, then halves back.
+        let mut power = 0;
+        while 1 << power <= most && bars(kept(power)) {
+            power += 1;
+        }
+        let (mut sure, mut so_far) = match power {
+            0 => return 0,
+            power => (1_u32 << (power - 1), kept(power - 1)),
+        };
+        for power in (0..power - 1).rev() {
+            let further = times(so_far, kept(power));
+            if sure + (1 << power) <= most && bars(further) {
+                sure += 1 << power;
+                so_far = further;
+            }
+        }
+        sure
+    }
+
+    fn nitrogen(&mut self, power: usize) -> &Row {
+        row(&mut self.nitrogen, &self.set.nitrogen, power)
+    }
+
+    fn helium(&mut self, power: usize) -> &Row {
+        row(&mut self.helium, &self.set.helium, power)
+    }
+}
+
+/// What is kept over 2^power minutes.
+fn row<'r>(rows: &'r mut Vec<Row>, gas: &GasRows, power: usize) -> &'r Row {
+    if rows.is_empty() {
+        rows.push(gas.rate.map(|rate| (-rate).exp()));
+    }
+    while rows.len() <= power {
+        let last = rows.last().copied().unwrap_or([0.0; COMPARTMENTS]);
+        rows.push(last.map(|kept| kept * kept));
+    }
+    &rows[power]
+}
+
+impl Climb<'_> {
+    /// Whether a compartment bars the climb after any hold from none to one over which so much of
+    /// each difference is kept.
+    fn bars_all_along(
+        &self,
+        index: usize,
+        compartment: &Compartment,
+        loading: &Loading,
+        (nitrogen_kept, helium_kept): (f64, f64),
+    ) -> bool {
+        let breathed = self.from.as_bar() - WATER_VAPOUR_BAR;
+        let ends = |start: f64, inspired: f64, kept: f64, climb: &Affine| {
+            let arrive = |pressure: f64| climb.kept[index] * pressure + climb.gained[index];
+            let (now, then) = (arrive(start), arrive(inspired + (start - inspired) * kept));
+            (now.min(then), now.max(then))
+        };
+        let nitrogen = ends(
+            loading.n2_bar,
+            breathed * self.mix.nitrogen(),
+            nitrogen_kept,
+            &self.step.nitrogen,
+        );
+        let helium = match &self.step.helium {
+            Some(climb) => {
+                let inspired = breathed * self.mix.helium();
+                ends(loading.he_bar, inspired, helium_kept, climb)
+            }
+            None => (0.0, 0.0),
+        };
+        let limit = |n2_bar: f64, he_bar: f64| {
+            limit_bar(
+                &Loading { n2_bar, he_bar },
+                compartment,
+                self.to,
+                self.factor,
+            )
+        };
+        // The greatest and the least share of helium.
+        let most = limit(nitrogen.0, helium.1).max(limit(nitrogen.1, helium.0));
+        nitrogen.0 + helium.0 > most + WITHIN_BAR + SURELY_BAR
+    }
+}
