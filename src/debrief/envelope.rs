@@ -306,7 +306,7 @@ impl Cover<'_> {
     /// Nitrogen in balance with the air at the surface.
     fn balance_bar(&self) -> f64 {
         let clean = Tissues::clean(self.rules.environment.surface());
-        clean.loadings()[0].n2_bar
+        clean.loading(0).n2_bar
     }
 
     fn fly(&self, steps: &[Step]) -> Result<Schedule, ScheduleError> {

@@ -64,7 +64,7 @@ impl After {
     /// up to a balance is not asked for.
     pub(super) fn lag(&self, balance_bar: f64) -> Option<(usize, f64)> {
         let lacks = self.real.iter().flat_map(|real| {
-            let both = real.loadings().iter().zip(self.flown.loadings());
+            let both = real.loadings().into_iter().zip(self.flown.loadings());
             both.enumerate().map(|(index, (real, flown))| {
                 let is_asked = real.n2_bar > balance_bar + WITHIN_BAR;
                 let nitrogen = if is_asked {
@@ -80,12 +80,12 @@ impl After {
     }
 
     pub(super) fn excess_bar(&self) -> f64 {
-        let flown = self.flown.loadings().iter().enumerate();
+        let flown = self.flown.loadings().into_iter().enumerate();
         let excess = flown.map(|(index, flown)| {
             let real = self
                 .real
                 .iter()
-                .map(|real| real.loadings()[index].total_bar());
+                .map(|real| real.loading(index).total_bar());
             flown.total_bar() - real.fold(0.0, f64::max)
         });
         excess.fold(f64::NEG_INFINITY, f64::max)

@@ -30,7 +30,7 @@ pub(super) fn compartment_ceiling(
 ) -> Depth {
     let set = &rules.compartments;
     let surface = rules.environment.surface();
-    let p = tissues.loadings()[index].total_bar();
+    let p = tissues.loading(index).total_bar();
     let within = |depth: Depth| {
         let ambient = rules.environment.ambient(depth);
         p <= tissues.limit_bar(set, index, ambient, factor.at(depth))

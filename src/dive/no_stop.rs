@@ -1,11 +1,11 @@
 //! The no-stop limit: how long a dive may last and still go straight up.
 
 use super::segment::Moment;
-use super::straight::{is_no_stop, surfacing_direct};
+use super::straight::StraightUp;
 use crate::quantity::{Depth, RunTime, Time, UnitSystem};
 use crate::rules::ranges::DEPTH;
 use crate::rules::{DiveRules, OutOfRange, check_tissues};
-use crate::tissue::{Coefficients, Tissues, WATER_VAPOUR_BAR, WITHIN_BAR, exchange};
+use crate::tissue::Tissues;
 use serde::Serialize;
 
 /// A limit that this many minutes do not reach is no limit.
@@ -103,17 +103,19 @@ pub(crate) fn limit_at(rules: &DiveRules, start: &Tissues, depth: Depth) -> NoSt
         rules.environment.ambient(depth),
     );
     let (set, gas) = (&rules.compartments, rules.bottom_gas);
+    let helium = !start.know_nitrogen_alone(gas);
     let arrival = Moment {
         run_time: RunTime::SPLASH + descent,
         depth,
         deepest: depth,
         tissues: start.after(set, gas, surface, bottom, descent),
     };
+    let straight_up = StraightUp::from(rules, depth, helium);
     let bound = Time::from_min(f64::from(BOUND_MIN)) - descent;
-    let (reach, stay) = if !is_no_stop(rules, &arrival) {
+    let (reach, stay) = if !straight_up.is_open(&arrival.tissues) {
         (Reach::Nothing, Time::from_min(0.0))
     } else {
-        match time_until_stops(rules, &arrival, bound) {
+        match time_open(rules, &straight_up, &arrival, bound) {
             Some(stay) => (Reach::Until(descent + stay), stay),
             None => (Reach::Unlimited, bound),
         }
@@ -123,7 +125,7 @@ pub(crate) fn limit_at(rules: &DiveRules, start: &Tissues, depth: Depth) -> NoSt
         tissues: arrival.tissues.after(set, gas, bottom, bottom, stay),
         ..arrival
     };
-    let surfacing = surfacing_direct(rules, &leaving);
+    let surfacing = straight_up.surfacing(&leaving.tissues);
     NoStopLimit {
         reach,
         compartment: surfacing.gradient(set, surface).index,
@@ -137,78 +139,78 @@ pub(crate) fn limit_at(rules: &DiveRules, start: &Tissues, depth: Depth) -> NoSt
 /// How much longer a diver may stay at the depth of `from` until a straight ascent no longer
 /// passes; `None` where the bound does not reach it, 0 where it does not pass now.
 pub(crate) fn time_until_stops(rules: &DiveRules, from: &Moment, bound: Time) -> Option<Time> {
-    if !is_no_stop(rules, from) {
+    let helium = !from.tissues.know_nitrogen_alone(rules.bottom_gas);
+    let straight_up = StraightUp::from(rules, from.depth, helium);
+    if !straight_up.is_open(&from.tissues) {
         return Some(Time::from_min(0.0));
     }
+    time_open(rules, &straight_up, from, bound)
+}
+
+/// As [`time_until_stops`], where it passes now.
+fn time_open(
+    rules: &DiveRules,
+    straight_up: &StraightUp<'_>,
+    from: &Moment,
+    bound: Time,
+) -> Option<Time> {
     let one_gas = from.tissues.know_nitrogen_alone(rules.bottom_gas);
     let time = if one_gas {
-        closed_form(rules, from)
+        let ambient = rules.environment.ambient(from.depth);
+        let surface = rules.environment.surface();
+        let (mix, high) = (rules.bottom_gas, rules.factors.high());
+        let set = &rules.compartments;
+        straight_up
+            .climb
+            .nitrogen_open_for(set, &from.tissues, mix, ambient, surface, high)
     } else {
-        search(rules, from, bound)
+        search(rules, straight_up, from, bound)
     };
     time.filter(|time| time.as_min() <= bound.as_min())
 }
 
-/// The least time over the compartments; `None` where none is ever reached.
-fn closed_form(rules: &DiveRules, from: &Moment) -> Option<Time> {
-    let rows = from
-        .tissues
-        .loadings()
-        .iter()
-        .zip(rules.compartments.compartments());
-    rows.filter_map(|(loading, compartment)| {
-        compartment_time(rules, from.depth, loading.n2_bar, &compartment.nitrogen)
-    })
-    .min_by(f64::total_cmp)
-    .map(Time::from_min)
-}
-
-fn compartment_time(
+/// Minute by minute up to the first that fails, then bisection inside it. Minutes that surely pass
+/// are left out: between two moments at one depth each gas of a compartment lies between those of
+/// the two, and who passes with the more of both passes with less, see [`Tissues::most`].
+fn search(
     rules: &DiveRules,
-    depth: Depth,
-    arrived_bar: f64,
-    nitrogen: &Coefficients,
-) -> Option<f64> {
-    let fraction = rules.bottom_gas.nitrogen();
-    let surface_bar = rules.environment.surface().as_bar();
-    let bottom_bar = rules.environment.ambient(depth).as_bar();
-    let up = rules.ascent.time_up(depth, Depth::SURFACE);
-    let rate = (surface_bar - bottom_bar) / up.as_min();
-    let k = std::f64::consts::LN_2 / nitrogen.half_time.as_min();
-    let alpha = (-k * up.as_min()).exp();
-    let gained = exchange(0.0, fraction, nitrogen.half_time, bottom_bar, rate, up);
-    let tolerated = nitrogen.a_bar + surface_bar / nitrogen.b - surface_bar;
-    let limit = surface_bar + rules.factors.high() * tolerated + WITHIN_BAR;
-    let greatest = (limit - gained) / alpha;
-    let inspired = (bottom_bar - WATER_VAPOUR_BAR) * fraction;
-    if inspired <= greatest {
-        return None;
-    }
-    Some((((inspired - arrived_bar) / (inspired - greatest)).ln() / k).max(0.0))
-}
-
-/// Minute by minute up to the first that fails, then bisection inside it.
-fn search(rules: &DiveRules, from: &Moment, bound: Time) -> Option<Time> {
+    straight_up: &StraightUp<'_>,
+    from: &Moment,
+    bound: Time,
+) -> Option<Time> {
+    let (set, gas) = (&rules.compartments, rules.bottom_gas);
     let ambient = rules.environment.ambient(from.depth);
-    let passes = |minutes: f64| {
+    let after = |minutes: f64| {
         let time = Time::from_min(minutes);
-        let tissues = from.tissues.after(
-            &rules.compartments,
-            rules.bottom_gas,
-            ambient,
-            ambient,
-            time,
-        );
-        is_no_stop(rules, &Moment { tissues, ..*from })
+        from.tissues.after(set, gas, ambient, ambient, time)
     };
+    let passes = |minutes: f64| straight_up.is_open(&after(minutes));
+    let bound = bound.as_min();
     let mut low = 0.0;
-    while passes((low + 1.0_f64).min(bound.as_min())) {
-        low += 1.0;
-        if low >= bound.as_min() {
+    let mut stride: f64 = 1.0;
+    let mut here = from.tissues;
+    loop {
+        let next = (low + stride).min(bound);
+        let there = after(next);
+        if stride > 1.0 {
+            if straight_up.is_open(&here.most(&there)) {
+                (low, here) = (next, there);
+                stride *= 2.0;
+            } else {
+                stride /= 2.0;
+                continue;
+            }
+        } else if straight_up.is_open(&there) {
+            (low, here) = (next, there);
+            stride = 2.0;
+        } else {
+            break;
+        }
+        if low >= bound {
             return None;
         }
     }
-    let mut high = (low + 1.0).min(bound.as_min());
+    let mut high = (low + 1.0).min(bound);
     for _ in 0..HALVINGS {
         let middle = f64::midpoint(low, high);
         if passes(middle) {

@@ -10,6 +10,9 @@ use crate::tissue::{Exchange, Step};
 /// no pressure changes by more than rounding does.
 const TICKS_PER_MIN: f64 = 2_199_023_255_552.0;
 
+/// To the first level and to the next, the first part of a minute at a few stops, a switch.
+const EXPECTED_TIMES: usize = 8;
+
 /// The gas exchange of the times met so far.
 pub(super) struct Prepared<'a> {
     rules: &'a DiveRules,
@@ -25,7 +28,7 @@ impl<'a> Prepared<'a> {
         Self {
             rules,
             helium: gases.any(|gas| !tissues.know_nitrogen_alone(*gas)),
-            known: Vec::new(),
+            known: Vec::with_capacity(EXPECTED_TIMES),
         }
     }
 

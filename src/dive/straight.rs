@@ -5,21 +5,56 @@ use super::flight::Flight;
 use super::segment::{Moment, Segment, SegmentKind};
 use crate::quantity::Depth;
 use crate::rules::{DiveRules, SafetyStop};
-use crate::tissue::Tissues;
+use crate::tissue::{Exchange, Step, Tissues};
+
+/// The straight ascent from one depth on the bottom gas, ready for many tissues.
+pub(crate) struct StraightUp<'a> {
+    rules: &'a DiveRules,
+    pub(super) climb: Step,
+}
+
+impl<'a> StraightUp<'a> {
+    /// From a depth; helium is left out where none is in play.
+    pub(crate) fn from(rules: &'a DiveRules, depth: Depth, helium: bool) -> Self {
+        let environment = &rules.environment;
+        let time = rules.ascent.time_up(depth, Depth::SURFACE);
+        let exchange = Exchange::over(&rules.compartments, time, helium);
+        let (bottom, surface) = (environment.ambient(depth), environment.surface());
+        Self {
+            rules,
+            climb: exchange.step(rules.bottom_gas, bottom, surface),
+        }
+    }
+
+    /// From where a diver is.
+    fn of(rules: &'a DiveRules, from: &Moment) -> Self {
+        let helium = !from.tissues.know_nitrogen_alone(rules.bottom_gas);
+        Self::from(rules, from.depth, helium)
+    }
+
+    /// Tissues on surfacing.
+    pub(crate) fn surfacing(&self, leaving: &Tissues) -> Tissues {
+        self.climb.apply(leaving)
+    }
+
+    /// Whether every compartment surfaces within the high factor.
+    pub(crate) fn is_open(&self, leaving: &Tissues) -> bool {
+        self.surfacing(leaving).are_within(
+            &self.rules.compartments,
+            self.rules.environment.surface(),
+            self.rules.factors.high(),
+        )
+    }
+}
 
 /// Tissues on surfacing after a straight ascent on the bottom gas.
 pub(crate) fn surfacing_direct(rules: &DiveRules, from: &Moment) -> Tissues {
-    let flight = Flight::resume(rules, from, rules.bottom_gas);
-    flight.trial(Depth::SURFACE, rules.ascent.rate).tissues
+    StraightUp::of(rules, from).surfacing(&from.tissues)
 }
 
 /// Whether a straight ascent surfaces with every compartment within the high factor.
 pub(crate) fn is_no_stop(rules: &DiveRules, from: &Moment) -> bool {
-    surfacing_direct(rules, from).are_within(
-        &rules.compartments,
-        rules.environment.surface(),
-        rules.factors.high(),
-    )
+    StraightUp::of(rules, from).is_open(&from.tissues)
 }
 
 /// A straight ascent on the bottom gas without any stop: an emergency, never a plan.

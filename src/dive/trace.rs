@@ -163,7 +163,7 @@ fn sample(rules: &DiveRules, factor: FactorLine, now: &Moment, gas: Mix) -> Samp
     let surface = rules.environment.surface();
     let in_force = factor.at(now.depth);
     let compartments = std::array::from_fn(|index| {
-        let inert_bar = now.tissues.loadings()[index].total_bar();
+        let inert_bar = now.tissues.loading(index).total_bar();
         let m_value_bar = now.tissues.limit_bar(set, index, ambient, 1.0);
         CompartmentSample {
             inert_bar,

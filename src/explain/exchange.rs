@@ -59,7 +59,7 @@ impl Inert {
 
     /// What a compartment holds of it.
     pub(super) fn held(&self, tissues: &Tissues, index: usize) -> f64 {
-        (self.held)(&tissues.loadings()[index])
+        (self.held)(&tissues.loading(index))
     }
 
     pub(super) fn fraction(&self, sheet: &mut Sheet, mix: Mix) -> Expression {

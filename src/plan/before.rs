@@ -72,7 +72,7 @@ impl Arrival {
     ///     before_first_dive: Time::from_min(minutes),
     ///     home_altitude: Altitude::from_m(2000.0),
     /// };
-    /// let slowest = |minutes| from(minutes).at_the_site(&lake).tissues.loadings()[15].n2_bar;
+    /// let slowest = |minutes| from(minutes).at_the_site(&lake).tissues.loading(15).n2_bar;
     /// // Down from the mountains it still takes nitrogen up.
     /// assert!(slowest(0.0) < slowest(90.0));
     /// ```

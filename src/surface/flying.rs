@@ -370,7 +370,7 @@ pub(crate) fn rested(rules: &DiveRules, tissues: &Tissues, minutes: u32) -> Tiss
 fn nearest_to_limit(rules: &DiveRules, tissues: &Tissues, cabin: Pressure) -> usize {
     let over = |index: usize| {
         let limit = tissues.limit_bar(&rules.compartments, index, cabin, rules.factors.high());
-        tissues.loadings()[index].total_bar() - limit
+        tissues.loading(index).total_bar() - limit
     };
     // Of equal ones the fastest.
     let further = |most: usize, other| {

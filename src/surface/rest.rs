@@ -70,7 +70,7 @@ impl Rest {
         let rules = plan.rules();
         let (before, team) = (Start::most(before)?, Start::most(after)?);
         let surface = rules.environment.surface();
-        let nitrogen = |member: &Start, index: usize| member.tissues.loadings()[index].n2_bar;
+        let nitrogen = |member: &Start, index: usize| member.tissues.loading(index).n2_bar;
         let most_in = std::array::from_fn(|index| {
             let most = nitrogen(&team, index);
             let found = after.iter().position(|one| nitrogen(one, index) >= most);

@@ -9,6 +9,9 @@ use crate::site::Mix;
 /// What a bound must clear to count, beside [`WITHIN_BAR`]: far more than rounding, bar.
 const SURELY_BAR: f64 = 1e-11;
 
+/// Most stops are shorter than two hours.
+const EXPECTED_POWERS: usize = 7;
+
 /// What is kept of a difference over 1, 2, 4, 8, … whole minutes, worked out as far as somebody
 /// asks.
 ///
@@ -61,15 +64,9 @@ impl<'s> WholeMinutes<'s> {
         while rest > 0 {
             let power = rest.trailing_zeros() as usize;
             rest &= rest - 1;
-            let kept = self.nitrogen(power);
-            for (loading, kept) in next.loadings_mut().iter_mut().zip(kept) {
-                loading.n2_bar = nitrogen + (loading.n2_bar - nitrogen) * kept;
-            }
+            keep(&mut next.nitrogen, nitrogen, self.nitrogen(power));
             if helium {
-                let kept = self.helium(power);
-                for (loading, kept) in next.loadings_mut().iter_mut().zip(kept) {
-                    loading.he_bar = of_helium + (loading.he_bar - of_helium) * kept;
-                }
+                keep(&mut next.helium, of_helium, self.helium(power));
             }
         }
         next
@@ -90,7 +87,7 @@ impl<'s> WholeMinutes<'s> {
         climb: &Climb<'_>,
         most: u32,
     ) -> u32 {
-        let loading = tissues.loadings()[index];
+        let loading = tissues.loading(index);
         let compartment = self.set.compartments()[index];
         let helium = !tissues.know_nitrogen_alone(climb.mix);
         let bars = |kept: (f64, f64)| climb.bars_all_along(index, &compartment, &loading, kept);
@@ -132,9 +129,17 @@ impl<'s> WholeMinutes<'s> {
     }
 }
 
+/// Of each difference to what is breathed so much is kept.
+fn keep(held: &mut Row, breathed: f64, kept: &Row) {
+    for (held, kept) in held.iter_mut().zip(kept) {
+        *held = breathed + (*held - breathed) * kept;
+    }
+}
+
 /// What is kept over 2^power minutes.
 fn row<'r>(rows: &'r mut Vec<Row>, gas: &GasRows, power: usize) -> &'r Row {
     if rows.is_empty() {
+        rows.reserve(EXPECTED_POWERS);
         rows.push(gas.rate.map(|rate| (-rate).exp()));
     }
     while rows.len() <= power {

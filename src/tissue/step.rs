@@ -2,7 +2,7 @@
 //! segment alone.
 
 use super::coefficients::{COMPARTMENTS, CompartmentSet, GasRows, Row};
-use super::tissues::{Tissues, WATER_VAPOUR_BAR};
+use super::tissues::{Tissues, WATER_VAPOUR_BAR, WITHIN_BAR};
 use crate::quantity::{Pressure, Time};
 use crate::site::Mix;
 
@@ -126,18 +126,16 @@ impl Exchange {
         let rate = self.rate(from, to);
         let breathed = from.as_bar() - WATER_VAPOUR_BAR;
         let mut next = *tissues;
-        let (inspired, slope) = (breathed * mix.nitrogen(), rate * mix.nitrogen());
-        let GasExchange { taken, ramp } = &self.nitrogen;
-        for (index, loading) in next.loadings_mut().iter_mut().enumerate() {
-            let start = loading.n2_bar;
-            loading.n2_bar = start + (inspired - start) * taken[index] + slope * ramp[index];
-        }
-        if let Some(GasExchange { taken, ramp }) = &self.helium {
-            let (inspired, slope) = (breathed * mix.helium(), rate * mix.helium());
-            for (index, loading) in next.loadings_mut().iter_mut().enumerate() {
-                let start = loading.he_bar;
-                loading.he_bar = start + (inspired - start) * taken[index] + slope * ramp[index];
+        let exchange = |held: &mut Row, exchange: &GasExchange, fraction: f64| {
+            let (inspired, slope) = (breathed * fraction, rate * fraction);
+            let rows = exchange.taken.iter().zip(&exchange.ramp);
+            for (held, (taken, ramp)) in held.iter_mut().zip(rows) {
+                *held += (inspired - *held) * taken + slope * ramp;
             }
+        };
+        exchange(&mut next.nitrogen, &self.nitrogen, mix.nitrogen());
+        if let Some(helium) = &self.helium {
+            exchange(&mut next.helium, helium, mix.helium());
         }
         next
     }
@@ -164,15 +162,50 @@ impl Step {
     #[inline]
     pub(crate) fn apply(&self, tissues: &Tissues) -> Tissues {
         let mut next = *tissues;
-        let Affine { kept, gained } = &self.nitrogen;
-        for (index, loading) in next.loadings_mut().iter_mut().enumerate() {
-            loading.n2_bar = kept[index] * loading.n2_bar + gained[index];
-        }
-        if let Some(Affine { kept, gained }) = &self.helium {
-            for (index, loading) in next.loadings_mut().iter_mut().enumerate() {
-                loading.he_bar = kept[index] * loading.he_bar + gained[index];
-            }
+        self.nitrogen.apply(&mut next.nitrogen);
+        if let Some(helium) = &self.helium {
+            helium.apply(&mut next.helium);
         }
         next
+    }
+
+    /// For how long a diver may hold a depth so that after this step, on nitrogen alone, every
+    /// compartment is within a factor; `None` where it is for ever. For who is within now.
+    ///
+    /// ```text
+    /// p* = (limit − C)/α
+    /// t  = half-time/ln 2 · ln((pi − p)/(pi − p*))      over the compartments with pi > p*
+    /// ```
+    pub(crate) fn nitrogen_open_for(
+        &self,
+        set: &CompartmentSet,
+        tissues: &Tissues,
+        mix: Mix,
+        ambient: Pressure,
+        end: Pressure,
+        factor: f64,
+    ) -> Option<Time> {
+        let inspired = (ambient.as_bar() - WATER_VAPOUR_BAR) * mix.nitrogen();
+        let limits = tissues.limits_bar(set, end, factor);
+        let Affine { kept, gained } = &self.nitrogen;
+        let mut least = f64::INFINITY;
+        for index in 0..COMPARTMENTS {
+            let greatest = (limits[index] + WITHIN_BAR - gained[index]) / kept[index];
+            if inspired > greatest {
+                let ratio = (inspired - tissues.nitrogen[index]) / (inspired - greatest);
+                least = least.min(ratio.ln() / set.nitrogen.rate[index]);
+            }
+        }
+        least.is_finite().then(|| Time::from_min(least.max(0.0)))
+    }
+}
+
+impl Affine {
+    #[inline]
+    fn apply(&self, held: &mut Row) {
+        let rows = self.kept.iter().zip(&self.gained);
+        for (held, (kept, gained)) in held.iter_mut().zip(rows) {
+            *held = kept * *held + gained;
+        }
     }
 }

@@ -86,35 +86,56 @@ pub fn exchange(
 
 /// Inert gas in all sixteen compartments, fastest first. A value: a dive can start from any.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Tissues([Loading; COMPARTMENTS]);
+#[serde(into = "[Loading; COMPARTMENTS]")]
+pub struct Tissues {
+    /// Pressure of nitrogen, bar.
+    pub(super) nitrogen: Row,
+    /// Pressure of helium, bar.
+    pub(super) helium: Row,
+}
+
+impl From<Tissues> for [Loading; COMPARTMENTS] {
+    fn from(tissues: Tissues) -> Self {
+        tissues.loadings()
+    }
+}
 
 impl Tissues {
     /// The tissues of somebody who has not dived: nitrogen of air at the surface, no helium.
     #[must_use]
     pub fn clean(surface: Pressure) -> Self {
         let n2_bar = (surface.as_bar() - WATER_VAPOUR_BAR) * SURFACE_NITROGEN;
-        Self(
-            [Loading {
-                n2_bar,
-                he_bar: 0.0,
-            }; COMPARTMENTS],
-        )
+        Self {
+            nitrogen: [n2_bar; COMPARTMENTS],
+            helium: [0.0; COMPARTMENTS],
+        }
     }
 
     /// Tissues from 16 loadings, fastest first.
     #[must_use]
-    pub const fn from_loadings(loadings: [Loading; COMPARTMENTS]) -> Self {
-        Self(loadings)
+    pub fn from_loadings(loadings: [Loading; COMPARTMENTS]) -> Self {
+        Self {
+            nitrogen: loadings.map(|loading| loading.n2_bar),
+            helium: loadings.map(|loading| loading.he_bar),
+        }
     }
 
     /// The 16 loadings, fastest first.
     #[must_use]
-    pub const fn loadings(&self) -> &[Loading; COMPARTMENTS] {
-        &self.0
+    pub fn loadings(&self) -> [Loading; COMPARTMENTS] {
+        std::array::from_fn(|index| self.loading(index))
     }
 
-    pub(super) const fn loadings_mut(&mut self) -> &mut [Loading; COMPARTMENTS] {
-        &mut self.0
+    /// One loading, 0 to 15.
+    ///
+    /// # Panics
+    /// Where there is no such compartment.
+    #[must_use]
+    pub const fn loading(&self, index: usize) -> Loading {
+        Loading {
+            n2_bar: self.nitrogen[index],
+            he_bar: self.helium[index],
+        }
     }
 
     /// Whether nitrogen is the only inert gas in play: held, and breathed from here on.
@@ -126,7 +147,7 @@ impl Tissues {
     /// Whether any compartment holds helium.
     #[must_use]
     pub fn hold_helium(&self) -> bool {
-        self.0.iter().any(|loading| loading.he_bar > 0.0)
+        self.helium.iter().any(|he_bar| *he_bar > 0.0)
     }
 
     /// The tissues after breathing a mix while ambient pressure goes linearly from one value to
@@ -150,12 +171,11 @@ impl Tissues {
     /// The more of two in every compartment, for each gas apart.
     #[must_use]
     pub fn most(&self, other: &Self) -> Self {
-        let mut most = *self;
-        for (loading, other) in most.0.iter_mut().zip(&other.0) {
-            loading.n2_bar = loading.n2_bar.max(other.n2_bar);
-            loading.he_bar = loading.he_bar.max(other.he_bar);
+        let most = |one: &Row, other: &Row| std::array::from_fn(|index| one[index].max(other[index]));
+        Self {
+            nitrogen: most(&self.nitrogen, &other.nitrogen),
+            helium: most(&self.helium, &other.helium),
         }
-        most
     }
 
     /// What a compartment may hold at an ambient pressure, bar.
@@ -177,7 +197,7 @@ impl Tissues {
         ambient: Pressure,
         factor: f64,
     ) -> f64 {
-        limit_bar(&self.0[index], &set.compartments()[index], ambient, factor)
+        limit_bar(&self.loading(index), &set.compartments()[index], ambient, factor)
     }
 
     /// The compartment furthest over its limit, if any is over by more than [`WITHIN_BAR`].
@@ -188,30 +208,38 @@ impl Tissues {
         ambient: Pressure,
         factor: f64,
     ) -> Option<Excess> {
+        if self.are_within(set, ambient, factor) {
+            return None;
+        }
         let limits = self.limits_bar(set, ambient, factor);
-        let rows = self.0.iter().zip(&limits).enumerate();
-        let worst = rows
-            .map(|(index, (loading, limit_bar))| Excess {
-                index,
-                total_bar: loading.total_bar(),
-                limit_bar: *limit_bar,
-            })
-            .max_by(|x, y| (x.total_bar - x.limit_bar).total_cmp(&(y.total_bar - y.limit_bar)));
-        worst.filter(|row| row.total_bar > row.limit_bar + WITHIN_BAR)
+        let (mut worst, mut over_bar) = (0, f64::NEG_INFINITY);
+        for (index, limit) in limits.iter().enumerate() {
+            let over = self.loading(index).total_bar() - limit;
+            if over >= over_bar {
+                (worst, over_bar) = (index, over);
+            }
+        }
+        Some(Excess {
+            index: worst,
+            total_bar: self.loading(worst).total_bar(),
+            limit_bar: limits[worst],
+        })
     }
 
     /// Whether every compartment is within the factor's limit at an ambient pressure.
     #[must_use]
     pub fn are_within(&self, set: &CompartmentSet, ambient: Pressure, factor: f64) -> bool {
         let limits = self.limits_bar(set, ambient, factor);
-        let rows = self.0.iter().zip(&limits);
+        let held = self.nitrogen.iter().zip(&self.helium);
+        let rows = held.zip(&limits);
         // All are looked at, none skipped: that is quicker than to stop at the first.
-        let within = rows.filter(|(loading, limit)| loading.total_bar() <= **limit + WITHIN_BAR);
-        within.count() == COMPARTMENTS
+        rows.fold(true, |within, ((n2, he), limit)| {
+            within & (n2 + he <= limit + WITHIN_BAR)
+        })
     }
 
     /// What each compartment may hold, see [`Tissues::limit_bar`].
-    fn limits_bar(&self, set: &CompartmentSet, ambient: Pressure, factor: f64) -> Row {
+    pub(super) fn limits_bar(&self, set: &CompartmentSet, ambient: Pressure, factor: f64) -> Row {
         let p = ambient.as_bar();
         if !self.hold_helium() {
             let rows = &set.nitrogen;
@@ -220,7 +248,7 @@ impl Tissues {
             });
         }
         let rows = set.compartments();
-        std::array::from_fn(|index| limit_bar(&self.0[index], &rows[index], ambient, factor))
+        std::array::from_fn(|index| limit_bar(&self.loading(index), &rows[index], ambient, factor))
     }
 
     /// The greatest gradient in use at an ambient pressure, and the compartment that leads.
@@ -234,9 +262,10 @@ impl Tissues {
             fraction: f64::NEG_INFINITY,
             index: 0,
         };
-        for (index, (loading, compartment)) in self.0.iter().zip(set.compartments()).enumerate() {
-            let tolerated = limit_bar(loading, compartment, ambient, 1.0) - ambient.as_bar();
-            let fraction = (loading.total_bar() - ambient.as_bar()) / tolerated;
+        let m_values = self.limits_bar(set, ambient, 1.0);
+        for (index, m_value) in m_values.iter().enumerate() {
+            let total = self.loading(index).total_bar();
+            let fraction = (total - ambient.as_bar()) / (m_value - ambient.as_bar());
             if fraction > leading.fraction {
                 leading = Gradient { fraction, index };
             }

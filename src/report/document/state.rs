@@ -42,7 +42,7 @@ pub struct Start {
 
 impl Tissue {
     pub(super) fn each(tissues: &Tissues) -> Vec<Self> {
-        let rows = tissues.loadings().iter().map(|loading| Self {
+        let rows = tissues.loadings().into_iter().map(|loading| Self {
             n2_bar: loading.n2_bar,
             he_bar: loading.he_bar,
         });
