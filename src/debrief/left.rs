@@ -82,10 +82,7 @@ impl After {
     pub(super) fn excess_bar(&self) -> f64 {
         let flown = self.flown.loadings().into_iter().enumerate();
         let excess = flown.map(|(index, flown)| {
-            let real = self
-                .real
-                .iter()
-                .map(|real| real.loading(index).total_bar());
+            let real = self.real.iter().map(|real| real.loading(index).total_bar());
             flown.total_bar() - real.fold(0.0, f64::max)
         });
         excess.fold(f64::NEG_INFINITY, f64::max)

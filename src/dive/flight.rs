@@ -72,8 +72,15 @@ impl<'a> Flight<'a> {
         self.take(kind, arrival);
     }
 
+    /// So many more segments are likely.
+    pub(super) fn expect(&mut self, segments: usize) {
+        self.segments.reserve(segments);
+        self.ends.reserve(segments);
+    }
+
     /// Flies what somebody else has flown on from here.
     pub(super) fn append(&mut self, segments: &[Segment], ends: &[Moment]) {
+        self.expect(segments.len());
         for (segment, end) in segments.iter().zip(ends) {
             self.now = *end;
             self.push(*segment, *end);

@@ -156,13 +156,9 @@ fn time_open(
 ) -> Option<Time> {
     let one_gas = from.tissues.know_nitrogen_alone(rules.bottom_gas);
     let time = if one_gas {
-        let ambient = rules.environment.ambient(from.depth);
-        let surface = rules.environment.surface();
-        let (mix, high) = (rules.bottom_gas, rules.factors.high());
-        let set = &rules.compartments;
-        straight_up
-            .climb
-            .nitrogen_open_for(set, &from.tissues, mix, ambient, surface, high)
+        let (set, high) = (&rules.compartments, rules.factors.high());
+        let StraightUp { exchange, leg, .. } = straight_up;
+        exchange.nitrogen_open_for(set, &from.tissues, leg, high)
     } else {
         search(rules, straight_up, from, bound)
     };

@@ -1,13 +1,12 @@
 //! Gas exchange prepared for the times that come again and again on one way up.
 
 use super::flight::Flight;
-use crate::quantity::{Pressure, Time};
+use crate::quantity::Time;
 use crate::rules::DiveRules;
-use crate::site::Mix;
-use crate::tissue::{Exchange, Step};
+use crate::tissue::Exchange;
 
-/// Times are told apart by this part of a minute: 2⁻⁴¹, a tenth of a nanosecond. Over so little
-/// no pressure changes by more than rounding does.
+/// Times are told apart by this part of a minute: 2⁻⁴¹, under a tenth of a nanosecond. Over so
+/// little no pressure changes by more than rounding does.
 const TICKS_PER_MIN: f64 = 2_199_023_255_552.0;
 
 /// To the first level and to the next, the first part of a minute at a few stops, a switch.
@@ -17,7 +16,7 @@ const EXPECTED_TIMES: usize = 8;
 pub(super) struct Prepared<'a> {
     rules: &'a DiveRules,
     helium: bool,
-    known: Vec<(f64, Exchange)>,
+    known: Vec<(u64, Exchange)>,
 }
 
 impl<'a> Prepared<'a> {
@@ -32,17 +31,25 @@ impl<'a> Prepared<'a> {
         }
     }
 
-    /// The step of a segment of the way up.
-    pub(super) fn step(&mut self, mix: Mix, from: Pressure, to: Pressure, time: Time) -> Step {
+    /// The gas exchange over a time.
+    pub(super) fn over(&mut self, time: Time) -> Known {
         // The time to a tick, so that what is worked out does not depend on what came before.
-        let ticks = (time.as_min() * TICKS_PER_MIN).round();
-        let known = self.known.iter().position(|(known, _)| *known == ticks);
-        let index = known.unwrap_or_else(|| {
-            let time = Time::from_min(ticks / TICKS_PER_MIN);
+        let minutes = (time.as_min() * TICKS_PER_MIN).round() / TICKS_PER_MIN;
+        let key = minutes.to_bits();
+        let known = self.known.iter().position(|(known, _)| *known == key);
+        Known(known.unwrap_or_else(|| {
+            let time = Time::from_min(minutes);
             let exchange = Exchange::over(&self.rules.compartments, time, self.helium);
-            self.known.push((ticks, exchange));
+            self.known.push((key, exchange));
             self.known.len() - 1
-        });
-        self.known[index].1.step(mix, from, to)
+        }))
+    }
+
+    pub(super) fn get(&self, known: Known) -> &Exchange {
+        &self.known[known.0].1
     }
 }
+
+/// A time for which gas exchange has been worked out.
+#[derive(Clone, Copy)]
+pub(super) struct Known(usize);

@@ -249,6 +249,7 @@ pub(crate) fn fly_checked(
     let leaving = bottom.level_ends.last().ok_or(ScheduleError::NoLevel)?;
     let way_up = ascend(rules, leaving)?;
     let mut whole = Flight::start(rules, start);
+    whole.expect(bottom.segments.len() + way_up.segments.len());
     whole.append(&bottom.segments, &bottom.ends);
     whole.append(&way_up.segments, &way_up.ends);
     let tissues = whole.now.tissues;

@@ -8,10 +8,13 @@ use super::segment::{Moment, SegmentKind};
 use crate::quantity::{Depth, Pressure, RunTime, Time};
 use crate::rules::DiveRules;
 use crate::site::{GREATEST_PO2_BAR, Mix, oxygen_pressure};
-use crate::tissue::{Climb, Excess, Tissues, WholeMinutes};
+use crate::tissue::{Climb, Excess, Leg, Tissues, WholeMinutes};
 
 /// A hold longer than this many minutes is given up.
 const HOLD_BOUND_MIN: u32 = 9_999;
+
+/// A stop and a climb at each of a dozen levels.
+const EXPECTED_SEGMENTS: usize = 24;
 
 /// More levels than any dive has: 400 × 3 m.
 const MOST_LEVELS: u32 = 400;
@@ -26,7 +29,8 @@ pub(super) struct Staged<'a> {
 }
 
 impl<'a> Staged<'a> {
-    pub(super) fn from(rules: &'a DiveRules, flight: Flight<'a>) -> Self {
+    pub(super) fn from(rules: &'a DiveRules, mut flight: Flight<'a>) -> Self {
+        flight.expect(EXPECTED_SEGMENTS);
         Self {
             rules,
             factors: FactorLine::staged(rules.factors),
@@ -124,17 +128,19 @@ impl<'a> Staged<'a> {
         next: Depth,
         first: RunTime,
     ) -> Result<Moment, ScheduleError> {
-        let environment = &self.rules.environment;
         let began = self.flight.now;
-        let (here, there) = (environment.ambient(began.depth), environment.ambient(next));
-        let gas = self.flight.gas;
-        let until_first = self.prepared.step(gas, here, here, first - began.run_time);
         let climb_time = self.rules.ascent.time_up(began.depth, next);
-        let climb = self.prepared.step(gas, here, there, climb_time);
-        let mut tissues = until_first.apply(&began.tissues);
+        let leg = self.leg_to(next);
+        let stay = Leg {
+            to: leg.from,
+            ..leg
+        };
+        let until_first = self.prepared.over(first - began.run_time);
+        let climb = self.prepared.over(climb_time);
+        let mut tissues = self.prepared.get(until_first).after(&began.tissues, &stay);
         let mut held = 0;
         loop {
-            let arriving = climb.apply(&tissues);
+            let arriving = self.prepared.get(climb).after(&tissues, &leg);
             let Some(excess) = self.barred_by(&arriving, next) else {
                 let leave = first + Time::from_min(f64::from(held));
                 self.flight.take(
@@ -162,17 +168,14 @@ impl<'a> Staged<'a> {
                 });
             }
             let tried = Climb {
-                from: here,
-                to: there,
+                leg,
+                exchange: self.prepared.get(climb),
                 factor: self.factors.at(next),
-                mix: gas,
-                step: &climb,
             };
-            let barred = self
-                .minutes
-                .surely_barred(&tissues, excess.index, &tried, left);
+            let minutes = &mut self.minutes;
+            let barred = minutes.surely_barred(&tissues, excess.index, &tried, left);
             let on = left.min(barred + 1);
-            tissues = self.minutes.stay(&tissues, gas, here, on);
+            tissues = minutes.stay(&tissues, leg.mix, leg.from, on);
             held += on;
         }
     }
@@ -180,11 +183,10 @@ impl<'a> Staged<'a> {
     /// May the diver go on to the next level?
     fn ask(&mut self, next: Depth) -> Result<Moment, Excess> {
         let now = self.flight.now;
-        let environment = &self.rules.environment;
-        let (here, there) = (environment.ambient(now.depth), environment.ambient(next));
         let climb_time = self.rules.ascent.time_up(now.depth, next);
-        let climb = self.prepared.step(self.flight.gas, here, there, climb_time);
-        let tissues = climb.apply(&now.tissues);
+        let climb = self.prepared.over(climb_time);
+        let leg = self.leg_to(next);
+        let tissues = self.prepared.get(climb).after(&now.tissues, &leg);
         match self.barred_by(&tissues, next) {
             None => Ok(Moment {
                 run_time: now.run_time + climb_time,
@@ -193,6 +195,16 @@ impl<'a> Staged<'a> {
                 ..now
             }),
             Some(excess) => Err(excess),
+        }
+    }
+
+    /// From here to a depth on the gas in use.
+    fn leg_to(&self, depth: Depth) -> Leg {
+        let environment = &self.rules.environment;
+        Leg {
+            mix: self.flight.gas,
+            from: environment.ambient(self.flight.now.depth),
+            to: environment.ambient(depth),
         }
     }
 

@@ -5,12 +5,13 @@ use super::flight::Flight;
 use super::segment::{Moment, Segment, SegmentKind};
 use crate::quantity::Depth;
 use crate::rules::{DiveRules, SafetyStop};
-use crate::tissue::{Exchange, Step, Tissues};
+use crate::tissue::{Exchange, Leg, Tissues};
 
 /// The straight ascent from one depth on the bottom gas, ready for many tissues.
 pub(crate) struct StraightUp<'a> {
     rules: &'a DiveRules,
-    pub(super) climb: Step,
+    pub(super) exchange: Exchange,
+    pub(super) leg: Leg,
 }
 
 impl<'a> StraightUp<'a> {
@@ -18,11 +19,14 @@ impl<'a> StraightUp<'a> {
     pub(crate) fn from(rules: &'a DiveRules, depth: Depth, helium: bool) -> Self {
         let environment = &rules.environment;
         let time = rules.ascent.time_up(depth, Depth::SURFACE);
-        let exchange = Exchange::over(&rules.compartments, time, helium);
-        let (bottom, surface) = (environment.ambient(depth), environment.surface());
         Self {
             rules,
-            climb: exchange.step(rules.bottom_gas, bottom, surface),
+            exchange: Exchange::over(&rules.compartments, time, helium),
+            leg: Leg {
+                mix: rules.bottom_gas,
+                from: environment.ambient(depth),
+                to: environment.surface(),
+            },
         }
     }
 
@@ -34,7 +38,7 @@ impl<'a> StraightUp<'a> {
 
     /// Tissues on surfacing.
     pub(crate) fn surfacing(&self, leaving: &Tissues) -> Tissues {
-        self.climb.apply(leaving)
+        self.exchange.after(leaving, &self.leg)
     }
 
     /// Whether every compartment surfaces within the high factor.

@@ -1,7 +1,7 @@
 //! Holding a depth for whole minutes: how long at least until a compartment lets go.
 
-use super::coefficients::{COMPARTMENTS, Compartment, CompartmentSet, GasRows, Row};
-use super::step::{Affine, Step};
+use super::coefficients::{COMPARTMENTS, CompartmentSet, GasRows, Row};
+use super::exchange::{Affine, Exchange, Leg};
 use super::tissues::{Loading, Tissues, WATER_VAPOUR_BAR, WITHIN_BAR, limit_bar};
 use crate::quantity::Pressure;
 use crate::site::Mix;
@@ -27,16 +27,12 @@ pub(crate) struct WholeMinutes<'s> {
 
 /// A climb that is tried after a hold.
 pub(crate) struct Climb<'a> {
-    /// Ambient pressure of the hold.
-    pub(crate) from: Pressure,
-    /// Ambient pressure that the climb goes to.
-    pub(crate) to: Pressure,
-    /// Gradient factor there, a fraction.
+    /// The climb.
+    pub(crate) leg: Leg,
+    /// The gas exchange on it.
+    pub(crate) exchange: &'a Exchange,
+    /// Gradient factor where it goes to, a fraction.
     pub(crate) factor: f64,
-    /// Gas breathed.
-    pub(crate) mix: Mix,
-    /// The gas exchange on the climb.
-    pub(crate) step: &'a Step,
 }
 
 impl<'s> WholeMinutes<'s> {
@@ -87,13 +83,49 @@ impl<'s> WholeMinutes<'s> {
         climb: &Climb<'_>,
         most: u32,
     ) -> u32 {
+        let Climb {
+            leg,
+            exchange,
+            factor,
+        } = climb;
+        let compartment = &self.set.compartments()[index];
+        let breathed = leg.from.as_bar() - WATER_VAPOUR_BAR;
+        let held = |held: f64, fraction: f64, climb: Affine| Held {
+            now: held,
+            breathed: breathed * fraction,
+            climb,
+        };
         let loading = tissues.loading(index);
-        let compartment = self.set.compartments()[index];
-        let helium = !tissues.know_nitrogen_alone(climb.mix);
-        let bars = |kept: (f64, f64)| climb.bars_all_along(index, &compartment, &loading, kept);
+        let nitrogen = held(
+            loading.n2_bar,
+            leg.mix.nitrogen(),
+            exchange.nitrogen(index, leg),
+        );
+        let helium = (!tissues.know_nitrogen_alone(leg.mix)).then(|| {
+            held(
+                loading.he_bar,
+                leg.mix.helium(),
+                exchange.helium(index, leg),
+            )
+        });
+        let limit = |n2_bar: f64, he_bar: f64| {
+            limit_bar(&Loading { n2_bar, he_bar }, compartment, leg.to, *factor)
+        };
+        let of_nitrogen = limit(loading.n2_bar, 0.0);
+        let bars = |kept: (f64, f64)| {
+            let (least, most) = nitrogen.between(kept.0);
+            let Some(helium) = &helium else {
+                return least > of_nitrogen + WITHIN_BAR + SURELY_BAR;
+            };
+            let (least_helium, most_helium) = helium.between(kept.1);
+            // With the greatest and with the least share of helium.
+            let limit = limit(least, most_helium).max(limit(most, least_helium));
+            least + least_helium > limit + WITHIN_BAR + SURELY_BAR
+        };
+        let mixed = helium.is_some();
         let mut kept = |power: usize| {
             let nitrogen = self.nitrogen(power)[index];
-            let helium = if helium {
+            let helium = if mixed {
                 self.helium(power)[index]
             } else {
                 1.0
@@ -149,45 +181,19 @@ fn row<'r>(rows: &'r mut Vec<Row>, gas: &GasRows, power: usize) -> &'r Row {
     &rows[power]
 }
 
-impl Climb<'_> {
-    /// Whether a compartment bars the climb after any hold from none to one over which so much of
-    /// each difference is kept.
-    fn bars_all_along(
-        &self,
-        index: usize,
-        compartment: &Compartment,
-        loading: &Loading,
-        (nitrogen_kept, helium_kept): (f64, f64),
-    ) -> bool {
-        let breathed = self.from.as_bar() - WATER_VAPOUR_BAR;
-        let ends = |start: f64, inspired: f64, kept: f64, climb: &Affine| {
-            let arrive = |pressure: f64| climb.kept[index] * pressure + climb.gained[index];
-            let (now, then) = (arrive(start), arrive(inspired + (start - inspired) * kept));
-            (now.min(then), now.max(then))
-        };
-        let nitrogen = ends(
-            loading.n2_bar,
-            breathed * self.mix.nitrogen(),
-            nitrogen_kept,
-            &self.step.nitrogen,
-        );
-        let helium = match &self.step.helium {
-            Some(climb) => {
-                let inspired = breathed * self.mix.helium();
-                ends(loading.he_bar, inspired, helium_kept, climb)
-            }
-            None => (0.0, 0.0),
-        };
-        let limit = |n2_bar: f64, he_bar: f64| {
-            limit_bar(
-                &Loading { n2_bar, he_bar },
-                compartment,
-                self.to,
-                self.factor,
-            )
-        };
-        // The greatest and the least share of helium.
-        let most = limit(nitrogen.0, helium.1).max(limit(nitrogen.1, helium.0));
-        nitrogen.0 + helium.0 > most + WITHIN_BAR + SURELY_BAR
+/// One gas of a compartment during a hold.
+struct Held {
+    now: f64,
+    breathed: f64,
+    climb: Affine,
+}
+
+impl Held {
+    /// The least and the most that there may be after the climb, begun at any moment until so much
+    /// of the difference to what is breathed is kept.
+    fn between(&self, kept: f64) -> (f64, f64) {
+        let then = self.breathed + (self.now - self.breathed) * kept;
+        let (now, then) = (self.climb.at(self.now), self.climb.at(then));
+        (now.min(then), now.max(then))
     }
 }

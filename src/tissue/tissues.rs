@@ -4,7 +4,7 @@ use super::coefficients::COMPARTMENTS;
 use super::coefficients::Compartment;
 use super::coefficients::CompartmentSet;
 use super::coefficients::Row;
-use super::step::Exchange;
+use super::exchange::{Leg, after};
 use crate::quantity::{Pressure, Time};
 use crate::site::Mix;
 use serde::Serialize;
@@ -164,14 +164,14 @@ impl Tissues {
         if time.as_min() <= 0.0 {
             return *self;
         }
-        let helium = !self.know_nitrogen_alone(mix);
-        Exchange::over(set, time, helium).after(self, mix, from, to)
+        after(set, self, &Leg { mix, from, to }, time)
     }
 
     /// The more of two in every compartment, for each gas apart.
     #[must_use]
     pub fn most(&self, other: &Self) -> Self {
-        let most = |one: &Row, other: &Row| std::array::from_fn(|index| one[index].max(other[index]));
+        let most =
+            |one: &Row, other: &Row| std::array::from_fn(|index| one[index].max(other[index]));
         Self {
             nitrogen: most(&self.nitrogen, &other.nitrogen),
             helium: most(&self.helium, &other.helium),
@@ -197,7 +197,12 @@ impl Tissues {
         ambient: Pressure,
         factor: f64,
     ) -> f64 {
-        limit_bar(&self.loading(index), &set.compartments()[index], ambient, factor)
+        limit_bar(
+            &self.loading(index),
+            &set.compartments()[index],
+            ambient,
+            factor,
+        )
     }
 
     /// The compartment furthest over its limit, if any is over by more than [`WITHIN_BAR`].
@@ -208,10 +213,10 @@ impl Tissues {
         ambient: Pressure,
         factor: f64,
     ) -> Option<Excess> {
-        if self.are_within(set, ambient, factor) {
+        let limits = self.limits_bar(set, ambient, factor);
+        if self.are_up_to(&limits) {
             return None;
         }
-        let limits = self.limits_bar(set, ambient, factor);
         let (mut worst, mut over_bar) = (0, f64::NEG_INFINITY);
         for (index, limit) in limits.iter().enumerate() {
             let over = self.loading(index).total_bar() - limit;
@@ -229,11 +234,14 @@ impl Tissues {
     /// Whether every compartment is within the factor's limit at an ambient pressure.
     #[must_use]
     pub fn are_within(&self, set: &CompartmentSet, ambient: Pressure, factor: f64) -> bool {
-        let limits = self.limits_bar(set, ambient, factor);
+        self.are_up_to(&self.limits_bar(set, ambient, factor))
+    }
+
+    #[inline]
+    fn are_up_to(&self, limits: &Row) -> bool {
         let held = self.nitrogen.iter().zip(&self.helium);
-        let rows = held.zip(&limits);
         // All are looked at, none skipped: that is quicker than to stop at the first.
-        rows.fold(true, |within, ((n2, he), limit)| {
+        held.zip(limits).fold(true, |within, ((n2, he), limit)| {
             within & (n2 + he <= limit + WITHIN_BAR)
         })
     }

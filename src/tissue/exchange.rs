@@ -1,0 +1,226 @@
+//! Gas exchange prepared for many tissues: what depends on the time alone, and what depends on the
+//! segment alone.
+
+use super::coefficients::{COMPARTMENTS, CompartmentSet, GasRows, Row};
+use super::tissues::{Tissues, WATER_VAPOUR_BAR, WITHIN_BAR};
+use crate::quantity::{Pressure, Time};
+use crate::site::Mix;
+
+/// Below this share of a half-time (times ln 2) the series below is exact to the last digit.
+const SERIES_UP_TO: f64 = 0.1;
+/// `1/2! − x/3! + x²/4! − …`, up to `x⁹/11!`.
+const SERIES: [f64; 10] = [
+    1.0 / 2.0,
+    -1.0 / 6.0,
+    1.0 / 24.0,
+    -1.0 / 120.0,
+    1.0 / 720.0,
+    -1.0 / 5_040.0,
+    1.0 / 40_320.0,
+    -1.0 / 362_880.0,
+    1.0 / 3_628_800.0,
+    -1.0 / 39_916_800.0,
+];
+
+/// Gas exchange over a time, whatever is breathed where.
+///
+/// ```text
+/// p(t) = p0 + (pi0 − p0)·E + r·τ      E = 1 − exp(−k·t)      τ = t − E/k
+/// ```
+/// As [`super::exchange`] has it; the same to some 1e-15 bar.
+#[derive(Clone, Debug)]
+pub(crate) struct Exchange {
+    minutes: f64,
+    nitrogen: GasExchange,
+    /// Where helium is in play.
+    helium: Option<Box<GasExchange>>,
+}
+
+/// What is breathed from which ambient pressure to which.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Leg {
+    pub(crate) mix: Mix,
+    pub(crate) from: Pressure,
+    pub(crate) to: Pressure,
+}
+
+#[derive(Clone, Debug)]
+struct GasExchange {
+    /// `E`.
+    taken: Row,
+    /// `τ`, min.
+    ramp: Row,
+}
+
+impl GasExchange {
+    #[inline]
+    fn over(gas: &GasRows, minutes: f64) -> Self {
+        let (mut taken, mut ramp) = ([0.0; COMPARTMENTS], [0.0; COMPARTMENTS]);
+        for index in 0..COMPARTMENTS {
+            let x = gas.rate[index] * minutes;
+            // τ/t: for small x the difference would lose digits, which 1/k then makes large.
+            if x < SERIES_UP_TO {
+                let series = SERIES.iter().rev();
+                let share = series.fold(0.0, |sum, coefficient| sum * x + coefficient) * x;
+                taken[index] = x - x * share;
+                ramp[index] = minutes * share;
+            } else {
+                taken[index] = 1.0 - (-x).exp();
+                ramp[index] = minutes - taken[index] / gas.rate[index];
+            }
+        }
+        Self { taken, ramp }
+    }
+
+    /// `p ↦ p + (pi0 − p)·E + r·τ` for an inspired pressure and its rate.
+    #[inline]
+    fn apply(&self, held: &mut Row, inspired: f64, rate: f64) {
+        let exchanged = self.taken.iter().zip(&self.ramp);
+        for (held, (taken, ramp)) in held.iter_mut().zip(exchanged) {
+            *held = *held + (inspired - *held) * taken + rate * ramp;
+        }
+    }
+}
+
+/// The tissues after a leg that lasts so long.
+pub(super) fn after(set: &CompartmentSet, tissues: &Tissues, leg: &Leg, time: Time) -> Tissues {
+    let minutes = time.as_min();
+    let rate = (leg.to.as_bar() - leg.from.as_bar()) / minutes;
+    let breathed = leg.from.as_bar() - WATER_VAPOUR_BAR;
+    let mut next = *tissues;
+    let exchange = |held: &mut Row, gas: &GasRows, fraction: f64| {
+        let inspired = breathed * fraction;
+        if leg.from == leg.to {
+            hold(held, gas, inspired, minutes);
+        } else {
+            GasExchange::over(gas, minutes).apply(held, inspired, rate * fraction);
+        }
+    };
+    exchange(&mut next.nitrogen, &set.nitrogen, leg.mix.nitrogen());
+    if !tissues.know_nitrogen_alone(leg.mix) {
+        exchange(&mut next.helium, &set.helium, leg.mix.helium());
+    }
+    next
+}
+
+/// At one depth: `p ↦ pi + (p − pi)·exp(−k·t)`.
+fn hold(held: &mut Row, gas: &GasRows, inspired: f64, minutes: f64) {
+    let kept = gas.rate.map(|rate| (-rate * minutes).exp());
+    for (held, kept) in held.iter_mut().zip(kept) {
+        *held = inspired + (*held - inspired) * kept;
+    }
+}
+
+impl Exchange {
+    /// Over so long; helium is left out where none is in play.
+    #[inline]
+    pub(crate) fn over(set: &CompartmentSet, time: Time, helium: bool) -> Self {
+        let minutes = time.as_min();
+        Self {
+            minutes,
+            nitrogen: GasExchange::over(&set.nitrogen, minutes),
+            helium: helium.then(|| Box::new(GasExchange::over(&set.helium, minutes))),
+        }
+    }
+
+    /// How fast ambient pressure changes, bar/min; nothing changes in no time.
+    fn rate(&self, leg: &Leg) -> f64 {
+        if self.minutes > 0.0 {
+            (leg.to.as_bar() - leg.from.as_bar()) / self.minutes
+        } else {
+            0.0
+        }
+    }
+
+    /// The tissues after a leg that lasts so long.
+    #[inline]
+    pub(crate) fn after(&self, tissues: &Tissues, leg: &Leg) -> Tissues {
+        let rate = self.rate(leg);
+        let breathed = leg.from.as_bar() - WATER_VAPOUR_BAR;
+        let mut next = *tissues;
+        let fraction = leg.mix.nitrogen();
+        self.nitrogen
+            .apply(&mut next.nitrogen, breathed * fraction, rate * fraction);
+        if let Some(helium) = &self.helium {
+            let fraction = leg.mix.helium();
+            helium.apply(&mut next.helium, breathed * fraction, rate * fraction);
+        }
+        next
+    }
+
+    /// Nitrogen in one compartment after a leg, by that before it.
+    pub(super) fn nitrogen(&self, index: usize, leg: &Leg) -> Affine {
+        self.affine(&self.nitrogen, index, leg, leg.mix.nitrogen())
+    }
+
+    /// Helium in one compartment after a leg, by that before it.
+    pub(super) fn helium(&self, index: usize, leg: &Leg) -> Affine {
+        match &self.helium {
+            Some(helium) => self.affine(helium, index, leg, leg.mix.helium()),
+            None => Affine {
+                kept: 1.0,
+                gained: 0.0,
+            },
+        }
+    }
+
+    fn affine(&self, gas: &GasExchange, index: usize, leg: &Leg, fraction: f64) -> Affine {
+        let breathed = leg.from.as_bar() - WATER_VAPOUR_BAR;
+        let (taken, ramp) = (gas.taken[index], gas.ramp[index]);
+        Affine {
+            kept: 1.0 - taken,
+            gained: fraction * (breathed * taken + self.rate(leg) * ramp),
+        }
+    }
+
+    /// For how long a diver on nitrogen alone may hold the depth from which a leg to `leg.to`
+    /// lasts so long, so that after it every compartment is within a factor; `None` where it is
+    /// for ever. For who is within now.
+    ///
+    /// ```text
+    /// p* = (limit − C)/α
+    /// t  = half-time/ln 2 · ln((pi − p)/(pi − p*))      over the compartments with pi > p*
+    /// ```
+    pub(crate) fn nitrogen_open_for(
+        &self,
+        set: &CompartmentSet,
+        tissues: &Tissues,
+        leg: &Leg,
+        factor: f64,
+    ) -> Option<Time> {
+        let inspired = (leg.from.as_bar() - WATER_VAPOUR_BAR) * leg.mix.nitrogen();
+        let limits = tissues.limits_bar(set, leg.to, factor);
+        let mut least = f64::INFINITY;
+        for (index, limit) in limits.iter().enumerate() {
+            let Affine { kept, gained } = self.nitrogen(index, leg);
+            let over = inspired - (limit + WITHIN_BAR - gained) / kept;
+            if over <= 0.0 {
+                continue;
+            }
+            let (ratio, rate) = (
+                (inspired - tissues.nitrogen[index]) / over,
+                set.nitrogen.rate[index],
+            );
+            // ln x ≥ 1 − 1/x: most compartments are told to be later without a logarithm.
+            if 1.0 - 1.0 / ratio < least * rate {
+                least = least.min(ratio.ln() / rate);
+            }
+        }
+        least.is_finite().then(|| Time::from_min(least.max(0.0)))
+    }
+}
+
+/// Pressure at the end of a segment by the pressure at its start: `p ↦ α·p + C`.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Affine {
+    /// `α`.
+    pub(super) kept: f64,
+    /// `C`, bar.
+    pub(super) gained: f64,
+}
+
+impl Affine {
+    pub(super) fn at(self, bar: f64) -> f64 {
+        self.kept * bar + self.gained
+    }
+}
