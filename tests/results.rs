@@ -30,7 +30,7 @@ fn demo_plans() -> Vec<(String, Briefing)> {
 }
 
 fn furthest(one: &Tissues, other: &Tissues) -> f64 {
-    let rows = one.loadings().iter().zip(other.loadings());
+    let rows = one.loadings().into_iter().zip(other.loadings());
     rows.map(|(one, other)| {
         (one.n2_bar - other.n2_bar)
             .abs()

@@ -541,7 +541,12 @@ fn beyond(
         }
         // What is under the balance of the surface's air comes back to it by itself.
         let balance = Tissues::clean(surface).loading(0).n2_bar + WITHIN_BAR;
-        for (real, told) in real.tissues.loadings().iter().zip(told.tissues.loadings()) {
+        for (real, told) in real
+            .tissues
+            .loadings()
+            .into_iter()
+            .zip(told.tissues.loadings())
+        {
             let more = told.total_bar() - real.total_bar();
             let lacks = |told: f64, real: f64| told < real - WITHIN_BAR;
             let is_fresher = real.n2_bar > balance && lacks(told.n2_bar, real.n2_bar);

@@ -192,7 +192,8 @@ fn measure(once: bool) -> Result<String, Error> {
         let start = Instant::now();
         (figure.run)();
         let once = start.elapsed().max(Duration::from_nanos(20));
-        repeats.push((ROUND.as_nanos() / once.as_nanos()).max(1) as u32);
+        let fit = (ROUND.as_nanos() / once.as_nanos()).max(1);
+        repeats.push(u32::try_from(fit).unwrap_or(u32::MAX));
     }
     let mut least = vec![f64::INFINITY; figures.len()];
     for _ in 0..ROUNDS {

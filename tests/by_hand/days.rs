@@ -128,7 +128,7 @@ fn dived(held: Nitrogen) -> Nitrogen {
 
 #[track_caller]
 fn assert_holds(start: &Start, want: &Nitrogen) {
-    for (got, want) in start.tissues.loadings().iter().zip(want) {
+    for (got, want) in start.tissues.loadings().into_iter().zip(want) {
         assert_abs_diff_eq!(got.n2_bar, *want, epsilon = SAME);
         assert_abs_diff_eq!(got.he_bar, 0.0, epsilon = SAME);
     }

@@ -24,7 +24,7 @@ const NINTH: usize = 8;
 /// Rested but for compartment 9.
 fn flying_with(n2_bar: f64, day: DayDived, cabin_m: f64) -> Flying {
     let rules = DiveRules::default();
-    let mut loadings = *Tissues::clean(rules.environment.surface()).loadings();
+    let mut loadings = Tissues::clean(rules.environment.surface()).loadings();
     loadings[NINTH].n2_bar = n2_bar;
     let tissues = Tissues::from_loadings(loadings);
     flying(&rules, &tissues, &[], day, Altitude::from_m(cabin_m))

@@ -81,7 +81,11 @@ fn told(plan: &Spec, stays: &[(f64, f64)], interval: f64) -> String {
 }
 
 fn same_start(one: &Start, other: &Start) -> Result<(), TestCaseError> {
-    let pairs = one.tissues.loadings().iter().zip(other.tissues.loadings());
+    let pairs = one
+        .tissues
+        .loadings()
+        .into_iter()
+        .zip(other.tissues.loadings());
     for (one, other) in pairs {
         prop_assert!((one.n2_bar - other.n2_bar).abs() <= SAME_PRESSURE_BAR);
         prop_assert!((one.he_bar - other.he_bar).abs() <= SAME_PRESSURE_BAR);

@@ -52,7 +52,7 @@ fn closed_form(rules: &DiveRules, tissues: &Tissues, cabin: Pressure) -> Option<
     let (cabin, high) = (cabin.as_bar(), rules.factors.high());
     let rows = tissues
         .loadings()
-        .iter()
+        .into_iter()
         .zip(rules.compartments.compartments());
     rows.map(|(held, compartment)| {
         let gas = &compartment.nitrogen;

@@ -34,7 +34,7 @@ fn figures(briefing: &Briefing) -> Vec<(String, f64)> {
         add(name("end"), segment.end.as_min());
         add(name("oxygen"), segment.gas.oxygen());
     }
-    for (index, loading) in dive.tissues.loadings().iter().enumerate() {
+    for (index, loading) in dive.tissues.loadings().into_iter().enumerate() {
         add(format!("N2 of {index}"), loading.n2_bar);
         add(format!("He of {index}"), loading.he_bar);
     }

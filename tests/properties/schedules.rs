@@ -24,7 +24,7 @@ proptest! {
         }
         let over = diver.over(0.0, rules.factors.high());
         prop_assert!(over <= WITHIN_BAR + SAME_PRESSURE_BAR, "surfaces {over} bar over the limit");
-        let tissues = dive.tissues.loadings().iter().zip(&diver.loadings).enumerate();
+        let tissues = dive.tissues.loadings().into_iter().zip(&diver.loadings).enumerate();
         for (index, (got, [n2, he])) in tissues {
             prop_assert!((got.n2_bar - n2).abs() <= SAME_PRESSURE_BAR, "N2 of {index}: {got:?}, {n2}");
             prop_assert!((got.he_bar - he).abs() <= SAME_PRESSURE_BAR, "He of {index}: {got:?}, {he}");

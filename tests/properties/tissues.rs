@@ -37,7 +37,7 @@ proptest! {
         let parts = start
             .after(&set, gas, bar(from), bar(middle), first)
             .after(&set, gas, bar(middle), bar(to), second);
-        for (x, y) in whole.loadings().iter().zip(parts.loadings()) {
+        for (x, y) in whole.loadings().into_iter().zip(parts.loadings()) {
             prop_assert!((x.n2_bar - y.n2_bar).abs() <= TWICE_ROUNDED_BAR, "N2: {x:?}, {y:?}");
             prop_assert!((x.he_bar - y.he_bar).abs() <= TWICE_ROUNDED_BAR, "He: {x:?}, {y:?}");
         }

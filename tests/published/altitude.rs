@@ -252,7 +252,7 @@ fn after_twelve_hours_the_limit_is_the_adapted_one_and_after_a_month_the_tissues
     let clean = Tissues::clean(rules.environment.surface());
     let over = |minutes| {
         let held = arrived(&rules, minutes);
-        let pairs = held.loadings().iter().zip(clean.loadings());
+        let pairs = held.loadings().into_iter().zip(clean.loadings());
         let over: Vec<f64> = pairs.map(|(x, y)| x.n2_bar - y.n2_bar).collect();
         over
     };

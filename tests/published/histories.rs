@@ -170,7 +170,7 @@ fn most(one: &Held, other: &Held) -> Held {
 
 /// The greatest difference of any gas in any compartment.
 fn apart(got: &Tissues, want: &Held) -> f64 {
-    let differences = got.loadings().iter().zip(want).map(|(got, want)| {
+    let differences = got.loadings().into_iter().zip(want).map(|(got, want)| {
         let (n2, he) = (got.n2_bar - want[0], got.he_bar - want[1]);
         n2.abs().max(he.abs())
     });
