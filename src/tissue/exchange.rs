@@ -22,12 +22,60 @@ const SERIES: [f64; 10] = [
     -1.0 / 39_916_800.0,
 ];
 
+/// Gas exchange of one gas in one compartment over a segment in which ambient pressure changes
+/// linearly.
+///
+/// ```text
+/// p(t) = p0 + (pi0 − p0)·E + r·(t − E/k)      E = 1 − exp(−k·t)   k = ln 2 / half-time
+/// pi0 = (P0 − 0.0627)·f      r = R·f
+/// ```
+/// `p`, `P`: bar; `R`: bar/min (negative on the way up); `t`, half-time: min; `f`: fraction of the
+/// gas in the mix. The same as the usual form `pi0 + r·(t − 1/k) − (pi0 − p0 − r/k)·exp(−k·t)`,
+/// written with `exp_m1` because that form cancels digits in slow compartments.
+///
+/// # Source
+/// H. R. Schreiner, P. L. Kelley, *A pragmatic view of decompression* (1971).
+#[must_use]
+pub fn exchange(
+    start_bar: f64,
+    fraction: f64,
+    half_time: Time,
+    ambient_bar: f64,
+    rate_bar_per_min: f64,
+    time: Time,
+) -> f64 {
+    let k = std::f64::consts::LN_2 / half_time.as_min();
+    let t = time.as_min();
+    let taken = -(-k * t).exp_m1();
+    let inspired = (ambient_bar - WATER_VAPOUR_BAR) * fraction;
+    start_bar + (inspired - start_bar) * taken + rate_bar_per_min * fraction * (t - taken / k)
+}
+
+impl Tissues {
+    /// The tissues after breathing a mix while ambient pressure goes linearly from one value to
+    /// another. See [`exchange`] for the equation.
+    #[must_use]
+    pub fn after(
+        &self,
+        set: &CompartmentSet,
+        mix: Mix,
+        from: Pressure,
+        to: Pressure,
+        time: Time,
+    ) -> Self {
+        if time.as_min() <= 0.0 {
+            return *self;
+        }
+        after(set, self, &Leg { mix, from, to }, time)
+    }
+}
+
 /// Gas exchange over a time, whatever is breathed where.
 ///
 /// ```text
 /// p(t) = p0 + (pi0 − p0)·E + r·τ      E = 1 − exp(−k·t)      τ = t − E/k
 /// ```
-/// As [`super::exchange`] has it; the same to some 1e-15 bar.
+/// As [`exchange`] has it; the same to some 1e-15 bar.
 #[derive(Clone, Debug)]
 pub(crate) struct Exchange {
     minutes: f64,
@@ -83,7 +131,7 @@ impl GasExchange {
 }
 
 /// The tissues after a leg that lasts so long.
-pub(super) fn after(set: &CompartmentSet, tissues: &Tissues, leg: &Leg, time: Time) -> Tissues {
+fn after(set: &CompartmentSet, tissues: &Tissues, leg: &Leg, time: Time) -> Tissues {
     let minutes = time.as_min();
     let rate = (leg.to.as_bar() - leg.from.as_bar()) / minutes;
     let breathed = leg.from.as_bar() - WATER_VAPOUR_BAR;

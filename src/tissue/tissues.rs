@@ -4,8 +4,7 @@ use super::coefficients::COMPARTMENTS;
 use super::coefficients::Compartment;
 use super::coefficients::CompartmentSet;
 use super::coefficients::Row;
-use super::exchange::{Leg, after};
-use crate::quantity::{Pressure, Time};
+use crate::quantity::Pressure;
 use crate::site::Mix;
 use serde::Serialize;
 
@@ -53,35 +52,6 @@ pub struct Excess {
     pub total_bar: f64,
     /// What it may hold at this ambient pressure and factor.
     pub limit_bar: f64,
-}
-
-/// Gas exchange of one gas in one compartment over a segment in which ambient pressure changes
-/// linearly.
-///
-/// ```text
-/// p(t) = p0 + (pi0 − p0)·E + r·(t − E/k)      E = 1 − exp(−k·t)   k = ln 2 / half-time
-/// pi0 = (P0 − 0.0627)·f      r = R·f
-/// ```
-/// `p`, `P`: bar; `R`: bar/min (negative on the way up); `t`, half-time: min; `f`: fraction of the
-/// gas in the mix. The same as the usual form `pi0 + r·(t − 1/k) − (pi0 − p0 − r/k)·exp(−k·t)`,
-/// written with `exp_m1` because that form cancels digits in slow compartments.
-///
-/// # Source
-/// H. R. Schreiner, P. L. Kelley, *A pragmatic view of decompression* (1971).
-#[must_use]
-pub fn exchange(
-    start_bar: f64,
-    fraction: f64,
-    half_time: Time,
-    ambient_bar: f64,
-    rate_bar_per_min: f64,
-    time: Time,
-) -> f64 {
-    let k = std::f64::consts::LN_2 / half_time.as_min();
-    let t = time.as_min();
-    let taken = -(-k * t).exp_m1();
-    let inspired = (ambient_bar - WATER_VAPOUR_BAR) * fraction;
-    start_bar + (inspired - start_bar) * taken + rate_bar_per_min * fraction * (t - taken / k)
 }
 
 /// Inert gas in all sixteen compartments, fastest first. A value: a dive can start from any.
@@ -148,23 +118,6 @@ impl Tissues {
     #[must_use]
     pub fn hold_helium(&self) -> bool {
         self.helium.iter().any(|he_bar| *he_bar > 0.0)
-    }
-
-    /// The tissues after breathing a mix while ambient pressure goes linearly from one value to
-    /// another. See [`exchange`] for the equation.
-    #[must_use]
-    pub fn after(
-        &self,
-        set: &CompartmentSet,
-        mix: Mix,
-        from: Pressure,
-        to: Pressure,
-        time: Time,
-    ) -> Self {
-        if time.as_min() <= 0.0 {
-            return *self;
-        }
-        after(set, self, &Leg { mix, from, to }, time)
     }
 
     /// The more of two in every compartment, for each gas apart.
