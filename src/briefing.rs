@@ -6,8 +6,8 @@ use crate::dive::{
 };
 use crate::finding::{Case, Finding, Verdict, Weight, findings};
 use crate::gas::{
-    DiverBudget, DiverLimits, LevelEnd, LostGas, LostStage, TeamGas, lost_gas, lost_stages,
-    team_gas, team_limits,
+    DiverBudget, DiverCylinders, DiverLimits, LevelEnd, LostGas, LostStage, TeamGas, TeamTimes,
+    lost_gas, lost_stages, team_gas,
 };
 use crate::oxygen::OxygenExposure;
 use crate::plan::Plan;
@@ -21,7 +21,7 @@ use crate::surface::{
 };
 use crate::tissue::Tissues;
 use crate::whatif::{
-    Deviation, LateTable, LongestGo, NearestGo, Outcome, deviate, late_table, longest_go,
+    Deviation, LateTable, LongestGo, NearestGo, Outcome, deviate_with, late_table, longest_go,
     nearest_go,
 };
 use serde::Serialize;
@@ -139,13 +139,16 @@ pub enum BriefingError {
 pub fn brief(plan: Plan) -> Result<Briefing, BriefingError> {
     let rules = plan.rules();
     let schedule = plan.fly()?;
-    let gas = team_gas(&plan, &schedule)?;
-    let limits = team_limits(&plan, &schedule, &gas);
+    let cylinders = DiverCylinders::of_each(&plan);
+    let gas = team_gas(&plan, &schedule, &cylinders)?;
+    let mut times = TeamTimes::new(&plan, &schedule, &gas.level_ends, &cylinders);
+    let limits = times.limits(&gas.divers);
+    let late = late_table(&plan, &mut times);
     let oxygen = plan.oxygen(&schedule.segments);
     let own = surface::each(&plan, &schedule);
     let limit = limit_at(rules, &plan.start().tissues, schedule.deepest());
     let not_straight_up = not_straight_up(rules, &schedule);
-    let lost_stages = lost_stages(&plan, &schedule, &gas);
+    let lost_stages = lost_stages(&plan, &schedule, &gas, &cylinders);
     let findings = findings(&Case {
         plan: &plan,
         schedule: &schedule,
@@ -159,15 +162,22 @@ pub fn brief(plan: Plan) -> Result<Briefing, BriefingError> {
     let verdict = Verdict::of(&findings, &plan);
     let least_interval = least_interval(&plan);
     let nearest_go = match verdict {
-        Verdict::NoGo => nearest_go(&plan, &limits, &findings, least_interval.as_ref()),
+        Verdict::NoGo => nearest_go(
+            &plan,
+            &cylinders,
+            &limits,
+            &findings,
+            least_interval.as_ref(),
+        ),
         Verdict::Go | Verdict::ScheduleOnly => NearestGo::default(),
     };
     let longest_go = (verdict == Verdict::Go).then(|| {
         let staged = schedule.staged || !not_straight_up.is_empty();
         let no_stop = (!staged).then(|| no_stop_bottom_time(&schedule, margin));
-        longest_go(&plan, &limits, no_stop.flatten())
+        longest_go(&plan, &cylinders, &limits, no_stop.flatten())
     });
-    let lost_gas = lost_gas(&plan, &gas);
+    let deeper = Deviation::usual_step_deeper(plan.units());
+    let lost_gas = lost_gas(&plan, &gas, &cylinders);
     let TeamGas { level_ends, divers } = gas;
     let briefing = Briefing {
         no_stop_limit: limit,
@@ -190,8 +200,8 @@ pub fn brief(plan: Plan) -> Result<Briefing, BriefingError> {
         level_ends,
         divers,
         limits,
-        late: late_table(&plan),
-        deeper: deviate(&plan, &Deviation::usual_step_deeper(plan.units())).ok(),
+        late,
+        deeper: deviate_with(&plan, &cylinders, &deeper).ok(),
         longest_go,
         nearest_go,
         findings,

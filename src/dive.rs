@@ -17,7 +17,7 @@ mod straight;
 mod straight_up;
 mod trace;
 
-pub(crate) use ascent::ascend;
+pub(crate) use ascent::{Ascent, ascend};
 pub use bottom::CeilingBreach;
 pub(crate) use ceiling::high_factor_ceiling;
 pub use error::ScheduleError;

@@ -1,7 +1,9 @@
 //! Gas: what is used, what must be kept, when to turn, for how long it lasts, and how it is blended.
 
 mod blend;
+mod bottom_times;
 mod budget;
+mod cylinders;
 mod diver;
 mod limits;
 mod lost;
@@ -14,6 +16,7 @@ pub use blend::{
     Added, Blend, BlendAsked, BlendError, BlendStep, Component, CylinderGas, Filled, blend,
 };
 pub use budget::{DiverBudget, HangBudget, LevelBudget, NeedBy, StageBudget};
+pub(crate) use cylinders::DiverCylinders;
 pub use limits::{
     BottomTimeLimit, DiverLimits, GREATEST_BOTTOM_TIME_MIN, LimitEnd, ShorterIsWorse, WorseBecause,
 };
@@ -24,4 +27,4 @@ pub use lost_stage::{DiverWithoutStage, LossMoment, LostStage, WithoutStage};
 pub use need::{Emergency, EmergencyExposure, LevelEnd};
 pub(crate) use need::{main_exposure, until};
 pub use pony::{PONY_EMPTY, PonyBudget, PonyVerdict};
-pub(crate) use team::{TeamGas, team_gas, team_limits};
+pub(crate) use team::{LateDive, LateGas, TeamGas, TeamTimes, team_gas};

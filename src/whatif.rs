@@ -6,8 +6,11 @@ mod longest_go;
 mod nearest_go;
 mod trial;
 
+pub(crate) use deviation::deviate_with;
 pub use deviation::{Deviation, DiverOutcome, Ending, Outcome, deviate};
-pub use late::{BadFrom, DiverLate, LATE_BOUND_MIN, LateTable, late_table};
+pub(crate) use late::late_table;
+pub use late::{BadFrom, DiverLate, LATE_BOUND_MIN, LateTable};
 pub(crate) use longest_go::longest_go;
 pub use longest_go::{LongestEnd, LongestGo};
-pub use nearest_go::{LongerWait, NearestGo, nearest_go};
+pub(crate) use nearest_go::nearest_go;
+pub use nearest_go::{LongerWait, NearestGo};

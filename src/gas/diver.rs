@@ -1,28 +1,28 @@
 //! One diver's gas: worked out from the plan, the schedule and the team's level ends.
 
+use super::bottom_times::{Cut, EndExposure};
 use super::budget::{DiverBudget, HangBudget, LevelBudget, NeedBy, StageBudget};
-use super::limits::{Cut, EndExposure};
+use super::cylinders::DiverCylinders;
 use super::need::{LevelEnd, exposure_on, hang_exposure, main_exposure, used_up_at};
 use super::pony::PonyBudget;
 use crate::dive::{Schedule, Segment};
-use crate::plan::{Diver, Plan, Stage, hungriest_partner};
+use crate::plan::{Diver, Plan, hungriest_partner};
 use crate::quantity::{
     AtmMinutes, BreathingRate, Depth, FreeVolume, GaugePressure, Mass, RunTime, WaterVolume,
 };
 use crate::rules::DiveRules;
-use crate::site::{Charge, GasConditions, Mix};
+use crate::site::{Charge, Mix};
 
 /// One diver's gas on one schedule.
 pub(super) struct DiverGas<'a> {
     plan: &'a Plan,
     rules: &'a DiveRules,
-    conditions: GasConditions,
     schedule: &'a Schedule,
     diver: &'a Diver,
     /// What is in the main cylinder.
     gas: Mix,
-    /// What is in the pony.
-    pony_gas: Option<Mix>,
+    /// What the diver carries.
+    cylinders: &'a DiverCylinders,
     /// The team's level ends, as planned.
     ends: &'a [LevelEnd],
     /// Index of the partner who breathes most; `None` for a diver alone.
@@ -31,11 +31,7 @@ pub(super) struct DiverGas<'a> {
     shared: BreathingRate,
     /// Stressed breathing of the diver alone.
     alone: BreathingRate,
-    /// The stage cylinders, in the order of the plan.
-    stages: Vec<Charge>,
-    /// The main cylinder.
-    charge: Charge,
-    /// Its contents at the fill.
+    /// Contents of the main cylinder at the fill.
     start: FreeVolume,
     /// Its contents at the floor.
     floor: FreeVolume,
@@ -46,31 +42,26 @@ impl<'a> DiverGas<'a> {
         plan: &'a Plan,
         schedule: &'a Schedule,
         ends: &'a [LevelEnd],
+        cylinders: &'a DiverCylinders,
         index: usize,
     ) -> Self {
         let diver = &plan.divers()[index];
         let partner = hungriest_partner(plan.divers(), index);
         let none = BreathingRate::from_l_min(0.0);
         let partner_breathes = partner.map_or(none, |partner| plan.divers()[partner].breathing);
-        let conditions = plan.gas_conditions();
-        let charge = Charge::new(diver.cylinder.water, plan.gas_of(index), &conditions);
-        let stage = |stage: &Stage| Charge::new(stage.cylinder.water, stage.gas, &conditions);
         Self {
             plan,
             rules: plan.rules(),
             gas: plan.gas_of(index),
-            pony_gas: plan.pony_gas_of(index),
-            stages: diver.stages.iter().map(stage).collect(),
-            conditions,
             schedule,
             diver,
             ends,
             partner,
             shared: (diver.breathing + partner_breathes) * plan.reserve().stress,
             alone: diver.breathing * plan.reserve().stress,
-            start: charge.contents(diver.cylinder.fill),
-            floor: charge.contents(plan.reserve().floor),
-            charge,
+            start: cylinders.start,
+            floor: cylinders.floor,
+            cylinders,
         }
     }
 
@@ -98,11 +89,11 @@ impl<'a> DiverGas<'a> {
             minimum_gas: self.pressure_of(minimum.reserve),
             partner: self.partner,
             hang: self.hang(planned_use),
-            turn: self.charge.pressure(turn),
+            turn: self.cylinders.main.pressure(turn),
             turn_due: self.turn_due(turn),
-            pony: diver.pony.as_ref().zip(self.pony_gas).map(|(pony, gas)| {
-                let filled = (gas, &self.conditions);
-                PonyBudget::new(&pony.cylinder, filled, self.alone, self.ends)
+            pony: self.cylinders.pony.as_ref().map(|pony| {
+                let (gas, have) = (pony.gas, pony.have);
+                PonyBudget::new(gas, have, self.alone, self.ends)
             }),
             stages: self.stages(),
             lighter: self.lighter(),
@@ -128,7 +119,10 @@ impl<'a> DiverGas<'a> {
 
     /// The pressure that holds a volume, at least the floor.
     fn pressure_of(&self, volume: FreeVolume) -> GaugePressure {
-        self.charge.pressure(volume).max(self.plan.reserve().floor)
+        self.cylinders
+            .main
+            .pressure(volume)
+            .max(self.plan.reserve().floor)
     }
 
     fn hang(&self, planned_use: FreeVolume) -> Option<HangBudget> {
@@ -143,7 +137,7 @@ impl<'a> DiverGas<'a> {
     /// What is left of the fill after using so much; `None` where it is not enough.
     fn left(&self, used: FreeVolume) -> Option<GaugePressure> {
         let left = self.start - used;
-        (left.as_l() >= 0.0).then(|| self.charge.pressure(left))
+        (left.as_l() >= 0.0).then(|| self.cylinders.main.pressure(left))
     }
 
     fn levels(&self) -> Vec<LevelBudget> {
@@ -195,14 +189,26 @@ impl<'a> DiverGas<'a> {
         let keeps =
             |end: &EndExposure| left_at(end) >= (self.shared * end.emergency.full).max(self.floor);
         let hangs = self
-            .hang_need(cut.way_up)
+            .hang_need(cut.way_up.main())
             .is_none_or(|need| left_at(&cut.here) >= need);
         hangs && keeps(&cut.here) && cut.before.iter().all(keeps)
     }
 
-    /// What a pony must hold for every stop of a dive left at one bottom time.
-    pub(super) fn pony_needs(&self, cut: &Cut<'_>) -> FreeVolume {
-        self.alone * cut.worst_emergency().full
+    /// Whether the pony covers every stop of a dive left at one bottom time; `None` without one.
+    pub(super) fn pony_covers(&self, cut: &Cut<'_>) -> Option<bool> {
+        let pony = self.cylinders.pony.as_ref()?;
+        Some(pony.have >= self.alone * cut.worst_emergency().full)
+    }
+
+    /// Whether the main cylinder is empty before the surface on a dive left at one bottom time.
+    pub(super) fn runs_empty(&self, cut: &Cut<'_>) -> bool {
+        self.start < self.diver.breathing * cut.whole()
+    }
+
+    /// Whether the stage cylinders hold what the way up of a dive left at one bottom time needs.
+    pub(super) fn stages_hold(&self, cut: &Cut<'_>) -> bool {
+        let mut drawn = cut.way_up.stages.iter();
+        drawn.all(|(gas, drawn)| self.stage(*gas, *drawn).holds())
     }
 
     /// Mass of all gas breathed by the end of the last stop.
@@ -214,15 +220,14 @@ impl<'a> DiverGas<'a> {
             .map(|segment| {
                 let volume = self.diver.breathing * segment.exposure(&self.rules.environment);
                 if segment.gas.is_same_gas(self.rules.bottom_gas) {
-                    return self.charge.mass(volume);
+                    return self.cylinders.main.mass(volume);
                 }
-                let mut carried = self.diver.stages.iter().zip(&self.stages);
-                match carried.find(|(stage, _)| stage.gas.is_same_gas(segment.gas)) {
-                    Some((_, charge)) => charge.mass(volume),
-                    None => {
-                        let one_litre = WaterVolume::from_l(1.0);
-                        Charge::new(one_litre, segment.gas, &self.conditions).mass(volume)
-                    }
+                let mut carried = self.cylinders.stages.iter();
+                let one_litre = WaterVolume::from_l(1.0);
+                match carried.find(|stage| stage.gas.is_same_gas(segment.gas)) {
+                    Some(stage) => stage.charge.mass(volume),
+                    None => Charge::new(one_litre, segment.gas, &self.plan.gas_conditions())
+                        .mass(volume),
                 }
             })
             .sum()
@@ -252,20 +257,21 @@ impl<'a> DiverGas<'a> {
                 gases.push(gas);
             }
         }
-        let budget = |gas: Mix| {
-            let drawn = exposure_on(self.rules, &self.schedule.segments, gas);
-            let cylinders = self.diver.stages.iter().zip(&self.stages);
-            let carried = cylinders.filter(|(stage, _)| stage.gas.is_same_gas(gas));
-            let contents = carried.map(|(stage, charge)| charge.contents(stage.cylinder.fill));
-            let contents: Vec<FreeVolume> = contents.collect();
-            StageBudget {
-                gas,
-                need: self.alone * drawn,
-                carried: !contents.is_empty(),
-                have: contents.into_iter().sum(),
-            }
-        };
-        gases.into_iter().map(budget).collect()
+        let drawn = |gas| exposure_on(self.rules, &self.schedule.segments, gas);
+        let budgets = gases.into_iter().map(|gas| self.stage(gas, drawn(gas)));
+        budgets.collect()
+    }
+
+    /// What the diver carries of a gas of which so much is drawn.
+    fn stage(&self, gas: Mix, drawn: AtmMinutes) -> StageBudget {
+        let stages = self.cylinders.stages.iter();
+        let mut carried = stages.filter(|stage| stage.gas.is_same_gas(gas)).peekable();
+        StageBudget {
+            gas,
+            need: self.alone * drawn,
+            carried: carried.peek().is_some(),
+            have: carried.map(|stage| stage.contents).sum(),
+        }
     }
 }
 

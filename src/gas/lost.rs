@@ -1,7 +1,7 @@
 //! When a diver's own gas is gone at the worst moment: on a partner's gas, or on the own pony.
 
+use super::cylinders::DiverCylinders;
 use super::need::{LevelEnd, main_exposure, used_up_at};
-use super::pony::PONY_EMPTY;
 use super::team::TeamGas;
 use crate::dive::Segment;
 use crate::plan::{Diver, Plan, partners};
@@ -66,16 +66,16 @@ pub struct LostGas {
 ///
 /// At the end of each level: sort-out, then up, both at stressed breathing. On a partner's main
 /// cylinder the two breathe `(own V̇ + partner's V̇) · stress` from what the partner then has; on the
-/// pony `own V̇ · stress` from its contents down to [`PONY_EMPTY`]. Of the
+/// pony `own V̇ · stress` from its contents down to [`PONY_EMPTY`](super::PONY_EMPTY). Of the
 /// [`partners`] and moments the one counts that ends worst, and of equal ones that with least to
 /// spare. What a stage
 /// cylinder supplies after a switch counts for neither.
-pub(crate) fn lost_gas(plan: &Plan, gas: &TeamGas) -> Vec<LostGas> {
+pub(crate) fn lost_gas(plan: &Plan, gas: &TeamGas, cylinders: &[DiverCylinders]) -> Vec<LostGas> {
     let team = plan.divers();
     let each = team.iter().enumerate().map(|(index, diver)| LostGas {
         name: diver.name.clone(),
-        shared: shared(plan, gas, index),
-        pony: on_pony(plan, gas, index),
+        shared: shared(plan, gas, cylinders, index),
+        pony: on_pony(plan, gas, &cylinders[index], index),
     });
     each.collect()
 }
@@ -90,25 +90,23 @@ pub(super) struct Supply<'a> {
     pub(super) kept: FreeVolume,
 }
 
-fn shared(plan: &Plan, gas: &TeamGas, index: usize) -> Option<Rescue> {
+fn shared(
+    plan: &Plan,
+    gas: &TeamGas,
+    cylinders: &[DiverCylinders],
+    index: usize,
+) -> Option<Rescue> {
     let own = plan.divers()[index].breathing;
-    let donors: Vec<(usize, Charge)> = partners(plan.divers(), index)
-        .into_iter()
-        .map(|donor| {
-            let water = plan.divers()[donor].cylinder.water;
-            let mix = plan.gas_of(donor);
-            (donor, Charge::new(water, mix, &plan.gas_conditions()))
-        })
-        .collect();
+    let donors = partners(plan.divers(), index);
     let ends = gas.level_ends.iter().enumerate();
     let supplies = ends.flat_map(|(level, end)| {
-        donors.iter().map(move |(index, charge)| {
+        donors.iter().map(move |index| {
             let donor = &plan.divers()[*index];
             let supply = Supply {
                 donor: Some(donor),
                 breathing: (own + donor.breathing) * plan.reserve().stress,
                 available: gas.divers[*index].levels[level].contents,
-                charge,
+                charge: &cylinders[*index].main,
                 kept: FreeVolume::from_l(0.0),
             };
             (end, supply)
@@ -117,17 +115,16 @@ fn shared(plan: &Plan, gas: &TeamGas, index: usize) -> Option<Rescue> {
     worst(plan, supplies)
 }
 
-fn on_pony(plan: &Plan, gas: &TeamGas, index: usize) -> Option<Rescue> {
+fn on_pony(plan: &Plan, gas: &TeamGas, cylinders: &DiverCylinders, index: usize) -> Option<Rescue> {
     let diver = &plan.divers()[index];
-    let (pony, budget) = diver.pony.zip(gas.divers[index].pony)?;
-    let charge = Charge::new(pony.cylinder.water, budget.gas, &plan.gas_conditions());
+    let pony = cylinders.pony.as_ref()?;
     let supplies = gas.level_ends.iter().map(|end| {
         let supply = Supply {
             donor: None,
             breathing: diver.breathing * plan.reserve().stress,
-            available: budget.have,
-            charge: &charge,
-            kept: charge.contents(PONY_EMPTY),
+            available: pony.have,
+            charge: &pony.charge,
+            kept: pony.kept,
         };
         (end, supply)
     });

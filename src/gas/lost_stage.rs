@@ -2,6 +2,7 @@
 //! cylinder and on what is left of the stage cylinders.
 
 use super::budget::{DiverBudget, StageBudget};
+use super::cylinders::DiverCylinders;
 use super::lost::{RescueOutcome, Supply};
 use super::need::{Emergency, exposure_on, main_exposure};
 use super::team::TeamGas;
@@ -119,7 +120,12 @@ impl WithoutStage {
 /// decompression gas is planned, see [`Emergency::least`], is not in it. The other stage cylinders
 /// must hold `own V̇ · stress` times what that way up breathes from them. Nothing is reckoned from
 /// ponies and partners.
-pub(crate) fn lost_stages(plan: &Plan, schedule: &Schedule, gas: &TeamGas) -> Vec<LostStage> {
+pub(crate) fn lost_stages(
+    plan: &Plan,
+    schedule: &Schedule,
+    gas: &TeamGas,
+    cylinders: &[DiverCylinders],
+) -> Vec<LostStage> {
     let mut breathed: Vec<Mix> = Vec::new();
     for segment in &schedule.way_up {
         let is_known = |gas: &Mix| gas.is_same_gas(segment.gas);
@@ -127,11 +133,13 @@ pub(crate) fn lost_stages(plan: &Plan, schedule: &Schedule, gas: &TeamGas) -> Ve
             breathed.push(segment.gas);
         }
     }
-    let lost = breathed.into_iter().map(|lost| without(plan, gas, lost));
+    let lost = breathed
+        .into_iter()
+        .map(|lost| without(plan, gas, cylinders, lost));
     lost.collect()
 }
 
-fn without(plan: &Plan, gas: &TeamGas, lost: Mix) -> LostStage {
+fn without(plan: &Plan, gas: &TeamGas, cylinders: &[DiverCylinders], lost: Mix) -> LostStage {
     let mut rules = plan.rules().clone();
     rules.decompression.retain(|gas| !gas.is_same_gas(lost));
     let sort_out = plan.reserve().sort_out;
@@ -145,7 +153,12 @@ fn without(plan: &Plan, gas: &TeamGas, lost: Mix) -> LostStage {
         .collect();
     let divers = gas.divers.iter().enumerate();
     let divers = divers.filter_map(|(index, budget)| {
-        let diver = Carried::new(plan, &rules, index, budget);
+        let diver = Carried {
+            rules: &rules,
+            budget,
+            breathing: plan.divers()[index].breathing * plan.reserve().stress,
+            charge: &cylinders[index].main,
+        };
         diver.at_the_worst(&moments)
     });
     LostStage {
@@ -162,21 +175,10 @@ struct Carried<'a> {
     /// Stressed breathing of the diver alone.
     breathing: BreathingRate,
     /// The main cylinder.
-    charge: Charge,
+    charge: &'a Charge,
 }
 
-impl<'a> Carried<'a> {
-    fn new(plan: &Plan, rules: &'a DiveRules, index: usize, budget: &'a DiverBudget) -> Self {
-        let diver = &plan.divers()[index];
-        let water = diver.cylinder.water;
-        Self {
-            rules,
-            budget,
-            breathing: diver.breathing * plan.reserve().stress,
-            charge: Charge::new(water, budget.gas, &plan.gas_conditions()),
-        }
-    }
-
+impl Carried<'_> {
     /// `None` where there is no moment, which no plan has.
     fn at_the_worst(&self, moments: &[LossMoment]) -> Option<DiverWithoutStage> {
         let each = moments.iter().zip(&self.budget.levels).enumerate();
@@ -201,7 +203,7 @@ impl<'a> Carried<'a> {
             donor: None,
             breathing: self.breathing,
             available: contents,
-            charge: &self.charge,
+            charge: self.charge,
             kept: FreeVolume::from_l(0.0),
         };
         let from = (moment.run_time, moment.depth);

@@ -2,7 +2,7 @@
 
 use super::need::LevelEnd;
 use crate::quantity::{BreathingRate, FreeVolume, GaugePressure};
-use crate::site::{Charge, Cylinder, GasConditions, Mix};
+use crate::site::Mix;
 use serde::Serialize;
 
 /// A pony bottle is emptied down to this in an emergency.
@@ -42,16 +42,8 @@ pub struct PonyBudget {
 }
 
 impl PonyBudget {
-    /// Of a pony filled with a gas; `alone` is how its diver breathes in trouble.
-    pub(super) fn new(
-        pony: &Cylinder,
-        (gas, conditions): (Mix, &GasConditions),
-        alone: BreathingRate,
-        ends: &[LevelEnd],
-    ) -> Self {
-        let charge = Charge::new(pony.water, gas, conditions);
-        let above_empty = charge.contents(pony.fill) - charge.contents(PONY_EMPTY);
-        let have = above_empty.max(FreeVolume::from_l(0.0));
+    /// Of a pony that holds so much of a gas; `alone` is how its diver breathes in trouble.
+    pub(super) fn new(gas: Mix, have: FreeVolume, alone: BreathingRate, ends: &[LevelEnd]) -> Self {
         let ascent_from = LevelEnd::worst(ends, |exposure| exposure.direct);
         let full_from = LevelEnd::worst(ends, |exposure| exposure.full);
         let need_ascent = alone * ends[ascent_from].emergency.exposure.direct;

@@ -1,15 +1,16 @@
 //! The gas of a whole team on one schedule, and for how long it lasts.
 
+use super::bottom_times::{BottomTimes, Left};
 use super::budget::DiverBudget;
+use super::cylinders::DiverCylinders;
 use super::diver::DiverGas;
-use super::limits::{BottomTimes, DiverLimits};
+use super::limits::DiverLimits;
 use super::need::LevelEnd;
 use crate::dive::{Schedule, ScheduleError};
 use crate::plan::Plan;
-use serde::Serialize;
+use crate::quantity::Time;
 
 /// The gas of a team.
-#[derive(Clone, Debug, PartialEq, Serialize)]
 pub(crate) struct TeamGas {
     /// The end of each level and what an emergency there takes, in order.
     pub(crate) level_ends: Vec<LevelEnd>,
@@ -36,33 +37,111 @@ pub(crate) struct TeamGas {
 ///
 /// # Errors
 /// [`ScheduleError`] where the ascent after the sort-out time cannot be scheduled.
-pub(crate) fn team_gas(plan: &Plan, schedule: &Schedule) -> Result<TeamGas, ScheduleError> {
+pub(crate) fn team_gas(
+    plan: &Plan,
+    schedule: &Schedule,
+    cylinders: &[DiverCylinders],
+) -> Result<TeamGas, ScheduleError> {
     let level_ends = LevelEnd::of_each(plan.rules(), plan.reserve().sort_out, schedule)?;
-    let budget = |index| DiverGas::new(plan, schedule, &level_ends, index).budget();
-    let divers = (0..plan.divers().len()).map(budget).collect();
+    let divers = each(plan, schedule, &level_ends, cylinders);
+    let divers = divers.map(|diver| diver.budget()).collect();
     Ok(TeamGas { level_ends, divers })
 }
 
-/// For how long the gas of each diver lasts, in the order of the plan.
-pub(crate) fn team_limits(plan: &Plan, schedule: &Schedule, gas: &TeamGas) -> Vec<DiverLimits> {
-    let sort_out = plan.reserve().sort_out;
-    let mut times = BottomTimes::new(plan.rules(), sort_out, schedule, &gas.level_ends);
-    let mut limits = Vec::with_capacity(gas.divers.len());
-    for (index, budget) in gas.divers.iter().enumerate() {
-        let diver = DiverGas::new(plan, schedule, &gas.level_ends, index);
-        let gas_limit = times.limit(|cut| diver.lasts(cut));
-        let shorter_is_worse = if budget.reserve_holds() {
-            times.shorter_failures(|cut| diver.lasts(cut))
-        } else {
-            Vec::new()
-        };
-        let pony = budget.pony.as_ref();
-        limits.push(DiverLimits {
-            gas_limit,
-            shorter_is_worse,
-            pony_covers_until: pony
-                .map(|pony| times.limit(|cut| pony.have >= diver.pony_needs(cut))),
-        });
+fn each<'a>(
+    plan: &'a Plan,
+    schedule: &'a Schedule,
+    ends: &'a [LevelEnd],
+    cylinders: &'a [DiverCylinders],
+) -> impl Iterator<Item = DiverGas<'a>> {
+    let divers = cylinders.iter().enumerate();
+    divers.map(move |(index, own)| DiverGas::new(plan, schedule, ends, own, index))
+}
+
+/// The dive of a team left at any other time.
+pub(crate) struct TeamTimes<'a> {
+    plan: &'a Plan,
+    divers: Vec<DiverGas<'a>>,
+    times: BottomTimes<'a>,
+}
+
+/// A dive of a team left later than planned.
+pub(crate) struct LateDive {
+    /// Whether it makes no stops.
+    pub(crate) no_stop: bool,
+    /// The divers, in the order of the plan.
+    pub(crate) divers: Vec<LateGas>,
+}
+
+/// One diver's gas on it.
+#[derive(Clone, Copy)]
+pub(crate) struct LateGas {
+    /// Whether every level is left with at least the minimum gas of that dive.
+    pub(crate) reserve_holds: bool,
+    /// Whether the main cylinder is empty before the surface.
+    pub(crate) is_empty: bool,
+    /// Whether every stage cylinder that the dive needs is carried and holds enough.
+    pub(crate) stages_hold: bool,
+    /// Whether the pony covers every stop; `None` without one.
+    pub(crate) pony_covers: Option<bool>,
+}
+
+impl<'a> TeamTimes<'a> {
+    pub(crate) fn new(
+        plan: &'a Plan,
+        schedule: &'a Schedule,
+        ends: &'a [LevelEnd],
+        cylinders: &'a [DiverCylinders],
+    ) -> Self {
+        let sort_out = plan.reserve().sort_out;
+        Self {
+            plan,
+            divers: each(plan, schedule, ends, cylinders).collect(),
+            times: BottomTimes::new(plan.rules(), sort_out, schedule, ends),
+        }
     }
-    limits
+
+    /// For how long the gas of each diver lasts, given what it comes to as planned; both in the
+    /// order of the plan.
+    pub(crate) fn limits(&mut self, budgets: &[DiverBudget]) -> Vec<DiverLimits> {
+        let times = &mut self.times;
+        let divers = self.divers.iter().zip(budgets);
+        let limits = divers.map(|(diver, budget)| DiverLimits {
+            gas_limit: times.limit(|cut| diver.lasts(cut)),
+            shorter_is_worse: if budget.reserve_holds() {
+                times.shorter_failures(|cut| diver.lasts(cut))
+            } else {
+                Vec::new()
+            },
+            pony_covers_until: budget
+                .pony
+                .is_some()
+                .then(|| times.limit(|cut| diver.pony_covers(cut) == Some(true))),
+        });
+        limits.collect()
+    }
+
+    /// The dive whose last level is left so much later.
+    ///
+    /// # Errors
+    /// [`ScheduleError`] where no way up can be worked out.
+    pub(crate) fn late(&mut self, late: Time) -> Result<LateDive, ScheduleError> {
+        let last = self.plan.levels().last().ok_or(ScheduleError::NoLevel)?;
+        let leave = self.times.last_level_for(last.time + late);
+        let cut = match self.times.left_at(leave) {
+            Left::At(cut) => cut,
+            Left::Unschedulable(why) => return Err(why.planned),
+            Left::Travelling => return Err(ScheduleError::NoLevel),
+        };
+        let divers = self.divers.iter().map(|diver| LateGas {
+            reserve_holds: diver.lasts(&cut),
+            is_empty: diver.runs_empty(&cut),
+            stages_hold: diver.stages_hold(&cut),
+            pony_covers: diver.pony_covers(&cut),
+        });
+        Ok(LateDive {
+            no_stop: !cut.way_up.staged,
+            divers: divers.collect(),
+        })
+    }
 }

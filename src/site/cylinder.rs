@@ -7,6 +7,7 @@ use crate::quantity::{
     Temperature, WaterVolume,
 };
 use serde::Serialize;
+use std::sync::Arc;
 
 const G_PER_KG: f64 = 1000.0;
 
@@ -93,7 +94,7 @@ pub struct Charge {
 enum Density {
     Ideal,
     Real {
-        gas: RealGas,
+        gas: Arc<RealGas>,
         one_atm: f64,
         surface: f64,
     },
@@ -110,7 +111,7 @@ impl Charge {
                 Density::Real {
                     one_atm: gas.density(Pressure::from_bar(ATM_BAR)).as_mol_per_l(),
                     surface: gas.density(site.surface).as_mol_per_l(),
-                    gas,
+                    gas: Arc::new(gas),
                 }
             }
         };
@@ -120,6 +121,15 @@ impl Charge {
             temperature: site.temperature,
             surface: site.surface,
             density,
+        }
+    }
+
+    /// The same gas at the same site in a cylinder of another inner volume.
+    #[must_use]
+    pub(crate) fn in_water(&self, water: WaterVolume) -> Self {
+        Self {
+            water,
+            ..self.clone()
         }
     }
 
@@ -173,5 +183,30 @@ impl Charge {
             Density::Real { one_atm, .. } => *one_atm,
         };
         Mass::from_kg(volume.as_l() * mol_per_l * self.mix.molar_mass_g_mol() / G_PER_KG)
+    }
+}
+
+/// The cylinders of one site: what depends on a gas alone is worked out once.
+pub(crate) struct Charges {
+    site: GasConditions,
+    known: Vec<Charge>,
+}
+
+impl Charges {
+    pub(crate) const fn at(site: GasConditions) -> Self {
+        Self {
+            site,
+            known: Vec::new(),
+        }
+    }
+
+    /// As [`Charge::new`].
+    pub(crate) fn new_charge(&mut self, water: WaterVolume, mix: Mix) -> Charge {
+        if let Some(known) = self.known.iter().find(|known| known.mix == mix) {
+            return known.in_water(water);
+        }
+        let charge = Charge::new(water, mix, &self.site);
+        self.known.push(charge.clone());
+        charge
     }
 }

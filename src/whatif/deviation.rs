@@ -3,7 +3,7 @@
 use super::trial::Trial;
 use crate::dive::{Schedule, ScheduleError};
 use crate::finding::{Finding, Verdict, Weight};
-use crate::gas::{DiverBudget, PonyVerdict, StageBudget};
+use crate::gas::{DiverBudget, DiverCylinders, PonyVerdict, StageBudget};
 use crate::plan::Plan;
 use crate::quantity::{Depth, DepthChange, GaugePressure, RunTime, Time, UnitSystem};
 use crate::rules::ranges::{DEEPER, HARDER_PCT, LATE, check_number};
@@ -217,8 +217,17 @@ impl DiverOutcome {
 /// # Errors
 /// [`ScheduleError`] where that dive cannot be scheduled.
 pub fn deviate(plan: &Plan, deviation: &Deviation) -> Result<Outcome, ScheduleError> {
+    deviate_with(plan, &DiverCylinders::of_each(plan), deviation)
+}
+
+/// As [`deviate`], with the cylinders of the plan's divers.
+pub(crate) fn deviate_with(
+    plan: &Plan,
+    cylinders: &[DiverCylinders],
+    deviation: &Deviation,
+) -> Result<Outcome, ScheduleError> {
     let changed = deviation.applied_to(plan)?;
-    let dive = Trial::of(&changed)?;
+    let dive = Trial::of(&changed, cylinders)?;
     let findings = dive.findings(&changed);
     let verdict = Verdict::of(&findings, &changed);
     Ok(Outcome::of(

@@ -1,9 +1,8 @@
 //! From which minute of overstaying something is bad.
 
-use super::deviation::{Deviation, DiverOutcome};
-use super::trial::Trial;
 use crate::dive::ScheduleError;
-use crate::plan::{Diver, Plan};
+use crate::gas::{LateDive, LateGas, TeamTimes};
+use crate::plan::Plan;
 use crate::quantity::Time;
 use serde::Serialize;
 
@@ -139,32 +138,29 @@ impl LateTable {
 /// Minute by minute of overstaying, past minutes that cannot be scheduled, until all that can go
 /// bad has or [`LATE_BOUND_MIN`].
 #[must_use]
-pub fn late_table(plan: &Plan) -> LateTable {
+pub(crate) fn late_table(plan: &Plan, times: &mut TeamTimes<'_>) -> LateTable {
+    let stages = !plan.rules().decompression.is_empty();
     let mut dives = Vec::new();
     for minute in 0..=LATE_BOUND_MIN {
-        let late = Deviation::late(Time::from_min(f64::from(minute)));
-        let changed = late.applied_to(plan).map_err(ScheduleError::from);
-        let dive = changed.and_then(|changed| Trial::of(&changed));
-        let dive = dive.map(|dive| LateDive {
-            no_stop: !dive.schedule.staged,
-            divers: dive.divers.iter().map(DiverOutcome::of).collect(),
-        });
-        let complete = dive.as_ref().is_ok_and(|dive| dive.is_all_bad(plan));
+        let dive = times.late(Time::from_min(f64::from(minute)));
+        let complete = dive.as_ref().is_ok_and(|dive| is_all_bad(dive, stages));
         dives.push(dive);
         if complete {
             break;
         }
     }
     let divers = plan.divers().iter().enumerate().map(|(index, diver)| {
-        let over = |is_bad: fn(&DiverOutcome) -> bool| {
+        let over = |is_bad: fn(&LateGas) -> bool| {
             BadFrom::over(&dives, |dive| dive.divers.get(index).is_some_and(is_bad))
         };
         DiverLate {
             name: diver.name.clone(),
             reserve_gone: over(|diver| !diver.reserve_holds),
-            empty: over(DiverOutcome::is_empty),
+            empty: over(|diver| diver.is_empty),
             stage_short: over(|diver| !diver.stages_hold),
-            pony_stops: diver.pony.map(|_| over(DiverOutcome::pony_misses_stops)),
+            pony_stops: diver
+                .pony
+                .map(|_| over(|diver| diver.pony_covers == Some(false))),
         }
     });
     LateTable {
@@ -173,22 +169,12 @@ pub fn late_table(plan: &Plan) -> LateTable {
     }
 }
 
-/// A late dive, as far as the table asks.
-struct LateDive {
-    no_stop: bool,
-    divers: Vec<DiverOutcome>,
-}
-
-impl LateDive {
-    /// Whether everything is bad that can be: then the search is over, for whatever was bad
-    /// earlier and is not now has been seen.
-    fn is_all_bad(&self, plan: &Plan) -> bool {
-        let stages = !plan.rules().decompression.is_empty();
-        let all_bad = |(diver, of_plan): (&DiverOutcome, &Diver)| {
-            let gas = !diver.reserve_holds && diver.is_empty();
-            let pony = of_plan.pony.is_none() || diver.pony_misses_stops();
-            gas && pony && !(stages && diver.stages_hold)
-        };
-        !self.no_stop && self.divers.iter().zip(plan.divers()).all(all_bad)
-    }
+/// Whether everything is bad that can be: then the search is over, for whatever was bad earlier and
+/// is not now has been seen.
+fn is_all_bad(dive: &LateDive, stages: bool) -> bool {
+    let all_bad = |diver: &LateGas| {
+        let gas = !diver.reserve_holds && diver.is_empty;
+        gas && diver.pony_covers != Some(true) && !(stages && diver.stages_hold)
+    };
+    !dive.no_stop && dive.divers.iter().all(all_bad)
 }

@@ -3,7 +3,7 @@
 use super::trial::Trial;
 use crate::dive::ScheduleError;
 use crate::finding::{Finding, Weight};
-use crate::gas::{DiverLimits, GREATEST_BOTTOM_TIME_MIN, LimitEnd};
+use crate::gas::{DiverCylinders, DiverLimits, GREATEST_BOTTOM_TIME_MIN, LimitEnd};
 use crate::plan::Plan;
 use crate::quantity::Time;
 use crate::quantity::show::whole_minutes;
@@ -40,7 +40,12 @@ pub enum LongestEnd {
 /// stops, of the no-stop bottom time; and within that the last minute that is a go by every rule,
 /// found by halving: oxygen and stage cylinders are asked for more the longer a dive lasts.
 #[must_use]
-pub(crate) fn longest_go(plan: &Plan, limits: &[DiverLimits], no_stop: Option<u32>) -> LongestGo {
+pub(crate) fn longest_go(
+    plan: &Plan,
+    cylinders: &[DiverCylinders],
+    limits: &[DiverLimits],
+    no_stop: Option<u32>,
+) -> LongestGo {
     let limit = DiverLimits::least(limits);
     let gas = limit.map_or(GREATEST_BOTTOM_TIME_MIN, |limit| limit.minutes);
     let first = match (no_stop, limit.map(|limit| limit.ended_by)) {
@@ -69,13 +74,13 @@ pub(crate) fn longest_go(plan: &Plan, limits: &[DiverLimits], no_stop: Option<u3
     if first.minutes <= go {
         return first;
     }
-    let Some(mut ended_by) = end_at(plan, first.minutes) else {
+    let Some(mut ended_by) = end_at(plan, cylinders, first.minutes) else {
         return first;
     };
     let mut no_go = first.minutes;
     while no_go - go > 1 {
         let middle = go.midpoint(no_go);
-        match end_at(plan, middle) {
+        match end_at(plan, cylinders, middle) {
             None => go = middle,
             Some(end) => (no_go, ended_by) = (middle, end),
         }
@@ -87,9 +92,9 @@ pub(crate) fn longest_go(plan: &Plan, limits: &[DiverLimits], no_stop: Option<u3
 }
 
 /// Why the plan left at a bottom time is no go; `None` where it is one.
-fn end_at(plan: &Plan, minutes: u32) -> Option<LongestEnd> {
+fn end_at(plan: &Plan, cylinders: &[DiverCylinders], minutes: u32) -> Option<LongestEnd> {
     let cut = plan.left_at(Time::from_min(f64::from(minutes)))?;
-    let mut findings = match Trial::of(&cut) {
+    let mut findings = match Trial::of(&cut, cylinders) {
         Ok(dive) => dive.findings(&cut),
         Err(cause) => return Some(LongestEnd::Schedule(cause)),
     };

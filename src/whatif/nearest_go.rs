@@ -2,7 +2,7 @@
 
 use super::trial::Trial;
 use crate::finding::{Fact, Finding, FlightFact, Help, Verdict, Weight};
-use crate::gas::DiverLimits;
+use crate::gas::{DiverCylinders, DiverLimits};
 use crate::plan::{DayTime, Plan};
 use crate::quantity::show::whole_minutes_up;
 use crate::quantity::{
@@ -70,8 +70,9 @@ impl NearestGo {
 /// where none is known); cylinders in whole litres up to 30 L. `least` is the least interval from
 /// which the dive is a no-stop dive.
 #[must_use]
-pub fn nearest_go(
+pub(crate) fn nearest_go(
     plan: &Plan,
+    cylinders: &[DiverCylinders],
     limits: &[DiverLimits],
     findings: &[Finding],
     least: Option<&LeastInterval>,
@@ -85,10 +86,10 @@ pub fn nearest_go(
     let mut nearest = NearestGo::default();
     if !any(Help::Other) {
         if !any(Help::Depth) {
-            nearest.bottom_time_min = bottom_time(plan, limits);
+            nearest.bottom_time_min = bottom_time(plan, cylinders, limits);
         }
-        nearest.depth = depth(plan);
-        nearest.wait = least.and_then(|least| wait(plan, least));
+        nearest.depth = depth(plan, cylinders);
+        nearest.wait = least.and_then(|least| wait(plan, cylinders, least));
     }
     if no_gos().all(|finding| finding.help() == Help::LaterFlight) {
         nearest.flight_not_before = no_gos().find_map(later_flight);
@@ -101,7 +102,7 @@ pub fn nearest_go(
             })
             .collect();
         nearest.fills = fills(plan, &short);
-        nearest.cylinders = cylinders(plan, &short);
+        nearest.cylinders = larger(plan, &short);
     }
     nearest
 }
@@ -115,12 +116,12 @@ fn later_flight(finding: &Finding) -> Option<DayTime> {
 }
 
 /// Whether a plan with a team is a go.
-fn is_go(plan: &Plan) -> bool {
-    Trial::of(plan).is_ok_and(|dive| dive.verdict(plan) != Verdict::NoGo)
+fn is_go(plan: &Plan, cylinders: &[DiverCylinders]) -> bool {
+    Trial::of(plan, cylinders).is_ok_and(|dive| dive.verdict(plan) != Verdict::NoGo)
 }
 
 /// The least interval, where that is longer than the plan's and makes a go.
-fn wait(plan: &Plan, least: &LeastInterval) -> Option<LongerWait> {
+fn wait(plan: &Plan, cylinders: &[DiverCylinders], least: &LeastInterval) -> Option<LongerWait> {
     let interval_min = least.minutes()?;
     let planned = plan.history().dives.last()?.surface_interval;
     let longer = Time::from_min(f64::from(interval_min)) - planned;
@@ -130,13 +131,13 @@ fn wait(plan: &Plan, least: &LeastInterval) -> Option<LongerWait> {
     let more_min = whole_minutes_up(longer);
     let history = plan.history().shifted(plan.rules(), longer)?;
     let splash = plan.splash().map(|splash| splash.after(more_min));
-    is_go(&plan.in_a_day(history, splash)).then_some(LongerWait {
+    is_go(&plan.in_a_day(history, splash), cylinders).then_some(LongerWait {
         interval_min,
         more_min,
     })
 }
 
-fn bottom_time(plan: &Plan, limits: &[DiverLimits]) -> Option<u32> {
+fn bottom_time(plan: &Plan, cylinders: &[DiverCylinders], limits: &[DiverLimits]) -> Option<u32> {
     let planned = plan.bottom_time();
     let gas = DiverLimits::least(limits).map(|least| least.minutes);
     let longest = gas.unwrap_or(crate::gas::GREATEST_BOTTOM_TIME_MIN);
@@ -145,12 +146,12 @@ fn bottom_time(plan: &Plan, limits: &[DiverLimits]) -> Option<u32> {
         .skip_while(|minutes| !planned.is_over(Time::from_min(f64::from(*minutes))))
         .find(|minutes| {
             let cut = plan.left_at(Time::from_min(f64::from(*minutes)));
-            cut.is_some_and(|cut| is_go(&cut))
+            cut.is_some_and(|cut| is_go(&cut, cylinders))
         })
 }
 
 /// The greatest depth, whole metres or feet, to which all that is deeper can come up.
-fn depth(plan: &Plan) -> Option<Depth> {
+fn depth(plan: &Plan, cylinders: &[DiverCylinders]) -> Option<Depth> {
     let step = match plan.units() {
         UnitSystem::Metric => DepthChange::from_m(1.0),
         UnitSystem::Imperial => DepthChange::from_ft(1.0),
@@ -169,7 +170,7 @@ fn depth(plan: &Plan) -> Option<Depth> {
             ..*level
         };
         let levels = plan.levels().iter().map(shallower).collect();
-        if is_go(&plan.with_levels(levels)) {
+        if is_go(&plan.with_levels(levels), cylinders) {
             return Some(depth);
         }
         steps -= 1.0;
@@ -205,7 +206,7 @@ fn fills(plan: &Plan, short: &[usize]) -> Vec<(String, GaugePressure)> {
 }
 
 /// Gives the divers named greater cylinders until each of them has enough; empty where one cannot.
-fn cylinders(plan: &Plan, short: &[usize]) -> Vec<(String, WaterVolume, FreeVolume)> {
+fn larger(plan: &Plan, short: &[usize]) -> Vec<(String, WaterVolume, FreeVolume)> {
     let enlarge = |cylinder: Cylinder, _: UnitSystem| -> Vec<Cylinder> {
         let mut litres = cylinder.water.as_l().floor() + 1.0;
         let mut larger = Vec::new();
@@ -247,7 +248,7 @@ fn with_more(
         let name = diver.name.clone();
         let enough = more(diver.cylinder, gauge).into_iter().find(|cylinder| {
             let tried = plan.with_divers(|divers| divers[index].cylinder = *cylinder);
-            Trial::of(&tried).is_ok_and(|dive| {
+            Trial::of(&tried, &DiverCylinders::of_each(&tried)).is_ok_and(|dive| {
                 let against = |finding: &Finding| {
                     finding.weight() == Weight::NoGo
                         && finding.diver.as_deref() == Some(name.as_str())
@@ -258,5 +259,5 @@ fn with_more(
         let enough = enough?;
         plan = plan.with_divers(|divers| divers[index].cylinder = enough);
     }
-    is_go(&plan).then_some(plan)
+    is_go(&plan, &DiverCylinders::of_each(&plan)).then_some(plan)
 }

@@ -2,7 +2,7 @@
 
 use crate::dive::{Schedule, ScheduleError, not_straight_up};
 use crate::finding::{Case, Finding, Verdict, findings};
-use crate::gas::{DiverBudget, team_gas};
+use crate::gas::{DiverBudget, DiverCylinders, team_gas};
 use crate::plan::Plan;
 
 /// A dive and its gas: for the many dives of a what-if.
@@ -12,9 +12,9 @@ pub(crate) struct Trial {
 }
 
 impl Trial {
-    pub(crate) fn of(plan: &Plan) -> Result<Self, ScheduleError> {
+    pub(crate) fn of(plan: &Plan, cylinders: &[DiverCylinders]) -> Result<Self, ScheduleError> {
         let schedule = plan.fly()?;
-        let divers = team_gas(plan, &schedule)?.divers;
+        let divers = team_gas(plan, &schedule, cylinders)?.divers;
         Ok(Self { schedule, divers })
     }
 
