@@ -17,7 +17,7 @@ mod straight;
 mod straight_up;
 mod trace;
 
-pub(crate) use ascent::{Ascent, ascend};
+pub(crate) use ascent::{Ascent, ascend, ascend_prepared};
 pub use bottom::CeilingBreach;
 pub(crate) use ceiling::high_factor_ceiling;
 pub use error::ScheduleError;
@@ -30,6 +30,7 @@ pub use limit_table::{
 pub(crate) use no_stop::limit_at;
 pub(crate) use no_stop::time_until_stops;
 pub use no_stop::{BOUND_MIN, NoStopLimit, Reach, no_stop_limit};
+pub(crate) use prepared::Prepared;
 pub use schedule::{Pause, Schedule, fly};
 pub(crate) use schedule::{fly_checked, fly_straight_up, time_at_stops};
 pub use segment::{Moment, Segment, SegmentKind};

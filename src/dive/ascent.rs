@@ -3,9 +3,10 @@
 use super::error::ScheduleError;
 use super::factor::FactorLine;
 use super::flight::Flight;
+use super::prepared::Prepared;
 use super::segment::{Moment, Segment};
 use super::staged::Staged;
-use super::straight::{is_no_stop, straight};
+use super::straight::straight;
 use crate::rules::DiveRules;
 use serde::Serialize;
 
@@ -28,11 +29,24 @@ pub(crate) struct Ascent {
 /// # Errors
 /// [`ScheduleError::StopCannotClear`], [`ScheduleError::SafetyStopOverloads`].
 pub(crate) fn ascend(rules: &DiveRules, from: &Moment) -> Result<Ascent, ScheduleError> {
+    ascend_prepared(&mut Prepared::new(rules, &from.tissues), from)
+}
+
+/// As [`ascend`], with the gas exchange of ways up before.
+///
+/// # Errors
+/// As [`ascend`].
+pub(crate) fn ascend_prepared(
+    prepared: &mut Prepared<'_>,
+    from: &Moment,
+) -> Result<Ascent, ScheduleError> {
+    prepared.tidy();
+    let rules = prepared.rules();
     let mut flight = Flight::resume(rules, from, rules.bottom_gas);
-    let staged = !is_no_stop(rules, from);
+    let staged = !prepared.may_go_straight_up(from);
     let mut factors = FactorLine::no_stop(rules.factors);
     if staged {
-        (flight, factors) = Staged::from(rules, flight).fly()?;
+        (flight, factors) = Staged::from(prepared, flight).fly()?;
     } else {
         straight(rules, &mut flight)?;
     }

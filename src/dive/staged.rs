@@ -8,7 +8,7 @@ use super::segment::{Moment, SegmentKind};
 use crate::quantity::{Depth, Pressure, RunTime, Time};
 use crate::rules::DiveRules;
 use crate::site::{GREATEST_PO2_BAR, Mix, oxygen_pressure};
-use crate::tissue::{Climb, Excess, Leg, Tissues, WholeMinutes};
+use crate::tissue::{Climb, Excess, Leg, Tissues};
 
 /// A hold longer than this many minutes is given up.
 const HOLD_BOUND_MIN: u32 = 9_999;
@@ -20,22 +20,21 @@ const EXPECTED_SEGMENTS: usize = 24;
 const MOST_LEVELS: u32 = 400;
 
 /// A staged ascent under way.
-pub(super) struct Staged<'a> {
+pub(super) struct Staged<'a, 'p> {
     rules: &'a DiveRules,
     flight: Flight<'a>,
     factors: FactorLine,
-    prepared: Prepared<'a>,
-    minutes: WholeMinutes<'a>,
+    prepared: &'p mut Prepared<'a>,
 }
 
-impl<'a> Staged<'a> {
-    pub(super) fn from(rules: &'a DiveRules, mut flight: Flight<'a>) -> Self {
+impl<'a, 'p> Staged<'a, 'p> {
+    pub(super) fn from(prepared: &'p mut Prepared<'a>, mut flight: Flight<'a>) -> Self {
         flight.expect(EXPECTED_SEGMENTS);
+        let rules = prepared.rules();
         Self {
             rules,
             factors: FactorLine::staged(rules.factors),
-            prepared: Prepared::new(rules, &flight),
-            minutes: WholeMinutes::new(&rules.compartments),
+            prepared,
             flight,
         }
     }
@@ -167,12 +166,13 @@ impl<'a> Staged<'a> {
                     bound_min: HOLD_BOUND_MIN,
                 });
             }
+            let factor = self.factors.at(next);
+            let (exchange, minutes) = self.prepared.with_minutes(climb);
             let tried = Climb {
                 leg,
-                exchange: self.prepared.get(climb),
-                factor: self.factors.at(next),
+                exchange,
+                factor,
             };
-            let minutes = &mut self.minutes;
             let barred = minutes.surely_barred(&tissues, excess.index, &tried, left);
             let on = left.min(barred + 1);
             tissues = minutes.stay(&tissues, leg.mix, leg.from, on);

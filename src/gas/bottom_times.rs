@@ -1,9 +1,10 @@
 //! The same dive left at any time: what the main cylinder and the others are exposed to.
 
-use super::need::{
-    Emergency, EmergencyExposure, LevelEnd, exposure_on, exposure_until, main_exposure,
+use super::need::{LevelEnd, exposure_on, exposure_until, main_exposure};
+use crate::dive::{
+    Ascent, Flight, Moment, Prepared, Schedule, ScheduleError, Segment, SegmentKind,
+    ascend_prepared, ascend_with_safety_stop_alone,
 };
-use crate::dive::{Ascent, Flight, Moment, Schedule, ScheduleError, Segment, SegmentKind, ascend};
 use crate::quantity::{AtmMinutes, RunTime, Time};
 use crate::rules::DiveRules;
 use crate::site::Mix;
@@ -19,14 +20,15 @@ const LONGEST_STRETCH_MIN: f64 = 1024.0;
 #[derive(Clone, Copy)]
 pub(crate) struct EndExposure {
     pub(crate) used: AtmMinutes,
-    pub(crate) emergency: EmergencyExposure,
+    /// With every stop; see [`Emergency::deciding`](super::Emergency::deciding).
+    pub(crate) emergency: AtmMinutes,
 }
 
 impl From<&LevelEnd> for EndExposure {
     fn from(end: &LevelEnd) -> Self {
         Self {
             used: end.used,
-            emergency: end.emergency.exposure,
+            emergency: end.emergency.exposure.full,
         }
     }
 }
@@ -43,9 +45,9 @@ pub(crate) struct Cut<'s> {
 
 impl Cut<'_> {
     /// The worst emergency over all its level ends.
-    pub(crate) fn worst_emergency(&self) -> EmergencyExposure {
-        let before = self.before.iter().map(|end| &end.emergency);
-        EmergencyExposure::worst(before.chain([&self.here.emergency]))
+    pub(crate) fn worst_emergency(&self) -> AtmMinutes {
+        let before = self.before.iter().map(|end| end.emergency);
+        before.fold(self.here.emergency, AtmMinutes::max)
     }
 
     /// What the main cylinder is exposed to from the surface back to it.
@@ -130,7 +132,7 @@ enum Row {
 struct NoStops {
     from: RunTime,
     to: RunTime,
-    emergency: EmergencyExposure,
+    emergency: AtmMinutes,
     way_up: WayUp,
 }
 
@@ -138,6 +140,8 @@ struct Span {
     start: RunTime,
     arrival: Moment,
     used_on_arrival: AtmMinutes,
+    /// Of the least that counts in an emergency, where decompression gas is planned.
+    least: Option<AtmMinutes>,
     no_stops: Option<NoStops>,
 }
 
@@ -158,6 +162,7 @@ pub(crate) struct BottomTimes<'a> {
     first: u32,
     planned: RunTime,
     planned_switch: Option<Mix>,
+    prepared: Prepared<'a>,
     /// At some other time, then at whole minutes from 0.
     kept: Vec<Option<Row>>,
 }
@@ -177,6 +182,7 @@ impl<'a> BottomTimes<'a> {
                 start,
                 arrival: *arrival,
                 used_on_arrival: exposure_until(rules, &schedule.way_down, arrival.run_time),
+                least: None,
                 no_stops: None,
             })
             .collect();
@@ -191,6 +197,7 @@ impl<'a> BottomTimes<'a> {
             ends: ends.iter().map(EndExposure::from).collect(),
             planned: schedule.leave_bottom(),
             planned_switch: switched_to(rules, &schedule.way_up),
+            prepared: Prepared::new(rules, &schedule.start.tissues),
             kept: Vec::new(),
         }
     }
@@ -265,7 +272,7 @@ impl<'a> BottomTimes<'a> {
             end: leave,
             gas: rules.bottom_gas,
         };
-        let used = span.used_on_arrival + main_exposure(rules, &[stay]);
+        let used = span.used_on_arrival + stay.exposure(&rules.environment);
         if let Some(known) = &span.no_stops
             && known.from <= leave
             && leave <= known.to
@@ -279,10 +286,10 @@ impl<'a> BottomTimes<'a> {
             };
         }
         let moment = self.moment(level, leave);
-        let emergency = Emergency::from(rules, &moment, self.sort_out);
-        let way_up = ascend(rules, &moment);
+        let emergency = self.emergency(level, &moment);
+        let way_up = ascend_prepared(&mut self.prepared, &moment);
         let (emergency, way_up) = match (emergency, way_up) {
-            (Ok(emergency), Ok(way_up)) => (emergency, way_up),
+            (Ok(emergency), Ok(way_up)) => (emergency, WayUp::of(rules, &way_up)),
             (Err(emergency), Err(planned)) => {
                 return Row::Unschedulable(NoWayUp { emergency, planned });
             }
@@ -293,25 +300,46 @@ impl<'a> BottomTimes<'a> {
                 });
             }
         };
-        let way_up = WayUp::of(rules, &way_up);
-        if self.makes_no_stop(&moment) {
+        if !way_up.staged && self.makes_no_stop(&moment) {
             let to = self.no_stops_until(level, &moment);
             self.spans[level].no_stops = Some(NoStops {
                 from: leave,
                 to,
-                emergency: emergency.exposure,
+                emergency,
                 way_up: way_up.clone(),
             });
         }
-        let here = EndExposure {
-            used,
-            emergency: emergency.exposure,
-        };
         Row::At {
             level,
-            here,
+            here: EndExposure { used, emergency },
             way_up,
         }
+    }
+
+    /// What the main cylinder is exposed to in an emergency on leaving a level, as
+    /// [`Emergency`](super::Emergency) has it.
+    fn emergency(&mut self, level: usize, moment: &Moment) -> Result<AtmMinutes, ScheduleError> {
+        let rules = self.rules;
+        let sorted_out = self.sorted_out(moment);
+        let full = ascend_prepared(&mut self.prepared, &sorted_out.now)?.segments;
+        let on_main =
+            |way_up: &[Segment]| main_exposure(rules, sorted_out.segments.iter().chain(way_up));
+        let of_full = on_main(&full);
+        if rules.decompression.is_empty() {
+            return Ok(of_full);
+        }
+        // It is the same whenever the level is left.
+        let of_least = *self.spans[level]
+            .least
+            .get_or_insert_with(|| on_main(&ascend_with_safety_stop_alone(rules, &sorted_out.now)));
+        Ok(of_full.max(of_least))
+    }
+
+    /// The flight from leaving a level through the sort-out.
+    fn sorted_out(&self, moment: &Moment) -> Flight<'a> {
+        let mut flight = Flight::resume(self.rules, moment, self.rules.bottom_gas);
+        flight.hold_until(SegmentKind::Level, moment.run_time + self.sort_out);
+        flight
     }
 
     /// The diver on leaving a level.
@@ -324,19 +352,19 @@ impl<'a> BottomTimes<'a> {
 
     /// Whether there is a way up without stops from a moment, at once and after the sort-out; never
     /// where helium is in play.
-    fn makes_no_stop(&self, moment: &Moment) -> bool {
-        let rules = self.rules;
-        let without = |from: &Moment| ascend(rules, from).is_ok_and(|way_up| !way_up.staged);
-        let mut flight = Flight::resume(rules, moment, rules.bottom_gas);
-        flight.hold_until(SegmentKind::Level, moment.run_time + self.sort_out);
-        moment.tissues.know_nitrogen_alone(rules.bottom_gas)
+    fn makes_no_stop(&mut self, moment: &Moment) -> bool {
+        let sorted_out = self.sorted_out(moment).now;
+        let mut without = |from: &Moment| {
+            ascend_prepared(&mut self.prepared, from).is_ok_and(|way_up| !way_up.staged)
+        };
+        moment.tissues.know_nitrogen_alone(self.rules.bottom_gas)
             && without(moment)
-            && without(&flight.now)
+            && without(&sorted_out)
     }
 
     /// Up to when surely no dive makes a stop that is left at a level from a moment on at which none
     /// does.
-    fn no_stops_until(&self, level: usize, from: &Moment) -> RunTime {
+    fn no_stops_until(&mut self, level: usize, from: &Moment) -> RunTime {
         let end = from.run_time + Time::from_min(LONGEST_STRETCH_MIN);
         let end = self.spans.get(level + 1).map_or(end, |next| next.start);
         let mut now = *from;

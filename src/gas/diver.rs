@@ -187,7 +187,7 @@ impl<'a> DiverGas<'a> {
     pub(super) fn lasts(&self, cut: &Cut<'_>) -> bool {
         let left_at = |end: &EndExposure| self.start - self.diver.breathing * end.used;
         let keeps =
-            |end: &EndExposure| left_at(end) >= (self.shared * end.emergency.full).max(self.floor);
+            |end: &EndExposure| left_at(end) >= (self.shared * end.emergency).max(self.floor);
         let hangs = self
             .hang_need(cut.way_up.main())
             .is_none_or(|need| left_at(&cut.here) >= need);
@@ -197,7 +197,7 @@ impl<'a> DiverGas<'a> {
     /// Whether the pony covers every stop of a dive left at one bottom time; `None` without one.
     pub(super) fn pony_covers(&self, cut: &Cut<'_>) -> Option<bool> {
         let pony = self.cylinders.pony.as_ref()?;
-        Some(pony.have >= self.alone * cut.worst_emergency().full)
+        Some(pony.have >= self.alone * cut.worst_emergency())
     }
 
     /// Whether the main cylinder is empty before the surface on a dive left at one bottom time.

@@ -130,30 +130,22 @@ pub struct EmergencyExposure {
     pub full: AtmMinutes,
 }
 
-impl EmergencyExposure {
-    const NONE: Self = Self {
-        direct: AtmMinutes::from_atm_min(0.0),
-        full: AtmMinutes::from_atm_min(0.0),
-    };
-
-    /// The worst over several moments, each need by itself.
-    pub(crate) fn worst<'a>(moments: impl IntoIterator<Item = &'a Self>) -> Self {
-        let worse = |known: Self, other: &Self| Self {
-            direct: known.direct.max(other.direct),
-            full: known.full.max(other.full),
-        };
-        moments.into_iter().fold(Self::NONE, worse)
-    }
-}
-
 /// Exposure of what is breathed from the main cylinder: the bottom gas.
-pub(crate) fn main_exposure(rules: &DiveRules, segments: &[Segment]) -> AtmMinutes {
+pub(crate) fn main_exposure<'s>(
+    rules: &DiveRules,
+    segments: impl IntoIterator<Item = &'s Segment>,
+) -> AtmMinutes {
     exposure_on(rules, segments, rules.bottom_gas)
 }
 
-pub(crate) fn exposure_on(rules: &DiveRules, segments: &[Segment], gas: Mix) -> AtmMinutes {
+/// Exposure of what is breathed of one gas.
+pub(crate) fn exposure_on<'s>(
+    rules: &DiveRules,
+    segments: impl IntoIterator<Item = &'s Segment>,
+    gas: Mix,
+) -> AtmMinutes {
     segments
-        .iter()
+        .into_iter()
         .filter(|segment| segment.gas.is_same_gas(gas))
         .map(|segment| segment.exposure(&rules.environment))
         .sum()
