@@ -29,6 +29,7 @@
 //!
 //! # How it is laid out
 //! Rooms, from the ground up; each uses only those before it.
+//! * [`letters`]: what of a text from outside may be shown.
 //! * [`quantity`]: quantities as types, as text, and rounded for people.
 //! * [`site`]: water and air, gases, cylinders. [`tissue`]: ZH-L16C and gradient factors.
 //! * [`rules`]: by what is dived. [`dive`]: down, along and up again; no-stop limits; the tissues
@@ -60,6 +61,7 @@ pub mod dive;
 pub mod explain;
 pub mod finding;
 pub mod gas;
+pub mod letters;
 pub mod oxygen;
 pub mod plan;
 pub mod plan_file;

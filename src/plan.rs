@@ -13,7 +13,7 @@ mod team;
 
 pub use before::{Arrival, EarlierDive};
 pub(crate) use builder::{LONGEST_EMERGENCY, LONGEST_NAME, LONGEST_TITLE, MOST_EARLIER_DIVES};
-pub use builder::{PlanBuilder, PlanError, may_be_shown};
+pub use builder::{PlanBuilder, PlanError};
 pub use checked::Plan;
 pub use clock::{DayTime, TimeOfDay, TimeOfDayError};
 pub use flight::{Flight, FlightTime, FlightTimeError, USUAL_CABIN_ALTITUDE};

@@ -176,8 +176,8 @@ fn errors_and_rows_of_a_check_are_read_whole() {
     assert!(problems.len() > 1);
     let file = OsStr::new("reef.toml");
     let unusable = Verdict::Unusable;
-    is_read_whole(&Errors::new(unusable, 2, Some(file), problems.clone()));
-    is_read_whole(&Check::refused(file, unusable, 2, problems));
+    is_read_whole(&Errors::new(unusable, 2, Some(file), (problems.clone(), 3)));
+    is_read_whole(&Check::refused(file, unusable, 2, (problems, 3)));
     is_read_whole(&Check::skipped(file, SkipReason::HiddenFile));
     for briefing in briefings() {
         is_read_whole(&Check::briefed(file, &briefing, 0));

@@ -7,6 +7,7 @@ use super::reserve::ReserveRules;
 use super::site::{Site, Surface};
 use super::team::{Diver, buddy_fault};
 use crate::dive::ScheduleError;
+use crate::letters::may_be_shown;
 use crate::quantity::{Depth, GaugePressure, Time, UnitSystem};
 use crate::rules::DiveRules;
 use crate::rules::Start;
@@ -511,15 +512,6 @@ fn check_text(what: &'static str, text: &str, longest: usize) -> Result<(), Plan
     } else {
         Err(PlanError::Text { what, longest })
     }
-}
-
-/// Whether a character may stand in a title or a name: none that controls a terminal or turns the
-/// direction of the text around.
-#[must_use]
-pub fn may_be_shown(c: char) -> bool {
-    let turns =
-        matches!(c, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
-    !c.is_control() && !turns
 }
 
 fn check_cylinder(name: &str, cylinder: &Cylinder, units: UnitSystem) -> Result<(), PlanError> {

@@ -2,15 +2,17 @@
 
 use toml::de::DeValue;
 
+use crate::letters::quotable;
+
 /// More items of a list, or keys of a table, than this are not told apart.
 const LONGEST_LIST: usize = 4;
 
 /// What a value is, for a message: `the text "12 L"`, `a list with 1 table in it`.
 pub(super) fn describe(value: &DeValue<'_>) -> String {
     match value {
-        DeValue::String(text) => format!("the text \"{text}\""),
-        DeValue::Integer(integer) => format!("the number {integer}"),
-        DeValue::Float(float) => format!("the number {float}"),
+        DeValue::String(text) => format!("the text \"{}\"", quotable(text)),
+        DeValue::Integer(integer) => format!("the number {}", quotable(&integer.to_string())),
+        DeValue::Float(float) => format!("the number {}", quotable(&float.to_string())),
         DeValue::Boolean(value) => format!("{value}"),
         DeValue::Datetime(value) => format!("the date or time {value}"),
         DeValue::Array(items) if items.is_empty() => "an empty list".to_owned(),
@@ -19,9 +21,9 @@ pub(super) fn describe(value: &DeValue<'_>) -> String {
         }
         DeValue::Array(items) => {
             let shown = items.iter().map(|item| match item.get_ref() {
-                DeValue::String(text) => format!("\"{text}\""),
-                DeValue::Integer(number) => number.to_string(),
-                DeValue::Float(number) => number.to_string(),
+                DeValue::String(text) => format!("\"{}\"", quotable(text)),
+                DeValue::Integer(number) => quotable(&number.to_string()),
+                DeValue::Float(number) => quotable(&number.to_string()),
                 DeValue::Array(items) => {
                     format!("another list of {}", counted(items.len(), "item"))
                 }
@@ -35,7 +37,7 @@ pub(super) fn describe(value: &DeValue<'_>) -> String {
             let keys = if table.len() == 1 { "key" } else { "keys" };
             let names = table
                 .keys()
-                .map(|key| format!("`{}`", key.get_ref().escape_debug()));
+                .map(|key| format!("`{}`", quotable(key.get_ref())));
             format!("a table with the {keys} {}", first_few(names))
         }
     }

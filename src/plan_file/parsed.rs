@@ -3,7 +3,8 @@
 use toml::Spanned;
 use toml::de::DeTable;
 
-use super::problem::{Place, PlanErrors, Raw, line_of};
+use super::lines::Lines;
+use super::problem::{Found, Place, PlanErrors, Raw};
 
 /// A file longer than this many bytes is nobody's.
 const LONGEST: usize = 1 << 20;
@@ -18,10 +19,7 @@ pub(super) fn parsed<'t>(
 ) -> Result<(Spanned<DeTable<'t>>, &'t str), PlanErrors> {
     if text.len() > LONGEST {
         let message = format!("the file has {} bytes", text.len());
-        return Err(PlanErrors::new(
-            "",
-            vec![whole_file(message, "at most 1 MiB")],
-        ));
+        return Err(PlanErrors::new("", whole_file(message, "at most 1 MiB")));
     }
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let (root, errors) = DeTable::parse_recoverable(text);
@@ -77,22 +75,28 @@ pub(super) fn record_for_plan(root: &DeTable<'_>) -> Option<Raw> {
 
 /// What is wrong with the TOML itself. One slip makes the parser stumble over much that follows:
 /// one problem a line is told, and not more than [`MOST_SYNTAX_PROBLEMS`].
-fn syntax_problems(text: &str, errors: &[toml::de::Error], accepted: &str) -> Vec<Raw> {
-    let line = |error: &toml::de::Error| line_of(text, error.span().map_or(0, |span| span.start));
-    let mut told: Vec<&toml::de::Error> = Vec::new();
+fn syntax_problems(text: &str, errors: &[toml::de::Error], accepted: &str) -> Found {
+    let lines = Lines::new(text);
+    let mut told: Vec<usize> = Vec::new();
+    let mut found = Found::default();
     for error in errors {
-        let known = |other: &&toml::de::Error| line(other) == line(error);
-        if !told.iter().any(known) && told.len() < MOST_SYNTAX_PROBLEMS {
-            told.push(error);
+        let span = error.span().unwrap_or(0..0);
+        let line = lines.line_of(span.start);
+        if told.len() == MOST_SYNTAX_PROBLEMS {
+            break;
         }
+        if told.contains(&line) {
+            continue;
+        }
+        told.push(line);
+        found.note(|| Raw {
+            place: Place::Span(span),
+            table: String::new(),
+            key: None,
+            message: format!("not TOML: {}", error.message().replace('\n', " ")),
+            accepted: Some(accepted.to_owned()),
+            meant: None,
+        });
     }
-    let problems = told.into_iter().map(|error| Raw {
-        place: Place::Span(error.span().unwrap_or(0..0)),
-        table: String::new(),
-        key: None,
-        message: format!("not TOML: {}", error.message().replace('\n', " ")),
-        accepted: Some(accepted.to_owned()),
-        meant: None,
-    });
-    problems.collect()
+    found
 }

@@ -1,8 +1,9 @@
 //! A pencil log: what each diver wrote down of one dive of a plan.
 
+use super::lines::Lines;
 use super::parsed::{parsed, plan_for_record, whole_file};
 use super::pencil_times::{self, Times};
-use super::problem::{Place, PlanErrors, line_of};
+use super::problem::{Place, PlanErrors};
 use super::reader::{Given, Reader, Table};
 use crate::plan::{LONGEST_NAME, Plan};
 use crate::quantity::show::short_up;
@@ -71,25 +72,23 @@ const FASTEST_DOWN: f64 = 3.0;
 pub fn read_pencil(text: &str, plan: &Plan) -> Result<Vec<PencilLog>, PlanErrors> {
     let (root, text) = parsed(text, TOML_ACCEPTED)?;
     if let Some(problem) = plan_for_record(root.get_ref()) {
-        return Err(PlanErrors::new(text, vec![problem]));
+        return Err(PlanErrors::new(text, problem));
     }
     if plan.divers().is_empty() {
         let message = "the plan has no [[diver]]: nobody's dive can be held against it";
         let problem = whole_file(message, "a plan with the divers who dived");
-        return Err(PlanErrors::new(text, vec![problem]));
+        return Err(PlanErrors::new(text, problem));
     }
     let mut reader = Reader::default();
     let root = reader.root(&root, &["diver"]);
     let logs = logs(&mut reader, &root, text, plan);
-    let mut problems = reader.into_problems();
-    if problems.is_empty() {
-        // A table gives nothing only after it has said why.
-        match logs {
-            Some(logs) => return Ok(logs),
-            None => problems.push(whole_file("the record is incomplete", "a whole record")),
-        }
+    let found = reader.into_found();
+    if !found.is_empty() {
+        return Err(PlanErrors::new(text, found));
     }
-    Err(PlanErrors::new(text, problems))
+    // A table gives nothing only after it has said why.
+    let incomplete = || whole_file("the record is incomplete", "a whole record");
+    logs.ok_or_else(|| PlanErrors::new(text, incomplete()))
 }
 
 /// A log of each table; `None` only where a problem has been noted.
@@ -107,9 +106,10 @@ fn logs(reader: &mut Reader, root: &Table<'_>, text: &str, plan: &Plan) -> Optio
         return None;
     }
     let mut names: Vec<String> = Vec::new();
+    let lines = Lines::new(text);
     let logs = tables.iter().map(|table| {
         let log = log(reader, table, &mut names, plan)?;
-        let line = line_of(text, table.span.start) as u64;
+        let line = lines.line_of(table.span.start) as u64;
         Some(PencilLog { line, ..log })
     });
     logs.collect::<Vec<_>>().into_iter().collect()

@@ -3,6 +3,17 @@
 use std::fmt;
 use std::ops::Range;
 
+use super::lines::{Lines, Position};
+use crate::letters::{harmless, shortened};
+use textwrap::core::display_width;
+
+/// So many problems are told; of the rest only how many there are.
+const MOST_TOLD: usize = 20;
+/// So many are kept to find the first of the text among them.
+const MOST_KEPT: usize = 1000;
+/// Longest text of a message, in characters.
+const LONGEST_MESSAGE: usize = 400;
+
 /// Where a value came from.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) enum Place {
@@ -21,6 +32,39 @@ pub(super) struct Raw {
     pub(super) message: String,
     pub(super) accepted: Option<String>,
     pub(super) meant: Option<String>,
+}
+
+/// What is wrong, as it is found: the first of it, and how much there is.
+#[derive(Debug, Default)]
+pub(super) struct Found {
+    kept: Vec<Raw>,
+    count: usize,
+}
+
+impl Found {
+    /// One more; nobody makes words of what is only counted.
+    pub(super) fn note(&mut self, raw: impl FnOnce() -> Raw) {
+        self.count += 1;
+        if self.kept.len() < MOST_KEPT {
+            self.kept.push(raw());
+        }
+    }
+
+    pub(super) const fn is_empty(&self) -> bool {
+        self.count == 0
+    }
+
+    pub(super) fn kept(&self) -> &[Raw] {
+        &self.kept
+    }
+}
+
+impl From<Raw> for Found {
+    fn from(raw: Raw) -> Self {
+        let mut found = Self::default();
+        found.note(|| raw);
+        found
+    }
 }
 
 /// One thing wrong with a plan or a pencil log.
@@ -42,57 +86,70 @@ pub struct Problem {
     pub meant: Option<String>,
 }
 
-/// A place in the text of a plan.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Position {
-    /// Line, from 1.
-    pub line: usize,
-    /// Column, from 1, in characters.
-    pub column: usize,
-    /// Characters that are meant, at least 1, on this line.
-    pub width: usize,
-    /// The whole line.
-    pub text: String,
-}
-
-/// All that is wrong with a plan or a pencil log, in the order of the text.
+/// What is wrong with a plan or a pencil log, in the order of the text.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct PlanErrors {
     problems: Vec<Problem>,
+    untold: usize,
 }
 
 impl PlanErrors {
-    pub(super) fn new(text: &str, mut raw: Vec<Raw>) -> Self {
+    pub(super) fn new(text: &str, found: impl Into<Found>) -> Self {
+        let Found {
+            kept: mut raw,
+            count,
+        } = found.into();
         raw.sort_by_key(|problem| match &problem.place {
             Place::Span(span) => span.start,
             Place::Override(_) => usize::MAX,
         });
-        let problems = raw.into_iter().map(|raw| raw.locate(text)).collect();
-        Self { problems }
+        let lines = Lines::new(text);
+        let told = raw.into_iter().take(MOST_TOLD);
+        let problems: Vec<Problem> = told.map(|raw| raw.locate(&lines)).collect();
+        Self {
+            untold: count - problems.len(),
+            problems,
+        }
     }
 
-    /// The problems, in the order of the text; overrides last. Never empty.
+    /// The problems that are told, the first of the text; overrides last. Never empty.
     #[must_use]
     pub fn problems(&self) -> &[Problem] {
         &self.problems
+    }
+
+    /// How many more there are.
+    #[must_use]
+    pub const fn untold(&self) -> usize {
+        self.untold
     }
 
     /// The problems as text for a person, each with its place in the file of that name.
     #[must_use]
     pub fn render(&self, file: &str) -> String {
         let each = self.problems.iter().map(|problem| problem.render(file));
-        each.collect::<Vec<_>>().join("\n")
+        let mut text = each.collect::<Vec<_>>().join("\n");
+        if self.untold > 0 {
+            let errors = if self.untold == 1 { "error" } else { "errors" };
+            text.push_str(&format!(
+                "\nand {} more {errors}: put these right first\n",
+                self.untold
+            ));
+        }
+        text
     }
 }
 
-/// One line: the first problem, and how many more there are. [`PlanErrors::render`] shows all.
+/// One line: the first problem, and how many more there are. [`PlanErrors::render`] shows them.
 impl fmt::Display for PlanErrors {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self.problems.as_slice() {
-            [] => f.write_str("the plan is incomplete"),
-            [only] => write!(f, "{only}"),
-            [first, _] => write!(f, "{first} (and 1 more problem)"),
-            [first, rest @ ..] => write!(f, "{first} (and {} more problems)", rest.len()),
+        let Some(first) = self.problems.first() else {
+            return f.write_str("the plan is incomplete");
+        };
+        match self.problems.len() - 1 + self.untold {
+            0 => write!(f, "{first}"),
+            1 => write!(f, "{first} (and 1 more problem)"),
+            more => write!(f, "{first} (and {more} more problems)"),
         }
     }
 }
@@ -100,58 +157,23 @@ impl fmt::Display for PlanErrors {
 impl std::error::Error for PlanErrors {}
 
 impl Raw {
-    fn locate(self, text: &str) -> Problem {
+    fn locate(self, lines: &Lines<'_>) -> Problem {
         let (position, overridden_by) = match self.place {
-            Place::Span(span) => (Some(locate(text, span)), None),
+            Place::Span(span) => (Some(lines.position(span)), None),
             Place::Override(name) => (None, Some(name)),
         };
+        // What was found is quoted: nothing in it may move a terminal or fill it.
+        let told = |text: &str| harmless(&shortened(text, LONGEST_MESSAGE));
         Problem {
             position,
             overridden_by,
-            table: harmless(&self.table),
+            table: told(&self.table),
             key: self.key,
-            message: harmless(&self.message),
-            accepted: self.accepted.as_deref().map(harmless),
-            meant: self.meant.as_deref().map(harmless),
+            message: told(&self.message),
+            accepted: self.accepted.as_deref().map(told),
+            meant: self.meant.as_deref().map(told),
         }
     }
-}
-
-/// What was found is quoted in messages: nothing in it may move a terminal.
-fn harmless(text: &str) -> String {
-    let shown = |c: char| if c.is_control() { '\u{fffd}' } else { c };
-    text.chars().map(shown).collect()
-}
-
-/// The line, from 1, in which a byte of a text stands.
-pub(super) fn line_of(text: &str, at: usize) -> usize {
-    let before = &text.as_bytes()[..at.min(text.len())];
-    before.iter().filter(|byte| **byte == b'\n').count() + 1
-}
-
-fn locate(text: &str, span: Range<usize>) -> Position {
-    let start = floor_boundary(text, span.start.min(text.len()));
-    let end = floor_boundary(text, span.end.clamp(start, text.len()));
-    let line_start = text[..start].rfind('\n').map_or(0, |newline| newline + 1);
-    let rest = &text[line_start..];
-    let line = rest.split('\n').next().unwrap_or_default();
-    let line_end = line_start + line.len();
-    Position {
-        line: line_of(text, start),
-        column: text[line_start..start].chars().count() + 1,
-        width: text[start..end.min(line_end).max(start)]
-            .chars()
-            .count()
-            .max(1),
-        text: line.trim_end_matches('\r').to_owned(),
-    }
-}
-
-fn floor_boundary(text: &str, mut index: usize) -> usize {
-    while !text.is_char_boundary(index) {
-        index -= 1;
-    }
-    index
 }
 
 /// One line: the place, what was found, what is accepted.
@@ -207,10 +229,13 @@ impl Problem {
                 if !table_and_key.is_empty() {
                     out.push_str(&format!("  {table_and_key}"));
                 }
-                let (line, lead) = visible(&at.text, at.column - 1);
-                out.push_str(&format!("\n{gutter} | {line}\n"));
-                let carets = "^".repeat(at.width);
-                out.push_str(&format!("{pad} | {}{carets}\n", " ".repeat(lead)));
+                let (lead, rest) = parted(&at.text, at.lead);
+                let (marked, rest) = parted(rest, at.width);
+                let [lead, marked, rest] = [lead, marked, rest].map(visible);
+                out.push_str(&format!("\n{gutter} | {lead}{marked}{rest}\n"));
+                let blank = " ".repeat(display_width(&lead));
+                let carets = "^".repeat(display_width(&marked).max(1));
+                out.push_str(&format!("{pad} | {blank}{carets}\n"));
                 pad
             }
             None => {
@@ -230,22 +255,13 @@ impl Problem {
     }
 }
 
-/// A line with its control characters made visible, and the width of its first characters.
-fn visible(line: &str, lead: usize) -> (String, usize) {
-    let mut shown = String::new();
-    let mut lead_width = 0;
-    for (index, c) in line.chars().enumerate() {
-        if index == lead {
-            lead_width = shown.chars().count();
-        }
-        match c {
-            '\t' => shown.push(' '),
-            c if c.is_control() => shown.extend(c.escape_default()),
-            c => shown.push(c),
-        }
-    }
-    if lead >= line.chars().count() {
-        lead_width = shown.chars().count();
-    }
-    (shown, lead_width)
+/// A text before and after so many of its characters.
+fn parted(text: &str, characters: usize) -> (&str, &str) {
+    let at = text.char_indices().nth(characters);
+    text.split_at(at.map_or(text.len(), |(at, _)| at))
+}
+
+/// A part of a line with nothing in it that moves a terminal.
+fn visible(part: &str) -> String {
+    harmless(&part.replace('\t', " "))
 }

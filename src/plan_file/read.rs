@@ -51,23 +51,24 @@ pub fn read(text: &str) -> Result<Plan, PlanErrors> {
 pub fn read_with(text: &str, overrides: &Overrides) -> Result<Plan, PlanErrors> {
     let (root, text) = parsed(text, TOML_ACCEPTED)?;
     if let Some(problem) = record_for_plan(root.get_ref()) {
-        return Err(PlanErrors::new(text, vec![problem]));
+        return Err(PlanErrors::new(text, problem));
     }
     let mut reader = Reader::default();
     let plan = whole::read(&mut reader, &root, overrides);
-    let mut problems = reader.into_problems();
-    if problems.is_empty() {
-        // A section gives nothing only after it has said why, and asks for all that the plan is
-        // checked for: should a plan be refused here all the same, it is refused.
-        problems.push(match plan {
-            Some(Whole { plan, before }) => match plan.build() {
-                Ok(plan) => return Ok(plan),
-                Err(error) => refused(&error, &before),
-            },
-            None => whole_file("the plan is incomplete".to_owned(), "a whole plan"),
-        });
+    let found = reader.into_found();
+    if !found.is_empty() {
+        return Err(PlanErrors::new(text, found));
     }
-    Err(PlanErrors::new(text, problems))
+    // A section gives nothing only after it has said why, and asks for all that the plan is
+    // checked for: should a plan be refused here all the same, it is refused.
+    let problem = match plan {
+        Some(Whole { plan, before }) => match plan.build() {
+            Ok(plan) => return Ok(plan),
+            Err(error) => refused(&error, &before),
+        },
+        None => whole_file("the plan is incomplete".to_owned(), "a whole plan"),
+    };
+    Err(PlanErrors::new(text, problem))
 }
 
 /// The usual rules in metric units, for who has no file, with what differs on the day in their place,
@@ -91,9 +92,9 @@ pub fn without_file(overrides: &Overrides) -> Result<WithoutFile, PlanErrors> {
     let (root, _) = DeTable::parse_recoverable("");
     let mut reader = Reader::default();
     let without = whole::without_file(&mut reader, &root, overrides);
-    match reader.into_problems() {
-        problems if problems.is_empty() => Ok(without),
-        problems => Err(PlanErrors::new("", problems)),
+    match reader.into_found() {
+        found if found.is_empty() => Ok(without),
+        found => Err(PlanErrors::new("", found)),
     }
 }
 

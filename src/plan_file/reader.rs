@@ -6,7 +6,8 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use super::described::describe;
-use super::problem::{Place, Raw};
+use super::problem::{Found, Place, Raw};
+use crate::letters::quotable;
 use crate::quantity::nearest;
 
 /// A checked value and where it came from.
@@ -40,12 +41,12 @@ type Value<'t> = Spanned<DeValue<'t>>;
 /// Collects what is wrong while the file is walked.
 #[derive(Debug, Default)]
 pub(super) struct Reader {
-    problems: Vec<Raw>,
+    found: Found,
 }
 
 impl Reader {
-    pub(super) fn into_problems(self) -> Vec<Raw> {
-        self.problems
+    pub(super) fn into_found(self) -> Found {
+        self.found
     }
 
     /// The whole file; checks the names of its keys.
@@ -63,11 +64,11 @@ impl Reader {
         for key in table.entries.keys() {
             let word: &str = key.get_ref();
             if !keys.contains(&word) {
-                self.problems.push(Raw {
+                self.found.note(|| Raw {
                     place: Place::Span(key.span()),
                     table: table.name.clone(),
                     key: None,
-                    message: format!("unknown key `{}`", word.escape_debug()),
+                    message: format!("unknown key `{}`", quotable(word)),
                     accepted: Some(keys.join(", ")),
                     meant: nearest(word, keys.iter().copied()).map(str::to_owned),
                 });
@@ -83,7 +84,7 @@ impl Reader {
         message: impl Into<String>,
         accepted: impl Into<String>,
     ) {
-        self.problems.push(Raw {
+        self.found.note(|| Raw {
             place: given.at.clone(),
             table: table.to_owned(),
             key: Some(given.key.to_owned()),
@@ -100,7 +101,7 @@ impl Reader {
         if self.is_misspelled(table, key) {
             return;
         }
-        self.problems.push(Raw {
+        self.found.note(|| Raw {
             place: Place::Span(table.span.clone()),
             table: table.name.clone(),
             key: Some(key.to_owned()),
@@ -112,7 +113,7 @@ impl Reader {
 
     /// Whether a key of a table that nobody knows was probably meant to be this one.
     pub(super) fn is_misspelled(&self, table: &Table<'_>, key: &str) -> bool {
-        self.problems.iter().any(|known| {
+        self.found.kept().iter().any(|known| {
             known.key.is_none() && known.table == table.name && known.meant.as_deref() == Some(key)
         })
     }
@@ -127,7 +128,7 @@ impl Reader {
         accepted: impl Into<String>,
         meant: Option<String>,
     ) {
-        self.problems.push(Raw {
+        self.found.note(|| Raw {
             place,
             table: table.to_owned(),
             key: key.map(str::to_owned),

@@ -7,7 +7,8 @@ use toml::de::DeValue;
 use super::described::counted;
 use super::problem::Place;
 use super::reader::{Given, Reader, Table};
-use crate::plan::{TimeOfDay, may_be_shown};
+use crate::letters::{may_be_shown, quotable};
+use crate::plan::TimeOfDay;
 use crate::quantity::{Kind, QuantityError, nearest};
 use crate::rules::ranges::Accepted;
 use crate::site::Mix;
@@ -32,7 +33,7 @@ impl Reader {
         })
     }
 
-    /// A string that will be shown: not empty, no control characters, not too long.
+    /// A string that will be shown: not empty, all of it to be seen, not too long.
     pub(super) fn label(
         &mut self,
         table: &Table<'_>,
@@ -44,8 +45,9 @@ impl Reader {
         let text = given.value.trim();
         let message = if text.is_empty() {
             format!("`{key}` is empty")
-        } else if !text.chars().all(may_be_shown) {
-            format!("`{key}` holds a control character")
+        } else if let Some(c) = text.chars().find(|c| !may_be_shown(*c)) {
+            let written = c.escape_default();
+            format!("`{key}` holds a character that cannot be shown, {written}")
         } else if text.chars().count() > longest {
             let characters = counted(text.chars().count(), "character");
             format!("`{key}` has {characters}")
@@ -73,7 +75,7 @@ impl Reader {
         if let Some((_, value)) = words.iter().find(|(word, _)| *word == given.value) {
             return Some(given.map(|_| *value));
         }
-        let message = format!("`{key}` is \"{}\"", given.value);
+        let message = format!("`{key}` is \"{}\"", quotable(given.value));
         let meant = nearest(given.value, words.iter().map(|(word, _)| *word));
         let meant = meant.map(str::to_owned);
         self.refuse_at(given.at, &table.name, Some(key), message, accepted, meant);
@@ -185,7 +187,8 @@ impl Reader {
                 key,
             };
             let message = format!(
-                "`{key}` is the bare number {number}; {} needs its unit, {}, in quotes",
+                "`{key}` is the bare number {}; {} needs its unit, {}, in quotes",
+                quotable(&number.to_string()),
                 accepted.kind.with_article(),
                 accepted.kind.units()
             );
@@ -217,7 +220,7 @@ impl Reader {
         match accepted.kind.parse(given.value) {
             Ok(value) if accepted.contains(value) => Some(given.clone().map(|_| value)),
             Ok(_) => {
-                let message = format!("`{key}` is {}, out of range", given.value.trim());
+                let message = format!("`{key}` is {}, out of range", quotable(given.value));
                 self.refuse(table, given, message, words);
                 None
             }
@@ -259,7 +262,7 @@ impl Reader {
         accepted: &str,
     ) -> Option<Given<TimeOfDay>> {
         let Ok(time) = given.value.parse() else {
-            let message = format!("`{}` is \"{}\"", given.key, given.value);
+            let message = format!("`{}` is \"{}\"", given.key, quotable(given.value));
             self.refuse(table, given, message, accepted);
             return None;
         };

@@ -4,6 +4,7 @@
 use super::units::{
     ATM_BAR, CELSIUS_ZERO_K, CUBIC_FOOT_L, FOOT_M, KNOT_M_MIN, POUND_KG, PSI_BAR, UnitSystem,
 };
+use crate::letters::quotable;
 
 /// Share of a greatest value by which another one may pass it by rounding.
 const LAST_BIT_SHARE: f64 = 1e-9;
@@ -124,15 +125,16 @@ const UNITS: &[Unit] = &[
 #[non_exhaustive]
 pub enum QuantityError {
     /// No number where the number should be.
-    #[error("`{0}` does not begin with a plain number such as 28 or 28.5")]
+    #[error("`{}` does not begin with a plain number such as 28 or 28.5", quotable(.0))]
     NoNumber(String),
     /// A comma in the number: decimal or thousands, nobody knows.
     #[error(
-        "`{0}` has a comma in its number; write a point for decimals and nothing for thousands"
+        "`{}` has a comma in its number; write a point for decimals and nothing for thousands",
+        quotable(.0)
     )]
     Comma(String),
     /// A number without a unit.
-    #[error("`{0}` has no unit")]
+    #[error("`{}` has no unit", quotable(.0))]
     NoUnit(String),
     /// The unit measures something else.
     #[error("`{unit}` is a unit of {}", .measures.noun())]
@@ -143,7 +145,7 @@ pub enum QuantityError {
         measures: Kind,
     },
     /// Nobody knows the unit.
-    #[error("`{unit}` is not a known unit")]
+    #[error("`{}` is not a known unit", quotable(.unit))]
     UnknownUnit {
         /// The unit as written.
         unit: String,
@@ -358,10 +360,16 @@ pub fn is_within(value: f64, least: f64, greatest: f64) -> bool {
     (least - slack..=greatest + slack).contains(&value)
 }
 
+/// Longer words are a slip for nothing.
+const LONGEST_SLIP: usize = 100;
+
 /// The candidate that is nearly the word, if one is: at most a third of its letters differ, or
 /// one where it is short.
 #[must_use]
 pub fn nearest<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    if word.chars().nth(LONGEST_SLIP).is_some() {
+        return None;
+    }
     let lower = word.to_lowercase();
     let allowed = (lower.chars().count() / 3).max(1);
     candidates

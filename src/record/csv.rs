@@ -5,7 +5,8 @@
 
 use std::io::Read;
 
-use crate::plan::{LONGEST_NAME, may_be_shown};
+use crate::letters::may_be_shown;
+use crate::plan::LONGEST_NAME;
 use crate::quantity::{Depth, GaugePressure, UnitSystem};
 use crate::site::Mix;
 
@@ -114,7 +115,9 @@ fn name_diver(
     let fits = (1..=LONGEST_NAME).contains(&name.chars().count());
     if !fits || !name.chars().all(may_be_shown) {
         let message = format!("{} cannot be the name of a diver", quoted(name));
-        let accepted = format!("1 to {LONGEST_NAME} characters, none of them a control character");
+        let accepted = format!(
+            "1 to {LONGEST_NAME} characters, none of them a control character or one that nobody sees"
+        );
         return Err(RecordError::new(Some(line), message, accepted));
     }
     match diver {

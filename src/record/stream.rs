@@ -199,7 +199,7 @@ mod tests {
         assert_eq!(refused.line, None);
         assert_eq!(
             refused.message,
-            "reading failed: the stick was\u{fffd} pulled out"
+            "reading failed: the stick was\\u{1b} pulled out"
         );
     }
 }

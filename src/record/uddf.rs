@@ -15,7 +15,8 @@ mod xml;
 
 use std::io::Read;
 
-use crate::plan::{LONGEST_NAME, may_be_shown};
+use crate::letters::may_be_shown;
+use crate::plan::LONGEST_NAME;
 
 use super::log::{MOST_READINGS, RecordError, SampledLog};
 use super::words::quoted;
@@ -237,7 +238,9 @@ fn set_name(place: &mut Option<String>, value: Value<'_>) -> Result<(), RecordEr
     let name = value.text.split_whitespace().collect::<Vec<_>>().join(" ");
     if name.chars().count() > LONGEST_NAME || !name.chars().all(may_be_shown) {
         let message = format!("{} cannot be the name of a diver", quoted(&name));
-        let accepted = format!("up to {LONGEST_NAME} characters, none of them a control character");
+        let accepted = format!(
+            "up to {LONGEST_NAME} characters, none of them a control character or one that nobody sees"
+        );
         return Err(value.refuse(message, &accepted));
     }
     value.once(place, name)

@@ -1,6 +1,6 @@
 //! What was found in a record, made fit for a message.
 
-use crate::plan::may_be_shown;
+use crate::letters::{harmless, shortened};
 
 /// So many characters of what was found are quoted.
 const MOST_QUOTED: usize = 40;
@@ -18,22 +18,7 @@ pub(super) fn told(text: &str) -> String {
 }
 
 fn cut(text: &str, most: usize) -> String {
-    let mut shown: String = text.chars().take(most).map(harmless).collect();
-    if text.chars().nth(most).is_some() {
-        shown.push('…');
-    }
-    shown
-}
-
-/// Line and paragraph separators and the Arabic letter mark are no control characters, yet they
-/// move what is around them.
-fn harmless(c: char) -> char {
-    let moves = matches!(c, '\u{61c}' | '\u{2028}' | '\u{2029}');
-    if may_be_shown(c) && !moves {
-        c
-    } else {
-        '\u{fffd}'
-    }
+    harmless(&shortened(text, most))
 }
 
 #[cfg(test)]
@@ -45,7 +30,7 @@ mod tests {
         assert_eq!(quoted(" 12 m "), "`12 m`");
         assert_eq!(
             quoted("\u{1b}[2J\u{202e}\n\u{61c}"),
-            "`\u{fffd}[2J\u{fffd}\u{fffd}\u{fffd}`"
+            "`\\u{1b}[2J\\u{202e}\\n\\u{61c}`"
         );
         let long = quoted(&"é".repeat(41));
         assert_eq!(long, format!("`{}…`", "é".repeat(40)));

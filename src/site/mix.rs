@@ -3,6 +3,7 @@
 use std::fmt;
 use std::str::FromStr;
 
+use crate::letters::quotable;
 use crate::quantity::{plain_decimal, serde_as_text};
 
 /// Least oxygen that a mix may hold, per cent.
@@ -51,7 +52,7 @@ enum Name {
 #[non_exhaustive]
 pub enum MixError {
     /// The text is none of the accepted forms.
-    #[error("`{0}` is not the name of a gas")]
+    #[error("`{}` is not the name of a gas", quotable(.0))]
     Name(String),
     /// Less than 5 or more than 100 per cent of oxygen.
     #[error("{0} % of oxygen is outside 5 % to 100 %")]

@@ -55,7 +55,7 @@ fn what_is_no_record_is_refused_in_plain_words() {
             Some(1),
             "does not name time and depth",
         ),
-        (b"Dear diary\x1b[2J\n", Some(1), "`Dear diary\u{fffd}[2J`"),
+        (b"Dear diary\x1b[2J\n", Some(1), "`Dear diary\\u{1b}[2J`"),
         (b"a b = 3", Some(1), "no record that is known"),
     ] {
         let refused = format_of(head).unwrap_err();

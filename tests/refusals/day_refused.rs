@@ -82,7 +82,7 @@ const OVERRIDES: &[Instead] = instead! {
     "a fill just above the rating and a tenth": WALL depth "" time "" splash "" fills [("Bram", "3301 psi")]
         | "--fill" "[[diver]] 2 cylinder" "fill" | "above the working pressure" | "227 bar (3300 psi)" | "";
     "a terminal's escape for a name": WALL depth "" time "" splash "" fills [("Ju\u{1b}[31mno", "200 bar")]
-        | "--fill" "[[diver]]" "" | "nobody is called \"Ju\u{fffd}[31mno\"" | "Juno, Bram" | "";
+        | "--fill" "[[diver]]" "" | "nobody is called \"Ju\\u{1b}[31mno\"" | "Juno, Bram" | "";
     "a splash of no day": WALL depth "" time "" splash "24:00" fills []
         | "--splash" "" "splash" | "`splash` is \"24:00\"" | "from 00:00 to 23:59" | "";
     "a minute of one digit": WALL depth "" time "" splash "9:4" fills []

@@ -34,7 +34,7 @@ pub(crate) const FAULTS: &[Fault] = faults! {
     "no gas at all": WALL "\"EAN32\"" => "\"\""
         | 28:10 "[gas]" "bottom" | "is not the name of a gas" | "\"air\", \"oxygen\"" | "";
     "a terminal's escape in a gas": WALL "\"EAN32\"" => "\"\\u001b[5m\""
-        | 28:10 "[gas]" "bottom" | "`\u{fffd}[5m` is not the name of a gas" | "\"air\", \"oxygen\"" | "";
+        | 28:10 "[gas]" "bottom" | "`\\u{1b}[5m` is not the name of a gas" | "\"air\", \"oxygen\"" | "";
     "a gas of the way up listed twice": WALL "[\"EAN50\", \"oxygen\"]" => "[\"EAN50\", \"oxygen\", \"EAN50\"]"
         | 29:37 "[gas]" "decompression" | "`EAN50` is listed twice" | "each gas once" | "";
     "a gas of the way up listed twice by two names": WALL "[\"EAN50\", \"oxygen\"]" => "[\"EAN50\", \"oxygen\", \"EAN100\"]"

@@ -23,6 +23,7 @@ mod folder;
 mod gases;
 mod good_plans;
 mod limits;
+mod many;
 mod model;
 mod pencil;
 mod plans;

@@ -51,7 +51,7 @@ const FAULTS: &[Fault] = faults! {
     "a name of one who is not there": SLATE "\"Bram\"" => "\"Selka\""
         | 14:8 "[[diver]] 2" "name" | "nobody in the plan is called \"Selka\"" | "Juno, Bram" | "";
     "a terminal's escape in a name": SLATE "\"Bram\"" => "\"B\\u001b[31mram\""
-        | 14:8 "[[diver]] 2" "name" | "`name` holds a control character" | "on one line" | "";
+        | 14:8 "[[diver]] 2" "name" | "`name` holds a character that cannot be shown" | "on one line" | "";
     "two dives of one diver": SLATE "\"Bram\"" => "\" Juno \""
         | 14:8 "[[diver]] 2" "name" | "a dive of Juno is already in the record" | "each diver once" | "";
     "a blank depth": SLATE "\"17.5 m\"" => "\"\""

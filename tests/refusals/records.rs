@@ -114,11 +114,11 @@ const TABLE_FAULTS: &[Fault] = faults! {
     "# diver: Mara" => "# diver:"
         | 1 "" | "`` cannot be the name" | "1 to 40 characters";
     "# diver: Mara" => "# diver: M\u{202e}ara"
-        | 1 "" | "`M\u{fffd}ara` cannot be" | "control";
+        | 1 "" | "`M\\u{202e}ara` cannot be" | "control";
     "\n0,0" => "\n# diver: Ilo\n0,0"
         | 3 "" | "the diver is `Ilo`, and `Mara` on line 1" | "one diver";
     "1.5,18.2" => "1.5\u{1b}[2J,18.2"
-        | 4 "time" | "`1.5\u{fffd}[2J` is not a plain" | "12.5";
+        | 4 "time" | "`1.5\\u{1b}[2J` is not a plain" | "12.5";
     "1.5,18.2" => "1.5,18\r18"
         | 4 "" | "a carriage return stands" | "a line feed";
     "20,18.4" => "20\0,18.4"
@@ -218,7 +218,7 @@ const UDDF_FAULTS: &[Fault] = faults! {
     "Mara" => "M & N"
         | 3 "" | "not well-formed XML" | "whole UDDF file";
     "Mara" => "M\u{61c}&#27;"
-        | 3 "firstname" | "`M\u{fffd}\u{fffd}` cannot be the name" | "40";
+        | 3 "firstname" | "`M\\u{61c}\\u{1b}` cannot be the name" | "40";
     "</samples>" => "</sample>"
         | 15 "" | "`samples` is open, and `sample` is closed" | "whole UDDF";
     "</uddf>" => "</uddf></uddf>"

@@ -40,7 +40,7 @@ pub(crate) const FAULTS: &[Fault] = faults! {
     "an empty emergency line": PIER "\"harbour radio, channel 12\"" => "\"\""
         | 30:13 "[surface]" "emergency" | "`emergency` is empty" | "characters on one line" | "";
     "a terminal's escape in the emergency line": PIER "harbour radio" => "\\u001b[5mradio"
-        | 30:13 "[surface]" "emergency" | "`emergency` holds a control character" | "characters on one line" | "";
+        | 30:13 "[surface]" "emergency" | "`emergency` holds a character that cannot be shown" | "characters on one line" | "";
     "a list where the boat is wanted": PIER "[surface]" => "[[surface]]"
         | 28:1 "" "surface" | "`surface` is a list with 1 table in it" | "one [surface], in single brackets, with overdue_after, emergency" | "";
     "a hang without its depth": PIER "depth = \"4 m\", " => ""

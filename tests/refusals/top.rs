@@ -27,9 +27,9 @@ pub(crate) const FAULTS: &[Fault] = faults! {
     "a splash without quotes": WALL "\"09:40\"" => "09:40:00"
         | 3:10 "" "splash" | "`splash` is the date or time 09:40:00" | "in quotes" | "";
     "a terminal's escape in the title": WALL "\"Lantern Wall\"" => "\"Lantern\\u001b]0;Wall\""
-        | 1:9 "" "title" | "`title` holds a control character" | "characters on one line" | "";
+        | 1:9 "" "title" | "`title` holds a character that cannot be shown" | "characters on one line" | "";
     "a control character of eight bits in the title": WALL "\"Lantern Wall\"" => "\"Lantern\\u009bWall\""
-        | 1:9 "" "title" | "`title` holds a control character" | "characters on one line" | "";
+        | 1:9 "" "title" | "`title` holds a character that cannot be shown" | "characters on one line" | "";
     "an empty title": WALL "\"Lantern Wall\"" => "\"\""
         | 1:9 "" "title" | "`title` is empty" | "characters on one line" | "";
     "a title that is a number": WALL "\"Lantern Wall\"" => "42"

@@ -1,5 +1,7 @@
 //! The whole file: empty, too long, its line ends, several faults, and where they are.
 
+use textwrap::core::display_width;
+
 use hangbar::plan_file::read;
 
 use crate::plans::{DRIFT, PIER, WALL, brief, edited, only};
@@ -74,10 +76,15 @@ fn columns_count_characters_and_the_carets_stand_under_the_fault() {
         .map(|pair| {
             let until = pair[1].chars().take_while(|c| *c != '^').count();
             let width = pair[1].chars().filter(|c| *c == '^').count();
-            pair[0].chars().skip(until).take(width).collect()
+            let columns = pair[0].chars().flat_map(|c| {
+                // A letter as wide as two has two columns.
+                let blank = (display_width(&c.to_string()) == 2).then_some(' ');
+                [Some(c), blank].into_iter().flatten()
+            });
+            columns.skip(until).take(width).collect()
         })
         .collect();
-    assert_eq!(pieces, ["\"hélïöx\"", "\"酸素\"", "\"oxgen\""]);
+    assert_eq!(pieces, ["\"hélïöx\"", "\"酸 素 \"", "\"oxgen\""]);
 }
 
 #[test]

@@ -43,7 +43,7 @@ impl JsonWanted {
             outcome.status.without_result(),
             i32::from(outcome.status.code()),
             plan.map(Path::as_os_str),
-            outcome.told.clone(),
+            (outcome.told.clone(), outcome.untold),
         );
         match json::pretty(Ok(document)) {
             Ok(text) => outcome.output = text,

@@ -56,6 +56,8 @@ pub(crate) struct Outcome {
     pub(crate) status: Status,
     /// The errors once more, for a document of them; empty where there is a result.
     pub(crate) told: Vec<Problem>,
+    /// How many errors more there are than are told.
+    pub(crate) untold: usize,
     /// Which of several plans they are about; `None` of a command that has one plan at most.
     pub(crate) plan: Option<PathBuf>,
 }

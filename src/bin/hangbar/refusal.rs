@@ -105,6 +105,7 @@ impl Refusal {
             errors: self.render(&file),
             status: self.status(),
             told: self.problems(&file),
+            untold: self.untold(),
             ..Outcome::default()
         }
     }
@@ -141,6 +142,14 @@ impl Refusal {
             Self::Unreadable(_) | Self::NoPlan | Self::Dive(_) | Self::Check(_) => {
                 vec![Problem::without_place(self.message(file))]
             }
+        }
+    }
+
+    /// How many errors more there are.
+    pub(crate) const fn untold(&self) -> usize {
+        match self {
+            Self::Plan(errors) => errors.untold(),
+            _ => 0,
         }
     }
 

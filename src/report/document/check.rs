@@ -35,6 +35,8 @@ pub struct Check {
     pub findings: Vec<Finding>,
     /// As in the document of errors; empty where there is a briefing.
     pub errors: Vec<Problem>,
+    /// How many errors more there are than are told.
+    pub more_errors: usize,
 }
 
 /// Why something that may be or hold a plan was not checked.
@@ -74,10 +76,16 @@ impl Check {
 
     /// A plan that there is none of.
     #[must_use]
-    pub fn refused(file: &OsStr, verdict: Verdict, exit_status: i32, errors: Vec<Problem>) -> Self {
+    pub fn refused(
+        file: &OsStr,
+        verdict: Verdict,
+        exit_status: i32,
+        (errors, more_errors): (Vec<Problem>, usize),
+    ) -> Self {
         Self {
             exit_status: Some(exit_status),
             errors,
+            more_errors,
             ..Self::new(file, verdict)
         }
     }
@@ -102,6 +110,7 @@ impl Check {
             reason: None,
             findings: Vec::new(),
             errors: Vec::new(),
+            more_errors: 0,
         }
     }
 }

@@ -24,21 +24,23 @@ pub struct Errors {
     /// As [`file_bytes_hex`] gives them: null for a name in UTF-8.
     #[serde(deserialize_with = "nullable")]
     pub file_bytes_hex: Option<String>,
-    /// All that is wrong, in the order of the file; options last.
+    /// What is wrong, in the order of the file; options last.
     pub errors: Vec<Problem>,
+    /// How many errors more there are than are told.
+    pub more_errors: usize,
 }
 
 impl Errors {
     /// Name and number of the document's form.
     pub const SCHEMA: &'static str = "hangbar/errors/1";
 
-    /// What is wrong with a file, or with a command that has none.
+    /// What is wrong with a file, or with a command that has none, and how many errors more there are.
     #[must_use]
     pub fn new(
         verdict: Verdict,
         exit_status: i32,
         file: Option<&OsStr>,
-        errors: Vec<Problem>,
+        (errors, more_errors): (Vec<Problem>, usize),
     ) -> Self {
         Self {
             schema: Self::SCHEMA.to_owned(),
@@ -47,6 +49,7 @@ impl Errors {
             file: file.map(|file| file.to_string_lossy().into_owned()),
             file_bytes_hex: file.and_then(file_bytes_hex),
             errors,
+            more_errors,
         }
     }
 }

@@ -80,8 +80,8 @@ impl Row {
         let status = refusal.status();
         let exit = i32::from(status.code());
         let file = file_name(path);
-        let errors = refusal.problems(&file);
-        let words = match errors.len() {
+        let (errors, more) = (refusal.problems(&file), refusal.untold());
+        let words = match errors.len() + more {
             1 => "1 error".to_owned(),
             count => format!("{count} errors"),
         };
@@ -89,7 +89,12 @@ impl Row {
             status,
             errors_text: refusal.render(&file),
             words: Some(words),
-            document: Check::refused(path.as_os_str(), status.without_result(), exit, errors),
+            document: Check::refused(
+                path.as_os_str(),
+                status.without_result(),
+                exit,
+                (errors, more),
+            ),
         }
     }
 

@@ -2,14 +2,7 @@
 
 use std::path::Path;
 
-use hangbar::plan::may_be_shown;
-
-/// A text with nothing in it that a terminal would act on.
-pub(crate) fn harmless(text: &str) -> String {
-    text.chars()
-        .map(|c| if may_be_shown(c) { c } else { '\u{fffd}' })
-        .collect()
-}
+pub(crate) use hangbar::letters::harmless;
 
 /// Whether a path stands for standard input.
 pub(crate) fn is_standard_input(path: &Path) -> bool {
