@@ -37,6 +37,7 @@ fn every_command_gives_the_errors_of_an_unusable_plan_as_json_too() {
                 "file": "-",
                 "file_bytes_hex": null,
                 "errors": errors,
+                "more_errors": 0,
             }),
             "{command}"
         );
@@ -61,6 +62,29 @@ fn every_command_gives_the_errors_of_an_unusable_plan_as_json_too() {
         assert_eq!(time["meant"], "min");
         assert_eq!(messages(&document), told(&ended.stderr), "{command}");
     }
+}
+
+#[test]
+fn what_is_not_told_is_counted_in_every_form() {
+    let plan: String = (0..50).map(|key| format!("k{key} = 1\n")).collect();
+    let ended = run(&["brief", "-", "--format", "json"], &plan);
+    let (document, row) = (
+        ended.json(),
+        run(&["check", "-", "--format", "json"], &plan).json(),
+    );
+    // 50 keys that nobody knows, and no profile.
+    for errors in [&document, &row] {
+        assert_eq!(messages(errors).len(), 20);
+        assert_eq!(errors["more_errors"], 31);
+    }
+    assert_eq!(messages(&document), told(&ended.stderr));
+    assert!(
+        ended
+            .stderr
+            .ends_with("and 31 more errors: put these right first\n")
+    );
+    let line = run(&["check", "-"], &plan).stdout;
+    assert!(line.ends_with("51 errors\n"), "{line}");
 }
 
 #[test]
