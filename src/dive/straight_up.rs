@@ -3,8 +3,8 @@
 use super::flight::Flight;
 use super::schedule::Schedule;
 use super::segment::{Moment, Segment};
-use super::straight::is_no_stop;
-use crate::quantity::{Depth, RunTime};
+use super::straight::{StraightUp, is_no_stop};
+use crate::quantity::{Depth, RunTime, Time};
 use crate::rules::DiveRules;
 use serde::Serialize;
 
@@ -45,7 +45,8 @@ pub(crate) fn not_straight_up(rules: &DiveRules, schedule: &Schedule) -> Vec<Not
         found.push(begin(now));
     }
     for segment in &schedule.way_down {
-        for change in changes(rules, segment, &now, open) {
+        let stretch = Stretch::new(rules, *segment, now);
+        for change in stretch.changes(open) {
             if open {
                 found.push(begin(change));
             } else if let Some(last) = found.last_mut() {
@@ -53,7 +54,7 @@ pub(crate) fn not_straight_up(rules: &DiveRules, schedule: &Schedule) -> Vec<Not
             }
             open = !open;
         }
-        now = at(rules, segment, &now, segment.end);
+        now = stretch.at(segment.end);
     }
     if !open && let Some(last) = found.last_mut() {
         last.to = now.run_time;
@@ -61,52 +62,110 @@ pub(crate) fn not_straight_up(rules: &DiveRules, schedule: &Schedule) -> Vec<Not
     found
 }
 
-/// The diver at a run time of a segment.
-fn at(rules: &DiveRules, segment: &Segment, start: &Moment, run_time: RunTime) -> Moment {
-    let mut flight = Flight::resume(rules, start, segment.gas);
-    flight.go(segment.kind, segment.depth_at(run_time), run_time);
-    flight.now
+/// A segment in which the answer may change.
+struct Stretch<'a> {
+    rules: &'a DiveRules,
+    segment: Segment,
+    start: Moment,
+    /// The way up from it, where it is a level.
+    level: Option<StraightUp<'a>>,
 }
 
-/// The moments of a segment at which the answer changes.
-fn changes(rules: &DiveRules, segment: &Segment, start: &Moment, mut open: bool) -> Vec<Moment> {
-    let end = at(rules, segment, start, segment.end);
-    let level = segment.from == segment.to;
-    let one_gas = start.tissues.know_nitrogen_alone(segment.gas);
-    let open_at_end = is_no_stop(rules, &end);
-    // On a level with one inert gas each compartment goes one way: it is over its limit from some
-    // moment on, or up to one, or never.
-    let pieces = if level && one_gas && open {
-        1.0
-    } else {
-        (segment.time().as_min() / PIECE_MIN)
-            .ceil()
-            .clamp(1.0, MOST_PIECES)
-    };
-    if level && one_gas && open && open_at_end {
-        return Vec::new();
-    }
-    let mut changes = Vec::new();
-    let mut from = segment.start;
-    let mut piece = 1.0;
-    while piece <= pieces {
-        let to = segment.start + segment.time() * (piece / pieces);
-        let here = at(rules, segment, start, to);
-        if is_no_stop(rules, &here) != open {
-            let (mut same, mut other) = (from, to);
-            for _ in 0..HALVINGS {
-                let middle = same.halfway_to(other);
-                if is_no_stop(rules, &at(rules, segment, start, middle)) == open {
-                    same = middle;
-                } else {
-                    other = middle;
-                }
-            }
-            changes.push(at(rules, segment, start, other));
-            open = !open;
+impl<'a> Stretch<'a> {
+    fn new(rules: &'a DiveRules, segment: Segment, start: Moment) -> Self {
+        let gases = [segment.gas, rules.bottom_gas];
+        let helium = gases.map(|gas| !start.tissues.know_nitrogen_alone(gas));
+        let straight_up = || StraightUp::from(rules, segment.from, helium.contains(&true));
+        Self {
+            rules,
+            segment,
+            start,
+            level: (segment.from == segment.to).then(straight_up),
         }
-        from = to;
-        piece += 1.0;
     }
-    changes
+
+    /// The diver at a run time.
+    fn at(&self, run_time: RunTime) -> Moment {
+        let mut flight = Flight::resume(self.rules, &self.start, self.segment.gas);
+        flight.go(self.segment.kind, self.segment.depth_at(run_time), run_time);
+        flight.now
+    }
+
+    fn is_open(&self, at: &Moment) -> bool {
+        match &self.level {
+            Some(straight_up) => straight_up.is_open(&at.tissues),
+            None => is_no_stop(self.rules, at),
+        }
+    }
+
+    /// The moments at which the answer changes, given the one at the start.
+    fn changes(&self, mut open: bool) -> Vec<Moment> {
+        let segment = &self.segment;
+        // On a level with one inert gas each compartment goes one way: it is over its limit from
+        // some moment on, or up to one, or never.
+        let one_way = self.level.is_some() && self.start.tissues.know_nitrogen_alone(segment.gas);
+        let pieces = if one_way && open {
+            1
+        } else {
+            pieces_of(segment.time())
+        };
+        let piece_ends =
+            |piece: u32| segment.start + segment.time() * (f64::from(piece) / f64::from(pieces));
+        let mut changes = Vec::new();
+        let (mut known, mut here, mut stride) = (0, self.start, 1);
+        while known < pieces {
+            let piece = pieces.min(known + stride);
+            let there = self.at(piece_ends(piece));
+            if stride > 1 && !self.surely(open, &here, &there) {
+                stride /= 2;
+                continue;
+            }
+            if stride == 1 && self.is_open(&there) != open {
+                changes.push(self.change(here.run_time, there.run_time, open));
+                open = !open;
+            }
+            (known, here) = (piece, there);
+            stride = if self.level.is_some() { stride * 2 } else { 1 };
+        }
+        changes
+    }
+
+    /// Whether the answer is surely the same all the way between two moments of a level: between
+    /// them each gas of a compartment lies between those of the two.
+    fn surely(&self, open: bool, from: &Moment, to: &Moment) -> bool {
+        let Some(straight_up) = &self.level else {
+            return false;
+        };
+        let (set, high) = (&self.rules.compartments, self.rules.factors.high());
+        let surface = self.rules.environment.surface();
+        let [from, to] = [from, to].map(|moment| straight_up.surfacing(&moment.tissues));
+        if open {
+            return from.most(&to).are_within(set, surface, high);
+        }
+        let excess = from.worst_excess(set, surface, high);
+        excess.is_some_and(|excess| from.are_over_between(&to, excess.index, set, surface, high))
+    }
+
+    /// Where the answer changes between two moments.
+    fn change(&self, mut same: RunTime, mut other: RunTime, open: bool) -> Moment {
+        for _ in 0..HALVINGS {
+            let middle = same.halfway_to(other);
+            if self.is_open(&self.at(middle)) == open {
+                same = middle;
+            } else {
+                other = middle;
+            }
+        }
+        self.at(other)
+    }
+}
+
+/// In how many pieces a stretch is looked at.
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "clamped to a few hundred"
+)]
+fn pieces_of(time: Time) -> u32 {
+    (time.as_min() / PIECE_MIN).ceil().clamp(1.0, MOST_PIECES) as u32
 }

@@ -14,8 +14,10 @@ use super::reserve::ReserveFact;
 use super::stages::StageFact;
 use super::stops::StopsFact;
 use super::team::TeamFact;
+use crate::dive::Schedule;
 use crate::gas::DiverBudget;
-use crate::plan::Diver;
+use crate::oxygen::OxygenExposure;
+use crate::plan::{Diver, Plan};
 use crate::quantity::UnitSystem;
 use crate::quantity::show::Show;
 use serde::Serialize;
@@ -189,6 +191,20 @@ impl Finding {
             diver: self.diver.as_deref(),
         })
     }
+}
+
+/// Whether the oxygen of a dive forbids it to any team, whatever gas its divers bring.
+pub(crate) fn oxygen_forbids(plan: &Plan, schedule: &Schedule, oxygen: &OxygenExposure) -> bool {
+    let facts = OxygenFact::of_team(&Case {
+        plan,
+        schedule,
+        oxygen,
+        divers: &[],
+        limits: None,
+        not_straight_up: &[],
+        lost_stages: &[],
+    });
+    facts.iter().any(|fact| fact.kind().weight == Weight::NoGo)
 }
 
 /// All findings: no-gos first, then cautions, then notes; the team's before the divers'.

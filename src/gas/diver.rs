@@ -183,15 +183,35 @@ impl<'a> DiverGas<'a> {
         Some(self.diver.breathing * (way_up + hang_exposure(self.rules, hang)))
     }
 
+    /// Whether every level is left with what must be left there.
+    pub(super) fn keeps_all(&self) -> bool {
+        let way_up = main_exposure(self.rules, &self.schedule.way_up);
+        let ends: Vec<EndExposure> = self.ends.iter().map(EndExposure::from).collect();
+        let keeps = ends.iter().all(|end| self.keeps(end));
+        keeps && ends.last().is_none_or(|end| self.hangs(end, way_up))
+    }
+
     /// Whether at every level end of a dive left at one bottom time what must be left is.
     pub(super) fn lasts(&self, cut: &Cut<'_>) -> bool {
-        let left_at = |end: &EndExposure| self.start - self.diver.breathing * end.used;
-        let keeps =
-            |end: &EndExposure| left_at(end) >= (self.shared * end.emergency).max(self.floor);
-        let hangs = self
-            .hang_need(cut.way_up.main())
-            .is_none_or(|need| left_at(&cut.here) >= need);
-        hangs && keeps(&cut.here) && cut.before.iter().all(keeps)
+        self.hangs(&cut.here, cut.way_up.main())
+            && self.keeps(&cut.here)
+            && cut.before.iter().all(|end| self.keeps(end))
+    }
+
+    /// What is left at a level's end.
+    fn left_at(&self, end: &EndExposure) -> FreeVolume {
+        self.start - self.diver.breathing * end.used
+    }
+
+    /// Whether it is enough for trouble there, and the floor.
+    fn keeps(&self, end: &EndExposure) -> bool {
+        self.left_at(end) >= (self.shared * end.emergency).max(self.floor)
+    }
+
+    /// Whether it is enough for the planned way up and the hang.
+    fn hangs(&self, end: &EndExposure, way_up: AtmMinutes) -> bool {
+        let need = self.hang_need(way_up);
+        need.is_none_or(|need| self.left_at(end) >= need)
     }
 
     /// Whether the pony covers every stop of a dive left at one bottom time; `None` without one.

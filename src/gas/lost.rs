@@ -1,7 +1,7 @@
 //! When a diver's own gas is gone at the worst moment: on a partner's gas, or on the own pony.
 
 use super::cylinders::DiverCylinders;
-use super::need::{LevelEnd, main_exposure, used_up_at};
+use super::need::{EmergencyExposure, LevelEnd, main_exposure, used_up_at};
 use super::team::TeamGas;
 use crate::dive::Segment;
 use crate::plan::{Diver, Plan, partners};
@@ -137,30 +137,37 @@ fn worst<'a>(
     supplies: impl Iterator<Item = (&'a LevelEnd, Supply<'a>)>,
 ) -> Option<Rescue> {
     let ranked = supplies.map(|(end, supply)| {
-        let from = (end.moment.run_time, end.moment.depth);
         // As for the reserve and the pony's verdict: never less than straight up with the safety stop.
+        let exposure = end.emergency.exposure;
+        let spare = (supply.available - supply.breathing * exposure.full).as_l();
+        (supply.severity(exposure), spare, end, supply)
+    });
+    let least = ranked.min_by(|x, y| x.0.cmp(&y.0).then(x.1.total_cmp(&y.1)));
+    least.map(|(_, _, end, supply)| {
+        let from = (end.moment.run_time, end.moment.depth);
         let ways = (end.emergency.deciding(), &end.emergency.direct[..]);
-        let outcome = supply.outcome(plan.rules(), from, ways);
-        let severity = match outcome {
-            RescueOutcome::NotEnough { .. } => 0,
-            RescueOutcome::StopsMissed { .. } => 1,
-            RescueOutcome::EveryStop { .. } => 2,
-        };
-        let full = end.emergency.exposure.full;
-        let spare = (supply.available - supply.breathing * full).as_l();
-        let rescue = Rescue {
+        Rescue {
             donor: supply.donor.map(|donor| donor.name.clone()),
             run_time: end.moment.run_time,
             depth: end.moment.depth,
-            outcome,
-        };
-        (severity, spare, rescue)
-    });
-    let least = ranked.min_by(|x, y| x.0.cmp(&y.0).then(x.1.total_cmp(&y.1)));
-    least.map(|(_, _, rescue)| rescue)
+            outcome: supply.outcome(plan.rules(), from, ways),
+        }
+    })
 }
 
 impl Supply<'_> {
+    /// How bad its outcome is: the worst first.
+    fn severity(&self, exposure: EmergencyExposure) -> u8 {
+        let available = self.available.max(FreeVolume::from_l(0.0));
+        if available >= self.breathing * exposure.full {
+            2
+        } else if available >= self.breathing * exposure.direct {
+            1
+        } else {
+            0
+        }
+    }
+
     /// How far it goes on the ways up from a moment: with every stop, and straight.
     pub(super) fn outcome(
         &self,

@@ -48,6 +48,12 @@ pub(crate) fn team_gas(
     Ok(TeamGas { level_ends, divers })
 }
 
+/// Whether every level of a dive is left with what must be left there, by everybody.
+pub(crate) fn team_lasts(plan: &Plan, schedule: &Schedule, cylinders: &[DiverCylinders]) -> bool {
+    let ends = LevelEnd::of_each(plan.rules(), plan.reserve().sort_out, schedule);
+    ends.is_ok_and(|ends| each(plan, schedule, &ends, cylinders).all(|diver| diver.keeps_all()))
+}
+
 fn each<'a>(
     plan: &'a Plan,
     schedule: &'a Schedule,

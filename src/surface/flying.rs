@@ -321,10 +321,11 @@ fn breathed(plan: &Plan, schedule: &Schedule) -> impl Iterator<Item = Mix> {
 /// From which on: somebody who came down from a height, or left a stop on oxygen, holds less than
 /// the air will give, and may be within the limits of a high cabin at first and not later.
 ///
-/// Minute by minute from the surfacing, at most [`LONGEST_WAIT_MIN`] + 1 of them. With nitrogen
-/// alone each compartment goes one way, to the pressure inspired: what is within at a minute and at
-/// the last one is so in between. Where there is helium too the minutes are gone through from the
-/// last one back.
+/// With nitrogen alone each compartment goes one way, to the pressure inspired: what is within at a
+/// minute and at the last one is so in between, and the first is found by halving. Where there is
+/// helium too the last minute at which one is over is looked for from the last one back; minutes
+/// that are surely within are left out: between two moments each gas of a compartment lies between
+/// those of the two, and who is within with the more of both is with less, see [`Tissues::most`].
 ///
 /// # Example
 /// ```
@@ -342,20 +343,52 @@ pub fn model_wait(rules: &DiveRules, tissues: &Tissues, cabin: Pressure) -> Mode
     let (set, factor) = (&rules.compartments, rules.factors.high());
     let after = |minute: u32| rested(rules, tissues, minute);
     let is_within = |minute: u32| after(minute).are_within(set, cabin, factor);
-    let minutes = 0..=LONGEST_WAIT_MIN;
     let wait = if !is_within(LONGEST_WAIT_MIN) {
         None
     } else if tissues.hold_helium() {
-        let over = minutes.rev().find(|minute| !is_within(*minute));
-        Some(over.map_or(0, |minute| minute + 1))
+        let both = |one: u32, other: u32| {
+            let most = after(one).most(&after(other));
+            most.are_within(set, cabin, factor)
+        };
+        Some(within_since(LONGEST_WAIT_MIN, both))
     } else {
-        minutes.into_iter().find(|minute| is_within(*minute))
+        let (mut over, mut within) = (0, LONGEST_WAIT_MIN);
+        while over < within {
+            let middle = over.midpoint(within);
+            if is_within(middle) {
+                within = middle;
+            } else {
+                over = middle + 1;
+            }
+        }
+        Some(within)
     };
     let decided_at = wait.map_or(LONGEST_WAIT_MIN, |wait| wait.saturating_sub(1));
     ModelWait {
         reach: wait.map_or(WaitReach::NotWithinBound, WaitReach::Minutes),
         compartment: nearest_to_limit(rules, &after(decided_at), cabin),
     }
+}
+
+/// The first minute from which on all are within up to `last`, which is. `between` says of two minutes
+/// that surely all between them are, those two too; of one minute twice exactly whether it is.
+fn within_since(last: u32, between: impl Fn(u32, u32) -> bool) -> u32 {
+    let (mut first, mut stride) = (last, 1);
+    while first > 0 {
+        let earlier = first.saturating_sub(stride);
+        // A stride of one asks about that minute alone: the one after it is known to be within.
+        let sure = if stride == 1 {
+            between(earlier, earlier)
+        } else {
+            between(earlier, first)
+        };
+        match (sure, stride) {
+            (true, _) => (first, stride) = (earlier, stride * 2),
+            (false, 1) => break,
+            (false, _) => stride /= 2,
+        }
+    }
+    first
 }
 
 /// Tissues after whole minutes on air at the surface of the site.

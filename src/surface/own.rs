@@ -35,19 +35,31 @@ pub struct LimitSetBy {
 
 /// Each diver, in the order of the plan.
 pub(crate) fn each(plan: &Plan, schedule: &Schedule) -> Vec<Own> {
+    let mut each: Vec<Own> = Vec::with_capacity(plan.starts().len());
+    for (index, start) in plan.starts().iter().enumerate() {
+        // Divers who start alike and breathe alike are alike all dive long.
+        let alike = |other: &usize| {
+            plan.gas_of(*other) == plan.gas_of(index) && plan.starts()[*other] == *start
+        };
+        let own = match (0..index).find(alike) {
+            Some(other) => each[other],
+            None => own(plan, schedule, index),
+        };
+        each.push(own);
+    }
+    each
+}
+
+fn own(plan: &Plan, schedule: &Schedule, index: usize) -> Own {
     let (depth, advised) = (schedule.deepest(), Pressure::from_bar(ADVISED_PO2_BAR));
-    let starts = plan.starts().iter().enumerate();
-    let own = starts.map(|(index, start)| {
-        let rules = plan.rules_of(index);
-        let segments = plan.breathed_by(index, &schedule.segments);
-        Own {
-            limit: limit_at(&rules, &start.tissues, depth),
-            oxygen: plan.oxygen_of(index, &schedule.segments),
-            operating_depth: operating_depth(&rules.environment, rules.bottom_gas, advised),
-            surfaced: through(&rules, start, &segments),
-        }
-    });
-    own.collect()
+    let (rules, start) = (plan.rules_of(index), &plan.starts()[index]);
+    let segments = plan.breathed_by(index, &schedule.segments);
+    Own {
+        limit: limit_at(&rules, &start.tissues, depth),
+        oxygen: plan.oxygen_of(index, &schedule.segments),
+        operating_depth: operating_depth(&rules.environment, rules.bottom_gas, advised),
+        surfaced: through(&rules, start, &segments),
+    }
 }
 
 /// Who sets the limit, where histories or gases differ: of equal ones the first of the plan.

@@ -2,12 +2,11 @@
 
 use super::coefficients::{COMPARTMENTS, CompartmentSet, GasRows, Row};
 use super::exchange::{Affine, Exchange, Leg};
-use super::tissues::{Loading, Tissues, WATER_VAPOUR_BAR, WITHIN_BAR, limit_bar};
+use super::tissues::{
+    Loading, SURELY_BAR, Tissues, WATER_VAPOUR_BAR, WITHIN_BAR, is_over_between, limit_bar,
+};
 use crate::quantity::Pressure;
 use crate::site::Mix;
-
-/// What a bound must clear to count, beside [`WITHIN_BAR`]: far more than rounding, bar.
-const SURELY_BAR: f64 = 1e-11;
 
 /// Most stops are shorter than two hours.
 const EXPECTED_POWERS: usize = 7;
@@ -72,10 +71,8 @@ impl<'s> WholeMinutes<'s> {
     /// that it does now; at most so many.
     ///
     /// At constant depth each gas of a compartment goes one way, so between two moments its
-    /// pressure on arrival lies between those of the two, and so does its share of helium. The
-    /// limit is convex in that share (`a` is linear in it, `1/b` convex), so between two shares it
-    /// is at most the greater of the limits at the two. Where the least that the compartment may
-    /// hold on arrival is over the most that it may hold, it bars at every moment between.
+    /// pressure on arrival lies between those of the two. Where the compartment is over its limit
+    /// with whatever lies there, see [`is_over_between`], it bars at every moment between.
     pub(crate) fn surely_barred(
         &mut self,
         tissues: &Tissues,
@@ -108,19 +105,20 @@ impl<'s> WholeMinutes<'s> {
                 exchange.helium(index, leg),
             )
         });
-        let limit = |n2_bar: f64, he_bar: f64| {
-            limit_bar(&Loading { n2_bar, he_bar }, compartment, leg.to, *factor)
+        let nitrogen_alone = Loading {
+            he_bar: 0.0,
+            ..loading
         };
-        let of_nitrogen = limit(loading.n2_bar, 0.0);
+        let of_nitrogen = limit_bar(&nitrogen_alone, compartment, leg.to, *factor);
         let bars = |kept: (f64, f64)| {
             let (least, most) = nitrogen.between(kept.0);
             let Some(helium) = &helium else {
                 return least > of_nitrogen + WITHIN_BAR + SURELY_BAR;
             };
             let (least_helium, most_helium) = helium.between(kept.1);
-            // With the greatest and with the least share of helium.
-            let limit = limit(least, most_helium).max(limit(most, least_helium));
-            least + least_helium > limit + WITHIN_BAR + SURELY_BAR
+            let loading = |n2_bar, he_bar| Loading { n2_bar, he_bar };
+            let (least, most) = (loading(least, least_helium), loading(most, most_helium));
+            is_over_between(least, most, compartment, leg.to, *factor)
         };
         let mixed = helium.is_some();
         let mut kept = |power: usize| {

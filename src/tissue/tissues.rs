@@ -184,6 +184,29 @@ impl Tissues {
         })
     }
 
+    /// Whether one compartment is surely over its limit in all tissues that hold of each gas no less
+    /// than the less of two, and no more than the more.
+    pub(crate) fn are_over_between(
+        &self,
+        other: &Self,
+        index: usize,
+        set: &CompartmentSet,
+        ambient: Pressure,
+        factor: f64,
+    ) -> bool {
+        let (one, other) = (self.loading(index), other.loading(index));
+        let least = Loading {
+            n2_bar: one.n2_bar.min(other.n2_bar),
+            he_bar: one.he_bar.min(other.he_bar),
+        };
+        let most = Loading {
+            n2_bar: one.n2_bar.max(other.n2_bar),
+            he_bar: one.he_bar.max(other.he_bar),
+        };
+        let compartment = &set.compartments()[index];
+        is_over_between(least, most, compartment, ambient, factor)
+    }
+
     /// Whether every compartment is within the factor's limit at an ambient pressure.
     #[must_use]
     pub fn are_within(&self, set: &CompartmentSet, ambient: Pressure, factor: f64) -> bool {
@@ -233,6 +256,28 @@ impl Tissues {
         }
         leading
     }
+}
+
+/// What a bound must clear to count, beside [`WITHIN_BAR`]: far more than rounding, bar.
+pub(super) const SURELY_BAR: f64 = 1e-11;
+
+/// Whether a compartment is over its limit whatever it holds of each gas from the least to the most.
+///
+/// The limit is convex in the share of helium (`a` is linear in it, `1/b` convex), so between two
+/// shares it is at most the greater of the limits at the two.
+pub(super) fn is_over_between(
+    least: Loading,
+    most: Loading,
+    compartment: &Compartment,
+    ambient: Pressure,
+    factor: f64,
+) -> bool {
+    let limit = |n2_bar, he_bar| {
+        let loading = Loading { n2_bar, he_bar };
+        limit_bar(&loading, compartment, ambient, factor)
+    };
+    let limit = limit(least.n2_bar, most.he_bar).max(limit(most.n2_bar, least.he_bar));
+    least.total_bar() > limit + WITHIN_BAR + SURELY_BAR
 }
 
 pub(super) fn limit_bar(

@@ -1,7 +1,7 @@
 //! The dives nearest to a no-go plan that are none: one change each, worked out.
 
 use super::trial::Trial;
-use crate::finding::{Fact, Finding, FlightFact, Help, Verdict, Weight};
+use crate::finding::{Fact, Finding, FlightFact, Help, Weight};
 use crate::gas::{DiverCylinders, DiverLimits};
 use crate::plan::{DayTime, Plan};
 use crate::quantity::show::whole_minutes_up;
@@ -115,11 +115,6 @@ fn later_flight(finding: &Finding) -> Option<DayTime> {
     }
 }
 
-/// Whether a plan with a team is a go.
-fn is_go(plan: &Plan, cylinders: &[DiverCylinders]) -> bool {
-    Trial::of(plan, cylinders).is_ok_and(|dive| dive.verdict(plan) != Verdict::NoGo)
-}
-
 /// The least interval, where that is longer than the plan's and makes a go.
 fn wait(plan: &Plan, cylinders: &[DiverCylinders], least: &LeastInterval) -> Option<LongerWait> {
     let interval_min = least.minutes()?;
@@ -131,7 +126,7 @@ fn wait(plan: &Plan, cylinders: &[DiverCylinders], least: &LeastInterval) -> Opt
     let more_min = whole_minutes_up(longer);
     let history = plan.history().shifted(plan.rules(), longer)?;
     let splash = plan.splash().map(|splash| splash.after(more_min));
-    is_go(&plan.in_a_day(history, splash), cylinders).then_some(LongerWait {
+    Trial::is_go(&plan.in_a_day(history, splash), cylinders).then_some(LongerWait {
         interval_min,
         more_min,
     })
@@ -146,7 +141,7 @@ fn bottom_time(plan: &Plan, cylinders: &[DiverCylinders], limits: &[DiverLimits]
         .skip_while(|minutes| !planned.is_over(Time::from_min(f64::from(*minutes))))
         .find(|minutes| {
             let cut = plan.left_at(Time::from_min(f64::from(*minutes)));
-            cut.is_some_and(|cut| is_go(&cut, cylinders))
+            cut.is_some_and(|cut| Trial::is_go(&cut, cylinders))
         })
 }
 
@@ -170,7 +165,7 @@ fn depth(plan: &Plan, cylinders: &[DiverCylinders]) -> Option<Depth> {
             ..*level
         };
         let levels = plan.levels().iter().map(shallower).collect();
-        if is_go(&plan.with_levels(levels), cylinders) {
+        if Trial::is_go(&plan.with_levels(levels), cylinders) {
             return Some(depth);
         }
         steps -= 1.0;
@@ -259,5 +254,5 @@ fn with_more(
         let enough = enough?;
         plan = plan.with_divers(|divers| divers[index].cylinder = enough);
     }
-    is_go(&plan, &DiverCylinders::of_each(&plan)).then_some(plan)
+    Trial::is_go(&plan, &DiverCylinders::of_each(&plan)).then_some(plan)
 }

@@ -1,8 +1,8 @@
 //! A dive tried out: its schedule and gas without what a whole briefing adds.
 
 use crate::dive::{Schedule, ScheduleError, not_straight_up};
-use crate::finding::{Case, Finding, Verdict, findings};
-use crate::gas::{DiverBudget, DiverCylinders, team_gas};
+use crate::finding::{Case, Finding, Verdict, findings, oxygen_forbids};
+use crate::gas::{DiverBudget, DiverCylinders, team_gas, team_lasts};
 use crate::plan::Plan;
 
 /// A dive and its gas: for the many dives of a what-if.
@@ -13,7 +13,31 @@ pub(crate) struct Trial {
 
 impl Trial {
     pub(crate) fn of(plan: &Plan, cylinders: &[DiverCylinders]) -> Result<Self, ScheduleError> {
-        let schedule = plan.fly()?;
+        Self::gas_of(plan, plan.fly()?, cylinders)
+    }
+
+    /// Whether a plan with a team is a go, as the verdict of its trial says. What most dives that are
+    /// none fail by is asked first, and nothing else then.
+    pub(crate) fn is_go(plan: &Plan, cylinders: &[DiverCylinders]) -> bool {
+        let Ok(schedule) = plan.fly() else {
+            return false;
+        };
+        let oxygen = plan.oxygen(&schedule.segments);
+        let forbidden = (schedule.staged && !plan.asks_for_stops())
+            || oxygen_forbids(plan, &schedule, &oxygen)
+            || !team_lasts(plan, &schedule, cylinders);
+        !forbidden && Self::gas_of(plan, schedule, cylinders).is_ok_and(|dive| dive.may_go(plan))
+    }
+
+    fn may_go(&self, plan: &Plan) -> bool {
+        self.verdict(plan) != Verdict::NoGo
+    }
+
+    fn gas_of(
+        plan: &Plan,
+        schedule: Schedule,
+        cylinders: &[DiverCylinders],
+    ) -> Result<Self, ScheduleError> {
         let divers = team_gas(plan, &schedule, cylinders)?.divers;
         Ok(Self { schedule, divers })
     }

@@ -87,16 +87,33 @@ impl Outcome {
 
     /// Prints it. What cannot be printed makes a worse end of it.
     pub(crate) fn print(&self) -> Status {
+        match self.print_on() {
+            Printed::Failed => self.status.max(Status::Unusable),
+            Printed::All | Printed::NobodyReads => self.status,
+        }
+    }
+
+    /// Prints a part of what a command prints.
+    pub(crate) fn print_on(&self) -> Printed {
         // Nobody is left to tell where standard error itself is gone.
         let _ = io::stderr().write_all(self.errors.as_bytes());
         match print(&self.output) {
-            Err(error) if error.kind() != io::ErrorKind::BrokenPipe => {
+            Ok(()) => Printed::All,
+            Err(error) if error.kind() == io::ErrorKind::BrokenPipe => Printed::NobodyReads,
+            Err(error) => {
                 let _ = writeln!(io::stderr(), "error: cannot write the result: {error}");
-                self.status.max(Status::Unusable)
+                Printed::Failed
             }
-            Ok(()) | Err(_) => self.status,
         }
     }
+}
+
+/// What became of what was printed.
+pub(crate) enum Printed {
+    All,
+    /// The reader has gone, who may have seen enough.
+    NobodyReads,
+    Failed,
 }
 
 fn print(text: &str) -> io::Result<()> {

@@ -1,4 +1,5 @@
-//! `hangbar check`: a line a plan, for scripts and for a quick look.
+//! `hangbar check`: a line a plan, for scripts and for a quick look; batch by batch, so that a hundred
+//! thousand plans are held no more than a hundred.
 
 use std::path::Path;
 
@@ -6,11 +7,12 @@ use hangbar::briefing::Briefing;
 use hangbar::plan_file::Overrides;
 use hangbar::report::document::Check;
 use hangbar::report::{Tone, codes_in_a_line};
+use rayon::prelude::*;
 
 use crate::args::{CheckArgs, Format};
 use crate::folders::{Found, Skipped, look};
 use crate::input::work_out;
-use crate::outcome::{Outcome, Status};
+use crate::outcome::{Outcome, Printed, Status};
 use crate::paper::wants_colour;
 use crate::refusal::Refusal;
 use crate::render::json;
@@ -20,27 +22,39 @@ use crate::render::terminal::Terminal;
 /// Columns of the verdict and the gap behind it: `schedule-only` is the longest.
 const VERDICT_COLUMNS: usize = 15;
 
-/// What is printed, and the worst status.
+/// So many plans are worked out side by side before they are printed: enough for many cores, few
+/// enough to be held.
+const BATCH: usize = 512;
+
+/// What is printed, batch by batch in the order of the names, and the worst status.
 pub(super) fn run(args: &CheckArgs) -> Outcome {
-    let mut outcome = Outcome::default();
-    let mut terminal = Terminal::new(wants_colour(args.color));
-    for (path, found) in args.paths.iter().flat_map(|path| look(path)) {
-        let row = Row::of(&path, found);
-        outcome.status = outcome.status.max(row.status);
-        outcome.errors.push_str(&row.errors_text);
-        match args.format {
-            Format::Text => row.draw(&mut terminal),
-            Format::Json => match json::line(&row.document) {
-                Ok(line) => terminal.line(&line),
-                Err(error) => {
-                    outcome.errors.push_str(&format!("error: {error}\n"));
-                    outcome.status = Status::Internal;
+    let colour = wants_colour(args.color);
+    let mut printed = Outcome::default();
+    for path in &args.paths {
+        for batch in look(path).chunks(BATCH) {
+            // Rows come back in the order of the names, whoever worked them out.
+            let rows: Vec<Outcome> = batch
+                .par_iter()
+                .map(|(path, found)| Row::of(path, found).outcome(args.format, colour))
+                .collect();
+            let mut together = Outcome::default();
+            for row in rows {
+                together.status = together.status.max(row.status);
+                together.output.push_str(&row.output);
+                together.errors.push_str(&row.errors);
+            }
+            printed.status = printed.status.max(together.status);
+            match together.print_on() {
+                Printed::All => {}
+                Printed::NobodyReads => return printed,
+                Printed::Failed => {
+                    printed.status = printed.status.max(Status::Unusable);
+                    return printed;
                 }
-            },
+            }
         }
     }
-    outcome.output = terminal.finish();
-    outcome
+    printed
 }
 
 /// A plan that was checked, or something that was not.
@@ -53,11 +67,11 @@ struct Row {
 }
 
 impl Row {
-    fn of(path: &Path, found: Found) -> Self {
+    fn of(path: &Path, found: &Found) -> Self {
         let result = match found {
             Found::Plan => work_out(path, &Overrides::default()),
-            Found::Refused(refusal) => Err(refusal),
-            Found::Skipped(reason) => return Self::skipped(path, &reason),
+            Found::Refused(refusal) => return Self::refused(path, refusal),
+            Found::Skipped(reason) => return Self::skipped(path, reason),
         };
         match result {
             Ok(briefing) => Self::briefed(path, &briefing),
@@ -107,6 +121,28 @@ impl Row {
             words: None,
             document: Check::skipped(path.as_os_str(), reason.word()),
         }
+    }
+
+    /// What is printed of it.
+    fn outcome(&self, format: Format, colour: bool) -> Outcome {
+        let mut outcome = Outcome {
+            status: self.status,
+            errors: self.errors_text.clone(),
+            ..Outcome::default()
+        };
+        let mut terminal = Terminal::new(colour);
+        match format {
+            Format::Text => self.draw(&mut terminal),
+            Format::Json => match json::line(&self.document) {
+                Ok(line) => terminal.line(&line),
+                Err(error) => {
+                    outcome.errors.push_str(&format!("error: {error}\n"));
+                    outcome.status = Status::Internal;
+                }
+            },
+        }
+        outcome.output = terminal.finish();
+        outcome
     }
 
     /// `go             plans/reef.toml  caution: pony-short (Tom); note: alone (Tom)`
