@@ -164,6 +164,7 @@ pub fn brief(plan: Plan) -> Result<Briefing, BriefingError> {
     let nearest_go = match verdict {
         Verdict::NoGo => nearest_go(
             &plan,
+            &schedule,
             &cylinders,
             &limits,
             &findings,

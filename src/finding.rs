@@ -36,6 +36,7 @@ pub(crate) use kind::Help;
 pub use kind::Weight;
 pub use lost_stages::LostStageFact;
 pub use oxygen::OxygenFact;
+pub(crate) use oxygen::dose_forbids;
 pub use ponies::PonyFact;
 pub use reserve::ReserveFact;
 pub use stages::StageFact;

@@ -115,7 +115,16 @@ pub(super) fn fly_bottom(
 }
 
 /// The worst passing of the low-factor limit on a rise that starts from `from`.
+///
+/// On the way nobody holds more than on leaving, or than the gas breathed there would give in the
+/// end; who is within with that where the rise ends is so all the way, as limits grow with depth.
 fn breach(rules: &DiveRules, from: &Moment, to: Depth) -> Option<CeilingBreach> {
+    let ambient = |depth| rules.environment.ambient(depth);
+    let in_balance = Tissues::in_balance(rules.bottom_gas, ambient(from.depth));
+    let most = from.tissues.most(&in_balance);
+    if most.are_within(&rules.compartments, ambient(to), rules.factors.low()) {
+        return None;
+    }
     let rise = from.depth - to;
     let steps = (1..=RISE_STEPS).map(|step| rise * (f64::from(step) / f64::from(RISE_STEPS)));
     let mut worst: Option<CeilingBreach> = None;

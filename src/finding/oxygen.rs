@@ -359,8 +359,13 @@ const fn uses(of_the_day: bool) -> &'static str {
     }
 }
 
+/// Whether an oxygen dose forbids the dive.
+pub(crate) fn dose_forbids(cns_pct: f64) -> bool {
+    cns_pct > CNS_LIMIT_PCT
+}
+
 fn dose(cns_pct: f64, of_the_day: bool) -> Option<OxygenFact> {
-    if cns_pct > CNS_LIMIT_PCT {
+    if dose_forbids(cns_pct) {
         Some(OxygenFact::DoseOverLimit {
             cns_pct,
             of_the_day,

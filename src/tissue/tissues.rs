@@ -81,6 +81,15 @@ impl Tissues {
         }
     }
 
+    /// The tissues of somebody who has breathed a mix at an ambient pressure for ever.
+    pub(crate) fn in_balance(mix: Mix, ambient: Pressure) -> Self {
+        let breathed = ambient.as_bar() - WATER_VAPOUR_BAR;
+        Self {
+            nitrogen: [breathed * mix.nitrogen(); COMPARTMENTS],
+            helium: [breathed * mix.helium(); COMPARTMENTS],
+        }
+    }
+
     /// Tissues from 16 loadings, fastest first.
     #[must_use]
     pub fn from_loadings(loadings: [Loading; COMPARTMENTS]) -> Self {

@@ -1,12 +1,13 @@
 //! The dives nearest to a no-go plan that are none: one change each, worked out.
 
 use super::trial::Trial;
-use crate::finding::{Fact, Finding, FlightFact, Help, Weight};
-use crate::gas::{DiverCylinders, DiverLimits};
+use crate::dive::Schedule;
+use crate::finding::{Fact, Finding, FlightFact, Help, Weight, dose_forbids};
+use crate::gas::{DiverCylinders, DiverLimits, until};
 use crate::plan::{DayTime, Plan};
 use crate::quantity::show::whole_minutes_up;
 use crate::quantity::{
-    Depth, DepthChange, FreeVolume, GaugePressure, PSI_BAR, Time, UnitSystem, WaterVolume,
+    Depth, DepthChange, FreeVolume, GaugePressure, PSI_BAR, RunTime, Time, UnitSystem, WaterVolume,
 };
 use crate::rules::Level;
 use crate::site::{Charge, Cylinder};
@@ -72,6 +73,7 @@ impl NearestGo {
 #[must_use]
 pub(crate) fn nearest_go(
     plan: &Plan,
+    schedule: &Schedule,
     cylinders: &[DiverCylinders],
     limits: &[DiverLimits],
     findings: &[Finding],
@@ -86,7 +88,7 @@ pub(crate) fn nearest_go(
     let mut nearest = NearestGo::default();
     if !any(Help::Other) {
         if !any(Help::Depth) {
-            nearest.bottom_time_min = bottom_time(plan, cylinders, limits);
+            nearest.bottom_time_min = bottom_time(plan, schedule, cylinders, limits);
         }
         nearest.depth = depth(plan, cylinders);
         nearest.wait = least.and_then(|least| wait(plan, cylinders, least));
@@ -132,10 +134,29 @@ fn wait(plan: &Plan, cylinders: &[DiverCylinders], least: &LeastInterval) -> Opt
     })
 }
 
-fn bottom_time(plan: &Plan, cylinders: &[DiverCylinders], limits: &[DiverLimits]) -> Option<u32> {
+fn bottom_time(
+    plan: &Plan,
+    schedule: &Schedule,
+    cylinders: &[DiverCylinders],
+    limits: &[DiverLimits],
+) -> Option<u32> {
     let planned = plan.bottom_time();
     let gas = DiverLimits::least(limits).map(|least| least.minutes);
     let longest = gas.unwrap_or(crate::gas::GREATEST_BOTTOM_TIME_MIN);
+    let dose = |minutes: u32| {
+        let left = RunTime::from_min(f64::from(minutes));
+        plan.oxygen(&until(&schedule.way_down, left)).cns_pct
+    };
+    // The dose only grows: where it is too much on leaving the bottom it is at every later minute.
+    let (mut least, mut longest) = (0, longest.min(whole_minutes_up(planned)));
+    while least < longest {
+        let middle = longest - (longest - least) / 2;
+        if dose_forbids(dose(middle)) {
+            longest = middle - 1;
+        } else {
+            least = middle;
+        }
+    }
     (1..=longest)
         .rev()
         .skip_while(|minutes| !planned.is_over(Time::from_min(f64::from(*minutes))))
