@@ -21,8 +21,8 @@ use crate::surface::{
 };
 use crate::tissue::Tissues;
 use crate::whatif::{
-    Deviation, LateTable, LongestGo, NearestGo, Outcome, deviate_with, late_table, longest_go,
-    nearest_go,
+    Deviation, Known, LateTable, LongestGo, NearestGo, Outcome, deviate_with, late_table,
+    longest_go, nearest_go,
 };
 use serde::Serialize;
 
@@ -163,9 +163,13 @@ pub fn brief(plan: Plan) -> Result<Briefing, BriefingError> {
     let least_interval = least_interval(&plan);
     let nearest_go = match verdict {
         Verdict::NoGo => nearest_go(
-            &plan,
-            &schedule,
-            &cylinders,
+            &Known {
+                plan: &plan,
+                schedule: &schedule,
+                ends: &gas.level_ends,
+                cylinders: &cylinders,
+            },
+            &mut times,
             &limits,
             &findings,
             least_interval.as_ref(),

@@ -27,4 +27,4 @@ pub use lost_stage::{DiverWithoutStage, LossMoment, LostStage, WithoutStage};
 pub use need::{Emergency, EmergencyExposure, LevelEnd};
 pub(crate) use need::{main_exposure, until};
 pub use pony::{PONY_EMPTY, PonyBudget, PonyVerdict};
-pub(crate) use team::{LateDive, LateGas, TeamGas, TeamTimes, team_gas, team_lasts};
+pub(crate) use team::{LateDive, LateGas, TeamGas, TeamTimes, has_enough, team_gas, team_lasts};

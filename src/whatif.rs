@@ -12,5 +12,5 @@ pub(crate) use late::late_table;
 pub use late::{BadFrom, DiverLate, LATE_BOUND_MIN, LateTable};
 pub(crate) use longest_go::longest_go;
 pub use longest_go::{LongestEnd, LongestGo};
-pub(crate) use nearest_go::nearest_go;
+pub(crate) use nearest_go::{Known, nearest_go};
 pub use nearest_go::{LongerWait, NearestGo};

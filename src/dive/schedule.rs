@@ -6,7 +6,7 @@ use super::error::ScheduleError;
 use super::factor::FactorLine;
 use super::flight::Flight;
 use super::segment::{Moment, Segment, SegmentKind};
-use super::straight::{ascend_without_stops, surfacing_direct};
+use super::straight::{ascend_without_stops, is_no_stop, surfacing_direct};
 use crate::quantity::{Depth, RunTime, Time};
 use crate::rules::{DiveRules, Level};
 use crate::site::Mix;
@@ -237,6 +237,15 @@ pub(crate) fn fly_straight_up(
     let mut segments = bottom.segments;
     segments.extend(ascend_without_stops(rules, leaving));
     Some((segments, surfacing))
+}
+
+/// Whether nobody has to stop on the way up from the last level.
+pub(crate) fn ends_straight_up(rules: &DiveRules, start: &Tissues, levels: &[Level]) -> bool {
+    let bottom = fly_bottom(rules, start, levels);
+    bottom.is_ok_and(|bottom| {
+        let leaving = bottom.level_ends.last();
+        leaving.is_some_and(|leaving| is_no_stop(rules, leaving))
+    })
 }
 
 /// As [`fly`], for what has been checked.

@@ -2,8 +2,8 @@
 
 use super::pony::PONY_EMPTY;
 use crate::plan::Plan;
-use crate::quantity::FreeVolume;
-use crate::site::{Charge, Charges, Mix};
+use crate::quantity::{FreeVolume, GaugePressure};
+use crate::site::{Charge, Charges, Cylinder, Mix};
 
 /// The cylinders of one diver as they are filled.
 #[derive(Clone, Debug)]
@@ -48,6 +48,17 @@ impl DiverCylinders {
         divers
             .map(|index| Self::of(plan, index, &mut charges))
             .collect()
+    }
+
+    /// The same with another main cylinder of the same gas.
+    pub(crate) fn with_main(&self, cylinder: &Cylinder, floor: GaugePressure) -> Self {
+        let main = self.main.in_water(cylinder.water);
+        Self {
+            start: main.contents(cylinder.fill),
+            floor: main.contents(floor),
+            main,
+            ..self.clone()
+        }
     }
 
     fn of(plan: &Plan, index: usize, charges: &mut Charges) -> Self {

@@ -191,6 +191,12 @@ impl<'a> DiverGas<'a> {
         keeps && ends.last().is_none_or(|end| self.hangs(end, way_up))
     }
 
+    /// Whether the main cylinder is enough for the dive, and every level is left with enough.
+    pub(super) fn has_enough(&self) -> bool {
+        let use_of_all = self.diver.breathing * main_exposure(self.rules, &self.schedule.segments);
+        self.start >= use_of_all && self.keeps_all()
+    }
+
     /// Whether at every level end of a dive left at one bottom time what must be left is.
     pub(super) fn lasts(&self, cut: &Cut<'_>) -> bool {
         self.hangs(&cut.here, cut.way_up.main())

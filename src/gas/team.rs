@@ -8,7 +8,7 @@ use super::limits::DiverLimits;
 use super::need::LevelEnd;
 use crate::dive::{Schedule, ScheduleError};
 use crate::plan::Plan;
-use crate::quantity::Time;
+use crate::quantity::{RunTime, Time};
 
 /// The gas of a team.
 pub(crate) struct TeamGas {
@@ -52,6 +52,17 @@ pub(crate) fn team_gas(
 pub(crate) fn team_lasts(plan: &Plan, schedule: &Schedule, cylinders: &[DiverCylinders]) -> bool {
     let ends = LevelEnd::of_each(plan.rules(), plan.reserve().sort_out, schedule);
     ends.is_ok_and(|ends| each(plan, schedule, &ends, cylinders).all(|diver| diver.keeps_all()))
+}
+
+/// Whether the main cylinder of a diver who carries these is enough for a dive and its reserve.
+pub(crate) fn has_enough(
+    plan: &Plan,
+    schedule: &Schedule,
+    ends: &[LevelEnd],
+    cylinders: &DiverCylinders,
+    index: usize,
+) -> bool {
+    DiverGas::new(plan, schedule, ends, cylinders, index).has_enough()
 }
 
 fn each<'a>(
@@ -125,6 +136,22 @@ impl<'a> TeamTimes<'a> {
                 .then(|| times.limit(|cut| diver.pony_covers(cut) == Some(true))),
         });
         limits.collect()
+    }
+
+    /// Whether a dive left at a whole minute is surely no go: it makes stops that the plan does not
+    /// ask for, or somebody's gas is not enough.
+    pub(crate) fn forbid(&mut self, minute: u32) -> bool {
+        match self.times.left_at(RunTime::from_min(f64::from(minute))) {
+            Left::Travelling => false,
+            Left::Unschedulable(_) => true,
+            Left::At(cut) => {
+                let short = |diver: &DiverGas<'_>| {
+                    !diver.lasts(&cut) || diver.runs_empty(&cut) || !diver.stages_hold(&cut)
+                };
+                let unasked = cut.way_up.staged && !self.plan.asks_for_stops();
+                unasked || self.divers.iter().any(short)
+            }
+        }
     }
 
     /// The dive whose last level is left so much later.

@@ -8,7 +8,7 @@ use super::history::History;
 use super::reserve::ReserveRules;
 use super::site::{Site, Surface};
 use super::team::Diver;
-use crate::dive::{Schedule, ScheduleError, fly_checked};
+use crate::dive::{Schedule, ScheduleError, ends_straight_up, fly_checked};
 use crate::quantity::{Depth, Time, UnitSystem};
 use crate::rules::DiveRules;
 use crate::rules::Start;
@@ -205,6 +205,11 @@ impl Plan {
     /// The dive from the surface back to it, from what the team starts with.
     pub(crate) fn fly(&self) -> Result<Schedule, ScheduleError> {
         fly_checked(self.rules(), &self.start().tissues, self.levels())
+    }
+
+    /// Whether its dive ends with a straight ascent; not where there is no way down and along.
+    pub(crate) fn goes_straight_up(&self) -> bool {
+        ends_straight_up(self.rules(), &self.start().tissues, self.levels())
     }
 
     /// The same plan as one dive of a day: with what its divers bring, and when it splashes.

@@ -87,11 +87,14 @@ pub(super) struct GasRows {
     pub(super) a_bar: Row,
     /// Slope of the limit line, `1/b`.
     pub(super) slope: Row,
+    /// Its inverse.
+    pub(super) b: Row,
 }
 
 impl GasRows {
     const fn of(rows: &[Compartment; COMPARTMENTS], helium: bool) -> Self {
-        let (mut rate, mut a_bar, mut slope) = ([0.0; 16], [0.0; 16], [0.0; 16]);
+        let (mut rate, mut a_bar) = ([0.0; 16], [0.0; 16]);
+        let (mut slope, mut b) = ([0.0; 16], [0.0; 16]);
         let mut index = 0;
         while index < COMPARTMENTS {
             let gas = if helium {
@@ -102,9 +105,15 @@ impl GasRows {
             rate[index] = std::f64::consts::LN_2 / gas.half_time.as_min();
             a_bar[index] = gas.a_bar;
             slope[index] = 1.0 / gas.b;
+            b[index] = gas.b;
             index += 1;
         }
-        Self { rate, a_bar, slope }
+        Self {
+            rate,
+            a_bar,
+            slope,
+            b,
+        }
     }
 }
 

@@ -240,8 +240,22 @@ impl Tissues {
                 p + factor * (rows.a_bar[index] + p * rows.slope[index] - p)
             });
         }
-        let rows = set.compartments();
-        std::array::from_fn(|index| limit_bar(&self.loading(index), &rows[index], ambient, factor))
+        // As `limit_bar` has it, for all side by side; where a compartment holds no helium its share
+        // is nothing.
+        let (n2, he) = (&set.nitrogen, &set.helium);
+        std::array::from_fn(|index| {
+            let (of_n2, of_he) = (self.nitrogen[index], self.helium[index]);
+            let total = of_n2 + of_he;
+            let weighted = |n2: f64, he: f64| (n2 * of_n2 + he * of_he) / total;
+            let mixed = of_he > 0.0 && total > 0.0;
+            let (a, b) = (
+                weighted(n2.a_bar[index], he.a_bar[index]),
+                weighted(n2.b[index], he.b[index]),
+            );
+            let a = if mixed { a } else { n2.a_bar[index] };
+            let b = if mixed { b } else { n2.b[index] };
+            p + factor * (a + p / b - p)
+        })
     }
 
     /// The greatest gradient in use at an ambient pressure, and the compartment that leads.

@@ -3,7 +3,7 @@
 use super::trial::Trial;
 use crate::dive::Schedule;
 use crate::finding::{Fact, Finding, FlightFact, Help, Weight, dose_forbids};
-use crate::gas::{DiverCylinders, DiverLimits, until};
+use crate::gas::{DiverCylinders, DiverLimits, LevelEnd, TeamTimes, has_enough, until};
 use crate::plan::{DayTime, Plan};
 use crate::quantity::show::whole_minutes_up;
 use crate::quantity::{
@@ -64,6 +64,18 @@ impl NearestGo {
     }
 }
 
+/// The dive as planned, worked out.
+pub(crate) struct Known<'a> {
+    /// The plan.
+    pub(crate) plan: &'a Plan,
+    /// How it is flown.
+    pub(crate) schedule: &'a Schedule,
+    /// Its level ends.
+    pub(crate) ends: &'a [LevelEnd],
+    /// What its divers carry.
+    pub(crate) cylinders: &'a [DiverCylinders],
+}
+
 /// Looks for each change by itself.
 ///
 /// The bottom time is looked for downward from the plan's, minute by minute; the depth metre by
@@ -72,13 +84,13 @@ impl NearestGo {
 /// which the dive is a no-stop dive.
 #[must_use]
 pub(crate) fn nearest_go(
-    plan: &Plan,
-    schedule: &Schedule,
-    cylinders: &[DiverCylinders],
+    known: &Known<'_>,
+    times: &mut TeamTimes<'_>,
     limits: &[DiverLimits],
     findings: &[Finding],
     least: Option<&LeastInterval>,
 ) -> NearestGo {
+    let (plan, cylinders) = (known.plan, known.cylinders);
     let no_gos = || {
         findings
             .iter()
@@ -88,7 +100,7 @@ pub(crate) fn nearest_go(
     let mut nearest = NearestGo::default();
     if !any(Help::Other) {
         if !any(Help::Depth) {
-            nearest.bottom_time_min = bottom_time(plan, schedule, cylinders, limits);
+            nearest.bottom_time_min = bottom_time(known, times, limits);
         }
         nearest.depth = depth(plan, cylinders);
         nearest.wait = least.and_then(|least| wait(plan, cylinders, least));
@@ -103,8 +115,8 @@ pub(crate) fn nearest_go(
                 no_gos().any(|finding| finding.diver.as_deref() == Some(name))
             })
             .collect();
-        nearest.fills = fills(plan, &short);
-        nearest.cylinders = larger(plan, &short);
+        nearest.fills = fills(known, &short);
+        nearest.cylinders = larger(known, &short);
     }
     nearest
 }
@@ -135,11 +147,11 @@ fn wait(plan: &Plan, cylinders: &[DiverCylinders], least: &LeastInterval) -> Opt
 }
 
 fn bottom_time(
-    plan: &Plan,
-    schedule: &Schedule,
-    cylinders: &[DiverCylinders],
+    known: &Known<'_>,
+    times: &mut TeamTimes<'_>,
     limits: &[DiverLimits],
 ) -> Option<u32> {
+    let (plan, schedule, cylinders) = (known.plan, known.schedule, known.cylinders);
     let planned = plan.bottom_time();
     let gas = DiverLimits::least(limits).map(|least| least.minutes);
     let longest = gas.unwrap_or(crate::gas::GREATEST_BOTTOM_TIME_MIN);
@@ -161,6 +173,9 @@ fn bottom_time(
         .rev()
         .skip_while(|minutes| !planned.is_over(Time::from_min(f64::from(*minutes))))
         .find(|minutes| {
+            if times.forbid(*minutes) {
+                return false;
+            }
             let cut = plan.left_at(Time::from_min(f64::from(*minutes)));
             cut.is_some_and(|cut| Trial::is_go(&cut, cylinders))
         })
@@ -195,7 +210,7 @@ fn depth(plan: &Plan, cylinders: &[DiverCylinders]) -> Option<Depth> {
 }
 
 /// Raises the fills of the divers named until each of them has enough; empty where one cannot.
-fn fills(plan: &Plan, short: &[usize]) -> Vec<(String, GaugePressure)> {
+fn fills(known: &Known<'_>, short: &[usize]) -> Vec<(String, GaugePressure)> {
     let raise = |cylinder: Cylinder, gauge: UnitSystem| -> Vec<Cylinder> {
         let step_bar = match gauge {
             UnitSystem::Metric => 5.0,
@@ -213,7 +228,7 @@ fn fills(plan: &Plan, short: &[usize]) -> Vec<(String, GaugePressure)> {
         }
         raised
     };
-    let enough = with_more(plan, short, raise);
+    let enough = with_more(known, short, raise);
     let named = |index: &usize| {
         let diver = &enough.as_ref()?.divers()[*index];
         Some((diver.name.clone(), diver.cylinder.fill))
@@ -222,7 +237,7 @@ fn fills(plan: &Plan, short: &[usize]) -> Vec<(String, GaugePressure)> {
 }
 
 /// Gives the divers named greater cylinders until each of them has enough; empty where one cannot.
-fn larger(plan: &Plan, short: &[usize]) -> Vec<(String, WaterVolume, FreeVolume)> {
+fn larger(known: &Known<'_>, short: &[usize]) -> Vec<(String, WaterVolume, FreeVolume)> {
     let enlarge = |cylinder: Cylinder, _: UnitSystem| -> Vec<Cylinder> {
         let mut litres = cylinder.water.as_l().floor() + 1.0;
         let mut larger = Vec::new();
@@ -235,7 +250,7 @@ fn larger(plan: &Plan, short: &[usize]) -> Vec<(String, WaterVolume, FreeVolume)
         }
         larger
     };
-    let enough = with_more(plan, short, enlarge);
+    let enough = with_more(known, short, enlarge);
     let named = |index: &usize| {
         let enough = enough.as_ref()?;
         let diver = &enough.divers()[*index];
@@ -247,33 +262,34 @@ fn larger(plan: &Plan, short: &[usize]) -> Vec<(String, WaterVolume, FreeVolume)
     short.iter().filter_map(named).collect()
 }
 
-/// The plan in which each diver named has the first of the cylinders with which nothing is said
-/// against that diver; `None` where one has no such cylinder or it is still no go.
+/// The plan in which each diver named has the first of the cylinders with which there is enough gas;
+/// `None` where one has no such cylinder or it is still no go.
+///
+/// Nothing but that diver's own gas changes with the cylinder, and a later one of the list holds more
+/// of it above the floor: the first is found by halving.
 fn with_more(
-    plan: &Plan,
+    known: &Known<'_>,
     short: &[usize],
     more: impl Fn(Cylinder, UnitSystem) -> Vec<Cylinder>,
 ) -> Option<Plan> {
     if short.is_empty() {
         return None;
     }
-    let mut plan = plan.clone();
+    let plan = known.plan;
+    let mut enough = Vec::new();
     for &index in short {
         let diver = &plan.divers()[index];
-        let gauge = diver.gauge.unwrap_or(plan.units());
-        let name = diver.name.clone();
-        let enough = more(diver.cylinder, gauge).into_iter().find(|cylinder| {
-            let tried = plan.with_divers(|divers| divers[index].cylinder = *cylinder);
-            Trial::of(&tried, &DiverCylinders::of_each(&tried)).is_ok_and(|dive| {
-                let against = |finding: &Finding| {
-                    finding.weight() == Weight::NoGo
-                        && finding.diver.as_deref() == Some(name.as_str())
-                };
-                !dive.findings(&tried).iter().any(against)
-            })
+        let tried = more(diver.cylinder, diver.gauge.unwrap_or(plan.units()));
+        let first = tried.partition_point(|cylinder| {
+            let own = known.cylinders[index].with_main(cylinder, plan.reserve().floor);
+            !has_enough(plan, known.schedule, known.ends, &own, index)
         });
-        let enough = enough?;
-        plan = plan.with_divers(|divers| divers[index].cylinder = enough);
+        enough.push((index, *tried.get(first)?));
     }
+    let plan = plan.with_divers(|divers| {
+        for (index, cylinder) in &enough {
+            divers[*index].cylinder = *cylinder;
+        }
+    });
     Trial::is_go(&plan, &DiverCylinders::of_each(&plan)).then_some(plan)
 }

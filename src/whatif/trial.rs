@@ -19,13 +19,15 @@ impl Trial {
     /// Whether a plan with a team is a go, as the verdict of its trial says. What most dives that are
     /// none fail by is asked first, and nothing else then.
     pub(crate) fn is_go(plan: &Plan, cylinders: &[DiverCylinders]) -> bool {
+        if !plan.asks_for_stops() && !plan.goes_straight_up() {
+            return false;
+        }
         let Ok(schedule) = plan.fly() else {
             return false;
         };
         let oxygen = plan.oxygen(&schedule.segments);
-        let forbidden = (schedule.staged && !plan.asks_for_stops())
-            || oxygen_forbids(plan, &schedule, &oxygen)
-            || !team_lasts(plan, &schedule, cylinders);
+        let forbidden =
+            oxygen_forbids(plan, &schedule, &oxygen) || !team_lasts(plan, &schedule, cylinders);
         !forbidden && Self::gas_of(plan, schedule, cylinders).is_ok_and(|dive| dive.may_go(plan))
     }
 
