@@ -12,7 +12,6 @@ mod site;
 mod team;
 
 pub use before::{Arrival, EarlierDive};
-pub(crate) use builder::{LONGEST_EMERGENCY, LONGEST_NAME, LONGEST_TITLE, MOST_EARLIER_DIVES};
 pub use builder::{PlanBuilder, PlanError};
 pub use checked::Plan;
 pub use clock::{DayTime, TimeOfDay, TimeOfDayError};

@@ -7,6 +7,6 @@ mod start;
 
 pub use dive::{AscentRules, DiveRules, LastStop, SafetyStop, StopSpacing};
 pub use profile::{Level, level_travel};
-pub use ranges::OutOfRange;
+pub use ranges::{OutOfRange, TooMany};
 pub(crate) use start::check_tissues;
 pub use start::{CNS_HALF_TIME, Start};

@@ -296,7 +296,7 @@ fn what_cannot_be_written_is_refused() {
     let many = written(Vec::new(), vec![dive(&[(10.0, 20.0)], 60.0); 21]);
     assert!(matches!(
         many,
-        Err(NextPlanError::ManyEarlierDives { count: 21 })
+        Err(NextPlanError::ManyEarlierDives(many)) if many.count == 21
     ));
     assert!(written(Vec::new(), vec![dive(&[(10.0, 20.0)], 60.0); 20]).is_ok());
     for refused in [

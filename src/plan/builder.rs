@@ -12,23 +12,15 @@ use crate::quantity::{Depth, GaugePressure, Time, UnitSystem};
 use crate::rules::DiveRules;
 use crate::rules::Start;
 use crate::rules::ranges::{
-    AIR_PRESSURE, ALTITUDE, ARRIVED, BREATHING, CABIN_ALTITUDE, CURRENT, DENSITY, DEPTH, FILL,
-    FLOOR, HANG_DEPTH, HANG_TIME, OVERDUE_AFTER, OVERFILL, OutOfRange, SORT_OUT, STAY, STRESS,
-    SURFACE_INTERVAL, SWIM_SPEED, WATER_TEMPERATURE, WATER_VOLUME, WORKING, check_number,
+    AIR_PRESSURE, ALTITUDE, ARRIVED, BOTTOM_TIME, BREATHING, CABIN_ALTITUDE, CURRENT, DENSITY,
+    DEPTH, DIVERS, EARLIER_DIVES, FILL, FLOOR, HANG_DEPTH, HANG_TIME, LEVELS, LONGEST_EMERGENCY,
+    LONGEST_NAME, LONGEST_TITLE, OVERDUE_AFTER, OVERFILL, OutOfRange, SORT_OUT, STAGES, STAY,
+    STRESS, SURFACE_INTERVAL, SWIM_SPEED, SWITCHES, TooMany, WATER_TEMPERATURE, WATER_VOLUME,
+    WORKING, check_number,
 };
 use crate::rules::{Level, level_travel};
 use crate::site::{Cylinder, GasLaw, Mix, Water};
 use serde::Serialize;
-
-/// Longest title, in characters.
-pub(crate) const LONGEST_TITLE: usize = 200;
-/// Longest emergency line, in characters.
-pub(crate) const LONGEST_EMERGENCY: usize = 300;
-/// Longest name of a diver, in characters.
-pub(crate) const LONGEST_NAME: usize = 40;
-
-/// More dives than this were never made in a day.
-pub(crate) const MOST_EARLIER_DIVES: usize = 20;
 
 /// Why there is no plan.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
@@ -37,6 +29,9 @@ pub enum PlanError {
     /// A quantity outside what is accepted.
     #[error(transparent)]
     OutOfRange(#[from] OutOfRange),
+    /// More of something than is accepted.
+    #[error(transparent)]
+    TooMany(#[from] TooMany),
     /// There is no level to dive to.
     #[error("a plan needs at least one level")]
     NoLevel,
@@ -111,12 +106,6 @@ pub enum PlanError {
     EarlierDiver {
         /// Number of the dive, from 1, the oldest.
         number: usize,
-    },
-    /// More earlier dives than a day holds.
-    #[error("{count} earlier dives; accepted: at most {MOST_EARLIER_DIVES}")]
-    ManyEarlierDives {
-        /// How many.
-        count: usize,
     },
     /// A bottom gas of one diver's own and helium: no schedule is known to be safe for both.
     #[error(
@@ -317,6 +306,7 @@ impl PlanBuilder {
         self.check_start()?;
         self.check_before()?;
         self.check_flight()?;
+        DIVERS.check(self.divers.len())?;
         for diver in &self.divers {
             self.check_diver(diver)?;
         }
@@ -360,6 +350,7 @@ impl PlanBuilder {
         if levels.is_empty() {
             return Err(PlanError::NoLevel);
         }
+        LEVELS.check(levels.len())?;
         let mut from = Depth::SURFACE;
         for (index, level) in levels.iter().enumerate() {
             DEPTH.check(level.depth.as_m(), self.units)?;
@@ -373,7 +364,8 @@ impl PlanBuilder {
             }
             from = level.depth;
         }
-        Ok(())
+        let whole: Time = levels.iter().map(|level| level.time).sum();
+        Ok(BOTTOM_TIME.check(whole.as_min(), self.units)?)
     }
 
     fn check_reserve(&self) -> Result<(), PlanError> {
@@ -397,6 +389,7 @@ impl PlanBuilder {
 
     fn check_gases(&self) -> Result<(), PlanError> {
         let gases = &self.rules.decompression;
+        SWITCHES.check(gases.len())?;
         for (index, gas) in gases.iter().enumerate() {
             if gases[..index].iter().any(|known| known.is_same_gas(*gas)) {
                 return Err(PlanError::GasTwice { gas: *gas });
@@ -413,10 +406,7 @@ impl PlanBuilder {
     }
 
     fn check_before(&self) -> Result<(), PlanError> {
-        let count = self.before.len();
-        if count > MOST_EARLIER_DIVES {
-            return Err(PlanError::ManyEarlierDives { count });
-        }
+        EARLIER_DIVES.check(self.before.len())?;
         let known = |name: &String| self.divers.iter().any(|diver| diver.name == *name);
         for (index, dive) in self.before.iter().enumerate() {
             self.check_levels(&dive.levels)?;
@@ -464,6 +454,7 @@ impl PlanBuilder {
             DEPTH.check(limit.as_m(), self.units)?;
         }
         let units = diver.gauge.unwrap_or(self.units);
+        STAGES.check(diver.stages.len())?;
         let stages = diver.stages.iter().map(|stage| &stage.cylinder);
         let pony = diver.pony.iter().map(|pony| &pony.cylinder);
         let own = std::iter::once(&diver.cylinder).chain(pony);

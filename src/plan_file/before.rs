@@ -5,12 +5,12 @@ use toml::de::DeValue;
 use super::described::describe;
 use super::on_the_day::Overrides;
 use super::problem::Place;
-use super::profile::{Levels, check_travel, levels};
+use super::profile::{Levels, check_times, levels};
 use super::reader::{Given, Reader, Table};
-use crate::plan::{EarlierDive, MOST_EARLIER_DIVES};
+use crate::plan::EarlierDive;
 use crate::quantity::show::minutes_down;
 use crate::quantity::{Speed, Time, nearest};
-use crate::rules::ranges::SURFACE_INTERVAL;
+use crate::rules::ranges::{EARLIER_DIVES, SURFACE_INTERVAL};
 
 const KEYS: &[&str] = &[
     "depth",
@@ -35,12 +35,9 @@ pub(super) fn read(
     rates: (Speed, Speed),
     names: &[String],
 ) -> Vec<Before> {
-    let tables = reader.tables(root, "before", KEYS).unwrap_or_default();
-    if tables.len() > MOST_EARLIER_DIVES {
-        let message = format!("{} earlier dives", tables.len());
-        let accepted = format!("at most {MOST_EARLIER_DIVES}");
-        let place = root.place_of("before");
-        reader.refuse_at(place, "[[before]]", None, message, accepted, None);
+    let tables = reader.tables(root, "before", KEYS);
+    let mut tables = tables.unwrap_or_default();
+    if !reader.are_few(&mut tables, &EARLIER_DIVES) {
         return Vec::new();
     }
     let dives = tables.iter().map(|table| {
@@ -78,7 +75,7 @@ fn dive(
 ) -> Option<EarlierDive> {
     let levels: Option<Levels> = levels(reader, table, LEVELS, &Overrides::default());
     if let Some(levels) = &levels {
-        check_travel(
+        check_times(
             reader,
             levels,
             rates,

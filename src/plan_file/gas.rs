@@ -7,7 +7,7 @@ use super::described::describe;
 use super::problem::Place;
 use super::reader::{Given, Reader, Table};
 use crate::quantity::Time;
-use crate::rules::ranges::SWITCH_TIME;
+use crate::rules::ranges::{SWITCH_TIME, SWITCHES};
 use crate::rules::{AscentRules, DiveRules};
 use crate::site::Mix;
 
@@ -74,8 +74,13 @@ fn decompression(reader: &mut Reader, table: &Table<'_>) -> Option<Vec<Mix>> {
         reader.refuse_at(place, &table.name, key, message, LIST_ACCEPTED, None);
         return None;
     };
+    if let (Err(many), Some(beyond)) = (SWITCHES.check(items.len()), items.get(SWITCHES.most)) {
+        let (place, key) = (Place::Span(beyond.span()), Some("decompression"));
+        let message = format!("{} {}", many.count, many.what);
+        reader.refuse_at(place, &table.name, key, message, SWITCHES.describe(), None);
+    }
     let mut gases: Option<Vec<Mix>> = Some(Vec::new());
-    for item in items.iter() {
+    for item in items.iter().take(SWITCHES.most) {
         let gas = listed(reader, table, item, gases.as_deref().unwrap_or_default());
         gases = gases.zip(gas).map(|(mut gases, gas)| {
             gases.push(gas);

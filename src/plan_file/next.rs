@@ -9,8 +9,9 @@ use super::earlier::{append_items, append_tables, list_of, quoted, rounded};
 use super::problem::PlanErrors;
 use super::read::read;
 use super::splice::Splices;
-use crate::plan::{EarlierDive, MOST_EARLIER_DIVES, Plan, TimeOfDay};
+use crate::plan::{EarlierDive, Plan, TimeOfDay};
 use crate::quantity::{BreathingRate, Time, UnitSystem};
+use crate::rules::ranges::{EARLIER_DIVES, TooMany};
 
 /// What stands beside a breathing rate that has been changed.
 const SAID: &str = "measured";
@@ -61,11 +62,8 @@ pub enum NextPlanError {
         name: String,
     },
     /// More earlier dives than a plan may have.
-    #[error("{count} earlier dives; accepted: at most {MOST_EARLIER_DIVES}")]
-    ManyEarlierDives {
-        /// How many there would be.
-        count: usize,
-    },
+    #[error(transparent)]
+    ManyEarlierDives(#[from] TooMany),
     /// The plan of the next dive is refused as any other would be.
     #[error("the next dive is no plan: {0}")]
     Refused(#[from] PlanErrors),
@@ -150,11 +148,7 @@ fn check(plan: &Plan, next: &NextPlan) -> Result<(), NextPlanError> {
             return Err(NextPlanError::NoSuchDiver { name: name.clone() });
         }
     }
-    let count = plan.before().len() + next.before.len();
-    if count > MOST_EARLIER_DIVES {
-        return Err(NextPlanError::ManyEarlierDives { count });
-    }
-    Ok(())
+    Ok(EARLIER_DIVES.check(plan.before().len() + next.before.len())?)
 }
 
 /// Steps of a breathing rate that a file writes, in one of its units.

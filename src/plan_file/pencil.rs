@@ -5,11 +5,11 @@ use super::parsed::{parsed, plan_for_record, whole_file};
 use super::pencil_times::{self, Times};
 use super::problem::{Place, PlanErrors};
 use super::reader::{Given, Reader, Table};
-use crate::plan::{LONGEST_NAME, Plan};
+use crate::plan::Plan;
 use crate::quantity::show::short_up;
 use crate::quantity::{Depth, GaugePressure, Kind, Time, nearest};
 use crate::record::PencilLog;
-use crate::rules::ranges::{DEPTH, FILL, LEFT_IN_CYLINDER, LEVEL_TIME};
+use crate::rules::ranges::{DEPTH, FILL, LEFT_IN_CYLINDER, LEVEL_TIME, LONGEST_NAME, PENCIL_LOGS};
 
 const KEYS: &[&str] = &[
     "name",
@@ -24,8 +24,6 @@ const KEYS: &[&str] = &[
 ];
 /// What is never known before the dive: where all of it is blank, nobody has filled anything in.
 const WRITTEN_AFTER: [&str; 3] = ["greatest_depth", "bottom_time", "end_pressure"];
-/// More tables than this are no team.
-const MOST_TABLES: usize = 200;
 /// What a line of a record looks like.
 const TOML_ACCEPTED: &str = "lines as bottom_time = \"27 min\" under a [[diver]]: each key once, all \
                              text in quotes, every bracket and quote closed";
@@ -98,11 +96,20 @@ fn logs(reader: &mut Reader, root: &Table<'_>, text: &str, plan: &Plan) -> Optio
         reader.missing(root, "diver", accepted);
         return None;
     }
-    let tables = reader.tables(root, "diver", KEYS)?;
-    if tables.is_empty() || tables.len() > MOST_TABLES {
-        let message = format!("{} dives are in the record", tables.len());
+    let mut tables = reader.tables(root, "diver", KEYS)?;
+    if tables.is_empty() {
         let place = root.place_of("diver");
-        reader.refuse_at(place, "", Some("diver"), message, accepted, None);
+        reader.refuse_at(
+            place,
+            "",
+            Some("diver"),
+            "0 dives are in the record",
+            accepted,
+            None,
+        );
+        return None;
+    }
+    if !reader.are_few(&mut tables, &PENCIL_LOGS) {
         return None;
     }
     let mut names: Vec<String> = Vec::new();

@@ -6,7 +6,9 @@ use super::reader::{Given, Reader, Table};
 use crate::plan::{OutBound, SwimPlan};
 use crate::quantity::show::{hundredths_up, short_down, short_up};
 use crate::quantity::{Depth, Speed, Time};
-use crate::rules::ranges::{Accepted, DEPTH, DESCENT_RATE, LEVEL_TIME, SWIM_SPEED};
+use crate::rules::ranges::{
+    Accepted, BOTTOM_TIME, DEPTH, DESCENT_RATE, LEVEL_TIME, LEVELS, SWIM_SPEED,
+};
 use crate::rules::{DiveRules, Level, level_travel};
 
 const KEYS: &[&str] = &[
@@ -18,7 +20,7 @@ const KEYS: &[&str] = &[
     "out",
     "staged",
 ];
-const LEVELS: &str = "[[profile.level]]";
+const PROFILE_LEVELS: &str = "[[profile.level]]";
 const LEVEL_KEYS: &[&str] = &["depth", "time"];
 /// What says where a dive goes.
 fn wanted(list: &str) -> String {
@@ -48,7 +50,7 @@ pub(super) fn read(
             reader.missing(
                 root,
                 "profile",
-                format!("a table [profile] with {}", wanted(LEVELS)),
+                format!("a table [profile] with {}", wanted(PROFILE_LEVELS)),
             );
         }
         return Profile {
@@ -60,7 +62,7 @@ pub(super) fn read(
     };
     let rate = reader.quantity(&table, "descent_rate", &DESCENT_RATE);
     let rate = descent_rate(reader, overrides, rate);
-    let levels = levels(reader, &table, LEVELS, overrides);
+    let levels = levels(reader, &table, PROFILE_LEVELS, overrides);
     let staged = reader.flag(&table, "staged");
     Profile {
         levels,
@@ -152,7 +154,10 @@ fn or_instead(
 
 /// `[[profile.level]]`; never empty.
 fn listed_levels(reader: &mut Reader, profile: &Table<'_>, list: &str) -> Option<Levels> {
-    let tables = reader.tables(profile, "level", LEVEL_KEYS)?;
+    let mut tables = reader.tables(profile, "level", LEVEL_KEYS)?;
+    if !reader.are_few(&mut tables, &LEVELS) {
+        return None;
+    }
     let mut levels: Vec<Option<Given<Level>>> = Vec::new();
     for table in &tables {
         let depth = reader.required(table, "depth", &DEPTH);
@@ -262,24 +267,25 @@ fn swim(reader: &mut Reader, profile: &Table<'_>, current: Option<Speed>) -> Opt
     })
 }
 
-/// A level must last at least as long as the travel to it.
+/// A level must last at least as long as the travel to it, and all together no more than a dive may.
 /// `single` is the table's name where there is one level, `list` that of several.
-pub(super) fn check_travel(
+pub(super) fn check_times(
     reader: &mut Reader,
     levels: &Levels,
     (descent_rate, ascent_rate): (Speed, Speed),
     (single, list): (&str, &str),
 ) {
+    let table_of = |index: usize| match levels.len() {
+        1 => single.to_owned(),
+        _ => format!("{list} {}", index + 1),
+    };
     let mut from = Depth::from_m(0.0);
     let mut start = Time::from_min(0.0);
     for (index, level) in levels.iter().enumerate() {
         let time = level.value.time;
         let travel = level_travel(from, level.value.depth, descent_rate, ascent_rate);
         if travel.is_over(time) {
-            let table = match levels.len() {
-                1 => single.to_owned(),
-                _ => format!("{list} {}", index + 1),
-            };
+            let table = table_of(index);
             let message = format!(
                 "{} min is too short: the travel to this depth alone takes {} min",
                 short_down(time.as_min()),
@@ -301,5 +307,16 @@ pub(super) fn check_travel(
         }
         start = start + time;
         from = level.value.depth;
+        if !BOTTOM_TIME.contains(start.as_min()) {
+            let table = table_of(index);
+            let message = format!(
+                "the bottom time comes to {} min by here",
+                short_up(start.as_min())
+            );
+            let most = short_down(BOTTOM_TIME.greatest);
+            let accepted = format!("at most {most} min, all levels together");
+            reader.refuse(&table, level, message, accepted);
+            return;
+        }
     }
 }

@@ -9,6 +9,7 @@ use super::described::describe;
 use super::problem::{Found, Place, Raw};
 use crate::letters::quotable;
 use crate::quantity::nearest;
+use crate::rules::ranges::AtMost;
 
 /// A checked value and where it came from.
 #[derive(Clone, Debug)]
@@ -248,6 +249,18 @@ impl Reader {
             tables.push(table);
         }
         Some(tables)
+    }
+
+    /// Whether there are no more tables than are accepted. Those beyond are taken away.
+    pub(super) fn are_few(&mut self, tables: &mut Vec<Table<'_>>, most: &AtMost) -> bool {
+        let (Err(many), Some(beyond)) = (most.check(tables.len()), tables.get(most.most)) else {
+            return true;
+        };
+        let (place, table) = (Place::Span(beyond.span.clone()), beyond.name.clone());
+        let message = format!("{} {}", many.count, many.what);
+        self.refuse_at(place, &table, None, message, most.describe(), None);
+        tables.truncate(most.most);
+        false
     }
 }
 

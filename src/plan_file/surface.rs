@@ -1,8 +1,9 @@
 //! `[surface]`: what the boat above must know.
 
 use super::reader::{Reader, Table};
-use crate::plan::{LONGEST_EMERGENCY, Surface};
+use crate::plan::Surface;
 use crate::quantity::Time;
+use crate::rules::ranges::LONGEST_EMERGENCY;
 use crate::rules::ranges::OVERDUE_AFTER;
 
 const KEYS: &[&str] = &["overdue_after", "emergency"];

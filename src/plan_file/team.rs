@@ -5,9 +5,9 @@ use super::cylinder;
 use super::gas::Gases;
 use super::on_the_day::{Fills, Overrides};
 use super::reader::{Given, Reader, Table};
-use crate::plan::{Diver, LONGEST_NAME, Pony, Stage};
+use crate::plan::{Diver, Pony, Stage};
 use crate::quantity::{ATM_BAR, BreathingRate, Depth, QuantityError, UnitSystem};
-use crate::rules::ranges::{BREATHING, DEPTH, PRESSURE_RATE};
+use crate::rules::ranges::{BREATHING, DEPTH, DIVERS, LONGEST_NAME, PRESSURE_RATE, STAGES};
 use crate::site::{Cylinder, Mix};
 
 const KEYS: &[&str] = &[
@@ -38,7 +38,9 @@ pub(super) fn read(
     overrides: &Overrides,
     gases: &Gases,
 ) -> Team {
-    let tables = reader.tables(root, "diver", KEYS).unwrap_or_default();
+    let tables = reader.tables(root, "diver", KEYS);
+    let mut tables = tables.unwrap_or_default();
+    reader.are_few(&mut tables, &DIVERS);
     let mut fills = Fills::new(overrides);
     let mut names: Vec<String> = Vec::new();
     let mut links = Vec::new();
@@ -181,8 +183,10 @@ fn breathing(
 /// Stage cylinders; each must hold a gas that the plan lists for the way up.
 fn stages(reader: &mut Reader, table: &Table<'_>, decompression: Option<&[Mix]>) -> Vec<Stage> {
     let tables = reader.tables(table, "stage", STAGE_KEYS);
+    let mut tables = tables.unwrap_or_default();
+    reader.are_few(&mut tables, &STAGES);
     let mut stages = Vec::new();
-    for stage in &tables.unwrap_or_default() {
+    for stage in &tables {
         let gas = stage_gas(reader, stage, decompression);
         let cylinder = cylinder::read(reader, stage, None);
         if let Some((gas, cylinder)) = gas.zip(cylinder) {

@@ -7,8 +7,9 @@ use super::on_the_day::Overrides;
 use super::problem::Place;
 use super::reader::{Reader, Table};
 use super::{ascent, before, flight, gas, model, profile, reserve, site, surface, team};
-use crate::plan::{Arrival, EarlierDive, LONGEST_TITLE, PlanBuilder, ReserveRules, TimeOfDay};
+use crate::plan::{Arrival, EarlierDive, PlanBuilder, ReserveRules, TimeOfDay};
 use crate::quantity::{Time, UnitSystem};
+use crate::rules::ranges::LONGEST_TITLE;
 use crate::rules::{AscentRules, DiveRules, Level};
 
 const KEYS: &[&str] = &[
@@ -58,7 +59,7 @@ pub(super) fn read(
         ..gases.pause_in(ascent?)
     };
     let names = ("[profile]", "[[profile.level]]");
-    profile::check_travel(reader, &levels, rates, names);
+    profile::check_times(reader, &levels, rates, names);
     let mut plan = PlanBuilder::new(units)
         .site(site)
         .rules(DiveRules {

@@ -6,8 +6,8 @@
 use std::io::Read;
 
 use crate::letters::may_be_shown;
-use crate::plan::LONGEST_NAME;
 use crate::quantity::{Depth, GaugePressure, UnitSystem};
+use crate::rules::ranges::LONGEST_NAME;
 use crate::site::Mix;
 
 use super::checks::{Said, Series, Shown};

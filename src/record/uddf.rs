@@ -16,7 +16,7 @@ mod xml;
 use std::io::Read;
 
 use crate::letters::may_be_shown;
-use crate::plan::LONGEST_NAME;
+use crate::rules::ranges::LONGEST_NAME;
 
 use super::log::{MOST_READINGS, RecordError, SampledLog};
 use super::words::quoted;

@@ -116,11 +116,83 @@ pub(crate) fn check_number(
     })
 }
 
+/// More of something than is accepted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct TooMany {
+    /// What they are called.
+    pub what: &'static str,
+    /// How many there are.
+    pub count: usize,
+    /// How many there may be.
+    pub most: usize,
+}
+
+impl fmt::Display for TooMany {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(
+            f,
+            "{} {}; accepted: at most {}",
+            self.count, self.what, self.most
+        )
+    }
+}
+
+impl std::error::Error for TooMany {}
+
+/// How many of something are accepted, and what they are called.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct AtMost {
+    pub(crate) what: &'static str,
+    pub(crate) most: usize,
+}
+
+const fn at_most(most: usize, what: &'static str) -> AtMost {
+    AtMost { what, most }
+}
+
+impl AtMost {
+    /// Refuses more than are accepted.
+    pub(crate) const fn check(&self, count: usize) -> Result<(), TooMany> {
+        let Self { what, most } = *self;
+        if count <= most {
+            return Ok(());
+        }
+        Err(TooMany { what, count, most })
+    }
+
+    /// `at most 20 levels`
+    pub(crate) fn describe(&self) -> String {
+        format!("at most {} {}", self.most, self.what)
+    }
+}
+
+/// More than anybody remembers under water.
+pub(crate) const LEVELS: AtMost = at_most(20, "levels");
+/// A full boat.
+pub(crate) const DIVERS: AtMost = at_most(50, "divers");
+/// More than anybody can carry.
+pub(crate) const STAGES: AtMost = at_most(8, "stage cylinders of one diver");
+pub(crate) const SWITCHES: AtMost = at_most(8, "decompression gases");
+/// More dives than this were never made in a day.
+pub(crate) const EARLIER_DIVES: AtMost = at_most(20, "earlier dives");
+/// A pencil log for each diver.
+pub(crate) const PENCIL_LOGS: AtMost = at_most(DIVERS.most, "dives in one record");
+
+/// Longest title, in characters.
+pub(crate) const LONGEST_TITLE: usize = 200;
+/// Longest emergency line, in characters.
+pub(crate) const LONGEST_EMERGENCY: usize = 300;
+/// Longest name of a diver, in characters.
+pub(crate) const LONGEST_NAME: usize = 40;
+
 /// The model and the trade end well before 200 m.
 pub(crate) const DEPTH: Accepted = accepted("depth", Kind::Depth, 0.3, 200.0, "28 m");
 /// A day.
 pub(crate) const LEVEL_TIME: Accepted =
     accepted("time of a level", Kind::Time, 0.1, 1440.0, "22 min");
+/// All levels together: two days.
+pub(crate) const BOTTOM_TIME: Accepted = accepted("bottom time", Kind::Time, 0.0, 2880.0, "40 min");
 pub(crate) const DESCENT_RATE: Accepted = accepted(
     "speed on the way down",
     Kind::VerticalSpeed,

@@ -20,7 +20,7 @@ use hangbar::whatif::{Deviation, deviate};
 
 const NAN: f64 = f64::NAN;
 
-fn twelve() -> Cylinder {
+pub(crate) fn twelve() -> Cylinder {
     Cylinder {
         water: WaterVolume::from_l(12.0),
         fill: GaugePressure::from_bar(200.0),
@@ -28,15 +28,15 @@ fn twelve() -> Cylinder {
     }
 }
 
-fn diver(name: &str) -> Diver {
+pub(crate) fn diver(name: &str) -> Diver {
     Diver::new(name, BreathingRate::from_l_min(15.0), twelve())
 }
 
-fn reef() -> PlanBuilder {
+pub(crate) fn reef() -> PlanBuilder {
     PlanBuilder::new(UnitSystem::Metric).level(Depth::from_m(24.0), Time::from_min(22.0))
 }
 
-fn refusal(plan: PlanBuilder) -> String {
+pub(crate) fn refusal(plan: PlanBuilder) -> String {
     match plan.build() {
         Ok(plan) => panic!("accepted: {plan:?}"),
         Err(error) => {
@@ -47,7 +47,7 @@ fn refusal(plan: PlanBuilder) -> String {
     }
 }
 
-fn with_rules(change: impl FnOnce(&mut DiveRules)) -> PlanBuilder {
+pub(crate) fn with_rules(change: impl FnOnce(&mut DiveRules)) -> PlanBuilder {
     let mut rules = DiveRules::standard(UnitSystem::Metric);
     change(&mut rules);
     reef().rules(rules)

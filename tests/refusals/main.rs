@@ -12,6 +12,7 @@
 mod any_text;
 mod ascent;
 mod built;
+mod counts;
 mod cylinders;
 mod day_refused;
 mod day_taken;

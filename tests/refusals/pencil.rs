@@ -293,7 +293,10 @@ fn a_record_of_nobody_is_refused() {
 fn more_tables_than_any_team_are_refused_in_one_word() {
     let many = "[[diver]]\nname = \"Juno\"\n".repeat(40_000);
     let problem = only(told(WALL, &many));
-    assert_eq!(problem.message, "40000 dives are in the record");
+    assert_eq!(problem.message, "40000 dives in one record");
+    assert_eq!(problem.table, "[[diver]] 51");
+    let accepted = problem.accepted.as_deref();
+    assert_eq!(accepted, Some("at most 50 dives in one record"));
 }
 
 #[test]
