@@ -68,9 +68,10 @@ impl Terminal {
         self.line("");
         let every = || leading.iter().chain(others);
         let cells = every().map(|column| column.cells.len()).max().unwrap_or(0);
+        let widths: Vec<usize> = every().map(|column| grid_width(column)).collect();
         for line in 0..heading_lines + cells {
             let mut text = String::new();
-            for (index, column) in every().enumerate() {
+            for (index, (column, width)) in every().zip(&widths).enumerate() {
                 let cell = match line.checked_sub(heading_lines) {
                     Some(row) => column.cells.get(row).map(String::as_str),
                     None => column.heading.lines().nth(line),
@@ -80,7 +81,7 @@ impl Terminal {
                 }
                 let cell = cell.unwrap_or_default();
                 text.push(' ');
-                text.push_str(&aligned(cell, grid_width(column), Align::Right));
+                text.push_str(&aligned(cell, *width, Align::Right));
             }
             self.line(&text);
         }
