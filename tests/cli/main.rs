@@ -48,6 +48,7 @@ mod whatif;
 // How wide it is.
 mod narrow;
 mod width;
+mod written;
 
 // The classroom.
 mod characters;

@@ -10,12 +10,12 @@ mod commands;
 mod errors;
 mod folders;
 mod input;
-mod new_file;
 mod outcome;
 mod paper;
 mod picture;
 mod refusal;
 mod render;
+mod written;
 
 use args::Cli;
 use errors::JsonWanted;

@@ -1,6 +1,5 @@
 //! Pictures beside a result: where they go.
 
-use std::fs;
 use std::io::{self, IsTerminal};
 use std::path::Path;
 
@@ -10,6 +9,7 @@ use crate::args::Drawn;
 use crate::outcome::{Outcome, Status};
 use crate::render::names::harmless;
 use crate::render::{characters, svg};
+use crate::written::replace;
 
 /// Writes the picture that is asked for, adds the characters, and ends the command.
 pub(crate) fn finish(
@@ -41,20 +41,12 @@ pub(crate) fn finish(
     outcome
 }
 
-/// The whole file or none: written beside it first, then put in its place.
 fn write(path: &Path, chart: &Chart) -> Result<(), String> {
-    let shown = harmless(&path.to_string_lossy());
     if path.extension().is_none_or(|extension| extension != "svg") {
+        let shown = harmless(&path.to_string_lossy());
         return Err(format!(
             "{shown} is no name for a picture; accepted: a name that ends in .svg"
         ));
     }
-    let svg = svg::render(chart)?;
-    let beside = path.with_extension("svg.part");
-    let written = fs::write(&beside, svg).and_then(|()| fs::rename(&beside, path));
-    written.map_err(|error| {
-        // Nothing may be there to remove.
-        let _ = fs::remove_file(&beside);
-        format!("cannot write {shown}: {error}")
-    })
+    replace(path, &svg::render(chart)?)
 }

@@ -8,7 +8,6 @@ use hangbar::report::{self, chart, document};
 
 use crate::args::{BriefArgs, Format};
 use crate::input::work_out;
-use crate::new_file::write_new;
 use crate::outcome::Outcome;
 use crate::paper::{columns, wants_colour};
 use crate::picture;
@@ -16,6 +15,7 @@ use crate::refusal::Refusal;
 use crate::render::json;
 use crate::render::names::{harmless, is_standard_input};
 use crate::render::terminal::Terminal;
+use crate::written::write_new;
 
 pub(super) fn run(args: &BriefArgs) -> Result<Outcome, Refusal> {
     let briefing = work_out(&args.plan, &args.overrides())?;

@@ -12,7 +12,6 @@ use hangbar::report::{self, chart, document};
 
 use crate::args::{DebriefArgs, DrawnOf, Format};
 use crate::input::{Opened, read_text};
-use crate::new_file::write_new;
 use crate::outcome::{Outcome, Status};
 use crate::paper::{columns, wants_colour};
 use crate::picture;
@@ -20,6 +19,7 @@ use crate::refusal::Refusal;
 use crate::render::json;
 use crate::render::names::{file_name, harmless};
 use crate::render::terminal::Terminal;
+use crate::written::write_new;
 
 pub(super) fn run(args: &DebriefArgs) -> Outcome {
     match run_on(args) {
