@@ -111,7 +111,7 @@ impl Outcome {
 /// What became of what was printed.
 pub(crate) enum Printed {
     All,
-    /// The reader has gone, who may have seen enough.
+    /// The reader has gone.
     NobodyReads,
     Failed,
 }

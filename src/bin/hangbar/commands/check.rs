@@ -30,6 +30,7 @@ const BATCH: usize = 512;
 pub(super) fn run(args: &CheckArgs) -> Outcome {
     let colour = wants_colour(args.color);
     let mut printed = Outcome::default();
+    let mut is_read = true;
     for path in &args.paths {
         for batch in look(path).chunks(BATCH) {
             // Rows come back in the order of the names, whoever worked them out.
@@ -44,9 +45,13 @@ pub(super) fn run(args: &CheckArgs) -> Outcome {
                 together.errors.push_str(&row.errors);
             }
             printed.status = printed.status.max(together.status);
+            if !is_read {
+                continue;
+            }
             match together.print_on() {
                 Printed::All => {}
-                Printed::NobodyReads => return printed,
+                // The status is that of all rows, whoever reads them.
+                Printed::NobodyReads => is_read = false,
                 Printed::Failed => {
                     printed.status = printed.status.max(Status::Unusable);
                     return printed;
