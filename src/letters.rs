@@ -1,4 +1,6 @@
-//! Text from outside: what of it may be shown, and how little of it.
+//! Text from outside: what of it may be shown, and how little of it; names that are spelled alike.
+
+use unicode_normalization::UnicodeNormalization as _;
 
 /// Whether a character may stand in a name or a title, and on a screen as it is.
 ///
@@ -72,6 +74,23 @@ pub fn harmless(text: &str) -> String {
         }
     }
     shown
+}
+
+/// A text with each letter and its accents as one character where there is one (NFC): `e` and an
+/// accent behind it is `é`, as most keyboards write it.
+///
+/// Two writers who mean one name write one name, whatever their machines make of the accents. Only
+/// spellings that look alike become one; letters that merely resemble each other stay apart.
+///
+/// # Example
+/// ```
+/// use hangbar::letters::composed;
+/// assert_eq!(composed("Zoe\u{308}"), "Zo\u{eb}");
+/// assert_eq!(composed("Zoe"), "Zoe");
+/// ```
+#[must_use]
+pub fn composed(text: &str) -> String {
+    text.nfc().collect()
 }
 
 /// So many characters of a text, and `…` where there are more.

@@ -6,6 +6,7 @@ use super::held::LITTLE_SHARE;
 use super::whole::Debrief;
 use crate::dive::{ScheduleError, fly_checked};
 use crate::finding::Weight;
+use crate::letters::composed;
 use crate::plan::{DayTime, EarlierDive, Plan, TimeOfDay};
 use crate::plan_file::{NextPlan, NextPlanError, next_plan, read};
 use crate::quantity::show::{list, whole_up};
@@ -258,6 +259,7 @@ fn name(debrief: &Debrief, dive: &RealDive) -> String {
 /// Who did not dive; everybody else must have a record.
 fn absent(debrief: &Debrief, said: &[String]) -> Result<Vec<String>, NextError> {
     let unrecorded: Vec<String> = debrief.unrecorded().map(str::to_owned).collect();
+    let said: Vec<String> = said.iter().map(|name| composed(name.trim())).collect();
     if let Some(name) = said.iter().find(|name| !unrecorded.contains(name)) {
         return Err(NextError::NotAbsent {
             name: name.clone(),

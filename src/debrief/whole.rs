@@ -6,6 +6,7 @@ use super::finding::Found;
 use super::held::findings;
 use crate::briefing::{Briefing, brief};
 use crate::finding::Weight;
+use crate::letters::composed;
 use crate::plan::Plan;
 use crate::quantity::{BreathingRate, nearest};
 use crate::record::{PencilLog, SampledLog};
@@ -153,7 +154,7 @@ impl Debriefing {
     fn whose(&self, file: &str, name: Option<&str>) -> Result<usize, DebriefError> {
         let divers = self.plan().divers();
         let names = || divers.iter().map(|diver| diver.name.clone()).collect();
-        let Some(name) = name.map(str::trim) else {
+        let Some(name) = name.map(|name| composed(name.trim())) else {
             return match divers {
                 [_] => Ok(0),
                 _ => Err(DebriefError::Whose {
@@ -165,8 +166,9 @@ impl Debriefing {
         let known = divers.iter().position(|diver| diver.name == name);
         known.ok_or_else(|| DebriefError::Nobody {
             file: file.to_owned(),
-            name: name.to_owned(),
-            meant: nearest(name, divers.iter().map(|diver| diver.name.as_str())).map(str::to_owned),
+            meant: nearest(&name, divers.iter().map(|diver| diver.name.as_str()))
+                .map(str::to_owned),
+            name,
             names: names(),
         })
     }

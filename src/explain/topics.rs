@@ -3,6 +3,7 @@
 use super::steps::{ExplainError, Explanation, Step, Topic};
 use super::{flying, gas, interval, limit, stop};
 use crate::briefing::Briefing;
+use crate::letters::composed;
 use crate::quantity::show::Show;
 use crate::quantity::{Depth, UnitSystem};
 
@@ -109,13 +110,17 @@ fn explained(
             Ok(found)
         }
         Topic::Gas(name) => {
-            let index = briefing.divers.iter().position(|diver| diver.name == *name);
+            let called = composed(name);
+            let index = briefing
+                .divers
+                .iter()
+                .position(|diver| diver.name == called);
             let index = index.ok_or_else(|| ExplainError::NoDiver {
                 asked: name.clone(),
                 known: known_divers(briefing),
             })?;
             let explained = gas::explain(briefing, index, units);
-            Ok(vec![explanation(topic.clone(), explained)])
+            Ok(vec![explanation(Topic::Gas(called), explained)])
         }
         Topic::Flying => Ok(vec![explanation(
             Topic::Flying,

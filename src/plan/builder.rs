@@ -7,7 +7,7 @@ use super::reserve::ReserveRules;
 use super::site::{Site, Surface};
 use super::team::{Diver, buddy_fault};
 use crate::dive::ScheduleError;
-use crate::letters::may_be_shown;
+use crate::letters::{composed, may_be_shown};
 use crate::quantity::{Depth, GaugePressure, Time, UnitSystem};
 use crate::rules::DiveRules;
 use crate::rules::Start;
@@ -299,6 +299,7 @@ impl PlanBuilder {
         self.site.check(self.units)?;
         self.rules.environment = self.site.environment();
         self.rules.check(self.units)?;
+        self.compose();
         self.check_texts()?;
         self.check_levels(&self.levels)?;
         self.check_reserve()?;
@@ -333,6 +334,19 @@ impl PlanBuilder {
             }
         });
         leanest.unwrap_or(self.gas)
+    }
+
+    /// One spelling of each name, so that who is the same is the same everywhere.
+    fn compose(&mut self) {
+        let named = self
+            .divers
+            .iter_mut()
+            .flat_map(|diver| std::iter::once(&mut diver.name).chain(&mut diver.buddy));
+        let dived = self.before.iter_mut().flat_map(|dive| &mut dive.divers);
+        let shown = self.title.iter_mut().chain(&mut self.surface.emergency);
+        for text in named.chain(dived.flatten()).chain(shown) {
+            *text = composed(text);
+        }
     }
 
     fn check_texts(&self) -> Result<(), PlanError> {

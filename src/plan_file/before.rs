@@ -7,6 +7,7 @@ use super::on_the_day::Overrides;
 use super::problem::Place;
 use super::profile::{Levels, check_times, levels};
 use super::reader::{Given, Reader, Table};
+use crate::letters::composed;
 use crate::plan::EarlierDive;
 use crate::quantity::show::minutes_down;
 use crate::quantity::{Speed, Time, nearest};
@@ -118,18 +119,18 @@ fn divers(reader: &mut Reader, table: &Table<'_>, names: &[String]) -> Option<Ve
             at: Place::Span(item.span()),
             key: "divers",
         };
-        let Some(name) = item.get_ref().as_str().map(str::trim) else {
+        let Some(name) = item.get_ref().as_str().map(str::trim).map(composed) else {
             let message = format!("`divers` holds {}", describe(item.get_ref()));
             reader.refuse(&table.name, &given, message, &accepted);
             continue;
         };
-        if divers.iter().any(|known| known == name) {
+        if divers.contains(&name) {
             let message = format!("`divers` has {name} twice");
             reader.refuse(&table.name, &given, message, "each name once");
-        } else if names.iter().any(|known| known == name) {
-            divers.push(name.to_owned());
+        } else if names.contains(&name) {
+            divers.push(name);
         } else {
-            let meant = nearest(name, names.iter().map(String::as_str)).map(str::to_owned);
+            let meant = nearest(&name, names.iter().map(String::as_str)).map(str::to_owned);
             let message = format!("`divers`: nobody in the team is called \"{name}\"");
             let key = Some("divers");
             reader.refuse_at(given.at, &table.name, key, message, &accepted, meant);

@@ -9,6 +9,7 @@ use super::earlier::{append_items, append_tables, list_of, quoted, rounded};
 use super::problem::PlanErrors;
 use super::read::read;
 use super::splice::Splices;
+use crate::letters::composed;
 use crate::plan::{EarlierDive, Plan, TimeOfDay};
 use crate::quantity::{BreathingRate, Time, UnitSystem};
 use crate::rules::ranges::{EARLIER_DIVES, TooMany};
@@ -45,6 +46,17 @@ impl NextPlan {
             before,
             splash,
         }
+    }
+
+    /// The same with each name as a plan has it.
+    fn composed(&self) -> Self {
+        let mut next = self.clone();
+        let dived = next.before.iter_mut().flat_map(|dive| &mut dive.divers);
+        let breathing = next.breathing.iter_mut().map(|(name, _)| name);
+        for name in breathing.chain(dived.flatten()) {
+            *name = composed(name);
+        }
+        next
     }
 }
 
@@ -120,6 +132,7 @@ pub enum NextPlanError {
 /// ```
 pub fn next_plan(text: &str, next: &NextPlan) -> Result<String, NextPlanError> {
     let plan = read(text).map_err(NextPlanError::NoPlan)?;
+    let next = &next.composed();
     check(&plan, next)?;
     let rates = (plan.rules().descent_rate, plan.rules().ascent.rate);
     let before = next.before.iter();
@@ -220,7 +233,7 @@ fn sac_of(root: &DeTable<'_>, name: &str) -> Option<Range<usize>> {
     let divers = root.get("diver")?.get_ref().as_array()?;
     let tables = divers.iter().filter_map(|diver| diver.get_ref().as_table());
     let text =
-        |value: &Spanned<DeValue<'_>>| value.get_ref().as_str().map(|name| name.trim().to_owned());
+        |value: &Spanned<DeValue<'_>>| value.get_ref().as_str().map(|name| composed(name.trim()));
     let mut named =
         tables.filter(|diver| diver.get("name").and_then(text).as_deref() == Some(name));
     named.next()?.get("sac").map(Spanned::span)

@@ -2,6 +2,7 @@
 
 use super::problem::Place;
 use super::reader::{Given, Reader};
+use crate::letters::composed;
 use crate::quantity::nearest;
 
 /// What differs from the plan on the day. Quantities are text with a unit, as in the file.
@@ -89,7 +90,7 @@ fn instead<'t>(
 
 /// The fills of the day and which of them have found their diver.
 pub(super) struct Fills<'o> {
-    given: Vec<(&'o str, &'o str, bool)>,
+    given: Vec<(String, &'o str, bool)>,
 }
 
 impl<'o> Fills<'o> {
@@ -99,7 +100,7 @@ impl<'o> Fills<'o> {
         let given = overrides.fills.iter();
         Self {
             given: given
-                .map(|(name, fill)| (name.trim(), fill.as_str(), false))
+                .map(|(name, fill)| (composed(name.trim()), fill.as_str(), false))
                 .collect(),
         }
     }
@@ -120,7 +121,7 @@ impl<'o> Fills<'o> {
             }
             let message = if names.is_empty() {
                 format!("nobody is called \"{name}\": the plan has no diver")
-            } else if names.iter().any(|known| known == name) {
+            } else if names.contains(name) {
                 format!("two fills are given for {name}")
             } else {
                 format!("nobody is called \"{name}\"")

@@ -7,7 +7,7 @@ use toml::de::DeValue;
 use super::described::counted;
 use super::problem::Place;
 use super::reader::{Given, Reader, Table};
-use crate::letters::{may_be_shown, quotable};
+use crate::letters::{composed, may_be_shown, quotable};
 use crate::plan::TimeOfDay;
 use crate::quantity::{Kind, QuantityError, nearest};
 use crate::rules::ranges::Accepted;
@@ -33,7 +33,7 @@ impl Reader {
         })
     }
 
-    /// A string that will be shown: not empty, all of it to be seen, not too long.
+    /// A string that will be shown, composed: not empty, all of it to be seen, not too long.
     pub(super) fn label(
         &mut self,
         table: &Table<'_>,
@@ -42,7 +42,7 @@ impl Reader {
     ) -> Option<Given<String>> {
         let accepted = format!("1 to {longest} characters on one line");
         let given = self.text(table, key, &accepted)?;
-        let text = given.value.trim();
+        let text = composed(given.value.trim());
         let message = if text.is_empty() {
             format!("`{key}` is empty")
         } else if let Some(c) = text.chars().find(|c| !may_be_shown(*c)) {
@@ -52,7 +52,6 @@ impl Reader {
             let characters = counted(text.chars().count(), "character");
             format!("`{key}` has {characters}")
         } else {
-            let text = text.to_owned();
             return Some(given.map(|_| text));
         };
         self.refuse(&table.name, &given, message, accepted);

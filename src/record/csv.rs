@@ -5,7 +5,7 @@
 
 use std::io::Read;
 
-use crate::letters::may_be_shown;
+use crate::letters::{composed, may_be_shown};
 use crate::quantity::{Depth, GaugePressure, UnitSystem};
 use crate::rules::ranges::LONGEST_NAME;
 use crate::site::Mix;
@@ -111,27 +111,27 @@ fn name_diver(
     if !key.trim().eq_ignore_ascii_case("diver") {
         return Ok(());
     }
-    let name = name.trim();
+    let name = composed(name.trim());
     let fits = (1..=LONGEST_NAME).contains(&name.chars().count());
     if !fits || !name.chars().all(may_be_shown) {
-        let message = format!("{} cannot be the name of a diver", quoted(name));
+        let message = format!("{} cannot be the name of a diver", quoted(&name));
         let accepted = format!(
             "1 to {LONGEST_NAME} characters, none of them a control character or one that nobody sees"
         );
         return Err(RecordError::new(Some(line), message, accepted));
     }
     match diver {
-        Some((earlier, known)) if known != name => {
+        Some((earlier, known)) if *known != name => {
             let known = quoted(known);
             let message = format!(
                 "the diver is {}, and {known} on line {earlier}",
-                quoted(name)
+                quoted(&name)
             );
             Err(RecordError::new(Some(line), message, "one diver a file"))
         }
         Some(_) => Ok(()),
         None => {
-            *diver = Some((line, name.to_owned()));
+            *diver = Some((line, name));
             Ok(())
         }
     }

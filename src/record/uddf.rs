@@ -15,7 +15,7 @@ mod xml;
 
 use std::io::Read;
 
-use crate::letters::may_be_shown;
+use crate::letters::{composed, may_be_shown};
 use crate::rules::ranges::LONGEST_NAME;
 
 use super::log::{MOST_READINGS, RecordError, SampledLog};
@@ -235,7 +235,7 @@ fn check_root(element: Element, tag: &Tag<'_>, line: u64) -> Result<(), RecordEr
 
 /// A part of a name that the names of a plan may have.
 fn set_name(place: &mut Option<String>, value: Value<'_>) -> Result<(), RecordError> {
-    let name = value.text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let name = composed(&value.text.split_whitespace().collect::<Vec<_>>().join(" "));
     if name.chars().count() > LONGEST_NAME || !name.chars().all(may_be_shown) {
         let message = format!("{} cannot be the name of a diver", quoted(&name));
         let accepted = format!(
