@@ -7,6 +7,8 @@
 
 #[path = "../support/folder.rs"]
 mod folder;
+#[cfg(target_os = "linux")]
+mod inputs;
 mod letters;
 mod names;
 mod program;

@@ -11,20 +11,30 @@ use tempfile::{Builder, NamedTempFile};
 
 use crate::render::names::harmless;
 
-/// Writes a file that was not there.
+/// Refuses a name that something has already, a link to nowhere and a folder among them.
 ///
-/// Whatever has the name already, a link to nowhere and a folder among them, stays as it is.
+/// Asked before anything else is written, so that a command which cannot write all leaves nothing.
+pub(crate) fn is_free(path: &Path) -> Result<(), String> {
+    match fs::symlink_metadata(path) {
+        Ok(_) => Err(is_there(path)),
+        Err(_) => Ok(()),
+    }
+}
+
+fn is_there(path: &Path) -> String {
+    let shown = harmless(&path.to_string_lossy());
+    format!("{shown} is there already, and is left as it is")
+}
+
+/// Writes a file that was not there; whatever has the name already stays as it is.
 pub(crate) fn write_new(path: &Path, text: &str) -> Result<(), String> {
     let shown = harmless(&path.to_string_lossy());
-    let there = || format!("{shown} is there already, and is left as it is");
     // Where nothing can be written at all, what is there already is the better reason.
-    if fs::symlink_metadata(path).is_ok() {
-        return Err(there());
-    }
+    is_free(path)?;
     let placed = beside(path, text, None)
         .and_then(|file| file.persist_noclobber(path).map_err(|error| error.error));
     placed.map(drop).map_err(|error| match error.kind() {
-        ErrorKind::AlreadyExists => there(),
+        ErrorKind::AlreadyExists => is_there(path),
         _ => format!("cannot write {shown}: {error}"),
     })
 }

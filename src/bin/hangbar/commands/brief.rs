@@ -15,7 +15,7 @@ use crate::refusal::Refusal;
 use crate::render::json;
 use crate::render::names::{harmless, is_standard_input};
 use crate::render::terminal::Terminal;
-use crate::written::write_new;
+use crate::written::{is_free, write_new};
 
 pub(super) fn run(args: &BriefArgs) -> Result<Outcome, Refusal> {
     let briefing = work_out(&args.plan, &args.overrides())?;
@@ -69,6 +69,7 @@ fn form_of<'p>(plan: &Plan, path: &'p Path) -> Result<(&'p Path, String), Refusa
             "a plan with the divers who dive",
         ));
     }
+    is_free(path).map_err(|message| refused(message, "the name of a new file"))?;
     Ok((path, pencil_form(plan)))
 }
 

@@ -19,7 +19,7 @@ use crate::refusal::Refusal;
 use crate::render::json;
 use crate::render::names::{file_name, harmless};
 use crate::render::terminal::Terminal;
-use crate::written::write_new;
+use crate::written::{is_free, write_new};
 
 pub(super) fn run(args: &DebriefArgs) -> Outcome {
     match run_on(args) {
@@ -51,15 +51,8 @@ fn run_on(args: &DebriefArgs) -> Result<Outcome, Refused> {
     };
     let mut outcome = shown(args, &debrief);
     if let Some((path, next)) = next.filter(|_| outcome.told.is_empty()) {
-        write_new(path, &next.text).map_err(|message| {
-            let option = "--write-next";
-            let accepted = Some("the name of a file that is not there yet".to_owned());
-            of_the_plan(Refusal::Option {
-                option,
-                message,
-                accepted,
-            })
-        })?;
+        let written = write_new(path, &next.text);
+        written.map_err(|message| of_the_plan(of_next(&message, NEW_FILE)))?;
         outcome.errors.push_str(&words(path, &next));
     }
     Ok(outcome)
@@ -90,29 +83,36 @@ fn words(path: &Path, next: &NextWritten) -> String {
     words
 }
 
-fn next_asked(args: &DebriefArgs) -> Result<Option<(PathBuf, NextAsked)>, Refusal> {
-    let Some(path) = &args.write_next else {
-        return Ok(None);
-    };
-    let refused = |message: &str, accepted: &str| Refusal::Option {
+/// What `--write-next` takes.
+const NEW_FILE: &str = "the name of a file that is not there yet";
+
+fn of_next(message: &str, accepted: &str) -> Refusal {
+    Refusal::Option {
         option: "--write-next",
         message: message.to_owned(),
         accepted: Some(accepted.to_owned()),
+    }
+}
+
+fn next_asked(args: &DebriefArgs) -> Result<Option<(PathBuf, NextAsked)>, Refusal> {
+    let Some(path) = &args.write_next else {
+        return Ok(None);
     };
     if path
         .extension()
         .is_none_or(|extension| !extension.eq_ignore_ascii_case("toml"))
     {
         let message = format!("{} is no name for a plan", file_name(path));
-        return Err(refused(&message, "a name that ends in .toml"));
+        return Err(of_next(&message, "a name that ends in .toml"));
     }
+    is_free(path).map_err(|message| of_next(&message, NEW_FILE))?;
     let wait = match (args.interval, args.next_splash) {
         (Some(interval), _) => Wait::Interval(interval),
         (None, Some(splash)) => Wait::Splash(splash),
         (None, None) => {
             let message = "nobody says when the next dive begins";
             let accepted = "--interval \"75 min\", or --next-splash 13:50";
-            return Err(refused(message, accepted));
+            return Err(of_next(message, accepted));
         }
     };
     let absent = args.absent.clone();
