@@ -226,3 +226,53 @@ fn tables_fit_eighty_columns() {
         }
     }
 }
+
+#[cfg(target_os = "linux")]
+mod in_a_window {
+    use std::process::{Command, Stdio};
+
+    use crate::folder::Folder;
+    use crate::read::without_colour;
+    use crate::run::{stdout, text_of};
+    use crate::terminal::on_terminal;
+
+    /// What a line for the shell shows on a terminal of so many columns.
+    fn shown(line: &str, columns: u32) -> String {
+        let line = format!("stty cols {columns} rows 40; {line}");
+        let output = Command::new("script")
+            .args(["-qec", &line, "/dev/null"])
+            .current_dir(env!("CARGO_MANIFEST_DIR"))
+            .envs([("TERM", "xterm"), ("SHELL", "/bin/sh")])
+            .stdin(Stdio::null())
+            .output()
+            .unwrap();
+        without_colour(&text_of(&output.stdout).replace("\r\n", "\n"))
+    }
+
+    /// Standard input and standard error are the window all along.
+    #[test]
+    fn text_that_is_kept_in_a_file_is_as_wide_as_in_any_other_window() {
+        if on_terminal(&["--version"], &[]).is_none() {
+            return;
+        }
+        let folder = Folder::new("cli-window");
+        let kept = folder.path().join("kept.txt");
+        let program = env!("CARGO_BIN_EXE_hangbar");
+        for words in [&["brief", "plans/anvil.toml"][..], &["limits"]] {
+            let line = format!("'{program}' {}", words.join(" "));
+            let want = stdout(words);
+            for columns in [50, 300] {
+                assert_eq!(
+                    shown(&format!("{line} > '{}'", kept.display()), columns),
+                    ""
+                );
+                assert_eq!(std::fs::read_to_string(&kept).unwrap(), want, "{columns}");
+                assert_eq!(shown(&format!("{line} | cat"), columns), want, "{columns}");
+            }
+            // What goes to the window itself is as wide as that.
+            let narrow = shown(&line, 50);
+            assert!(narrow.lines().all(|line| line.chars().count() <= 50));
+            assert_ne!(narrow, want);
+        }
+    }
+}

@@ -12,3 +12,4 @@ mod inputs;
 mod letters;
 mod names;
 mod program;
+mod same_bytes;

@@ -6,9 +6,12 @@ use std::io::{self, IsTerminal};
 use crate::args::{Color, Width};
 use crate::render::terminal::WIDEST;
 
-/// Columns asked for, those of the terminal, or 80.
+/// Columns asked for, those of the terminal that the text goes to, or 80.
+///
+/// A pipe and a file are no terminal, whatever window the command was started in: what is kept of a
+/// plan is the same for everybody.
 pub(crate) fn columns(width: &Width) -> usize {
-    let terminal = || terminal_size::terminal_size().map(|(width, _)| width.0);
+    let terminal = || terminal_size::terminal_size_of(io::stdout()).map(|(width, _)| width.0);
     width.columns.or_else(terminal).map_or(WIDEST, usize::from)
 }
 
