@@ -28,6 +28,7 @@ mod no_stop;
 mod plans;
 mod same_plans;
 mod schedules;
+#[path = "../support/spelling.rs"]
 mod spelling;
 mod tissues;
 

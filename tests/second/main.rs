@@ -4,6 +4,8 @@
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 mod briefings;
+#[path = "../support/compare.rs"]
+mod compare;
 mod days;
 mod debriefs;
 mod deviations;
