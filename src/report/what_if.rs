@@ -126,15 +126,19 @@ impl Page<'_> {
                     ]);
                 }
                 Err(error) => {
+                    let (why, words) = match error {
+                        ScheduleError::OutOfRange(_) => ("not a plan", "not worked out"),
+                        _ => ("no way up", "no way up can be worked out"),
+                    };
                     table.rows.push(vec![
                         change.clone(),
                         "unknown".to_owned(),
                         "-".to_owned(),
                         "-".to_owned(),
                         "-".to_owned(),
-                        "NO-GO: no way up".to_owned(),
+                        format!("NO-GO: {why}"),
                     ]);
-                    failed.push(format!("{change}: no way up can be worked out: {error}."));
+                    failed.push(format!("{change}: {words}: {error}."));
                 }
             }
         }

@@ -6,7 +6,9 @@ use crate::finding::{Finding, Verdict, Weight};
 use crate::gas::{DiverBudget, DiverCylinders, PonyVerdict, StageBudget};
 use crate::plan::Plan;
 use crate::quantity::{Depth, DepthChange, GaugePressure, RunTime, Time, UnitSystem};
-use crate::rules::ranges::{DEEPER, HARDER_PCT, LATE, check_number};
+use crate::rules::ranges::{
+    BOTTOM_TIME, BREATHING, DEEPER, DEPTH, HARDER_PCT, LATE, STAY, check_number,
+};
 use crate::rules::{Level, OutOfRange};
 use serde::Serialize;
 
@@ -82,7 +84,8 @@ impl Deviation {
     /// last, which is left `late`; every level at the deepest depth goes `deeper`.
     ///
     /// # Errors
-    /// [`OutOfRange`] unless it is 0 to 240 min late, 0 to 50 m deeper and 0 to 300 % harder.
+    /// [`OutOfRange`] unless it is 0 to 240 min late, 0 to 50 m deeper and 0 to 300 % harder, and
+    /// the plan with it is within what is accepted of a plan.
     pub(crate) fn applied_to(&self, plan: &Plan) -> Result<Plan, OutOfRange> {
         LATE.check(self.late.as_min(), plan.units())?;
         DEEPER.check(self.deeper.as_m(), plan.units())?;
@@ -98,11 +101,20 @@ impl Deviation {
         if let Some(last) = levels.last_mut() {
             last.time = last.time + self.late;
         }
-        Ok(plan.with_levels(levels).with_divers(|divers| {
+        let changed = plan.with_levels(levels).with_divers(|divers| {
             for diver in divers {
                 diver.breathing = diver.breathing * (1.0 + self.harder_pct / 100.0);
             }
-        }))
+        });
+        for level in changed.levels() {
+            DEPTH.check(level.depth.as_m(), plan.units())?;
+            STAY.check(level.time.as_min(), plan.units())?;
+        }
+        BOTTOM_TIME.check(changed.bottom_time().as_min(), plan.units())?;
+        for diver in changed.divers() {
+            BREATHING.check(diver.breathing.as_l_min(), plan.units())?;
+        }
+        Ok(changed)
     }
 }
 
@@ -215,7 +227,7 @@ impl DiverOutcome {
 /// Works out a dive that differs from its plan.
 ///
 /// # Errors
-/// [`ScheduleError`] where that dive cannot be scheduled.
+/// [`ScheduleError`] where that dive cannot be scheduled, or is none that a plan may ask for.
 pub fn deviate(plan: &Plan, deviation: &Deviation) -> Result<Outcome, ScheduleError> {
     deviate_with(plan, &DiverCylinders::of_each(plan), deviation)
 }

@@ -20,6 +20,7 @@ mod drawn;
 mod limits;
 mod nearest;
 mod random;
+mod refused;
 #[path = "../support/spelling.rs"]
 mod spelling;
 mod text;

@@ -42,10 +42,10 @@ pub struct Change {
     pub deeper_m: f64,
     /// Breathing so much harder, %.
     pub harder_pct: f64,
-    /// What comes of it; null where no way up can be worked out.
+    /// What comes of it; null where no way up can be worked out, or no plan may ask for it.
     #[serde(deserialize_with = "nullable")]
     pub outcome: Option<Outcome>,
-    /// Why no way up can be worked out, for people; null where one can.
+    /// Why it is not worked out, for people; null where it is.
     #[serde(deserialize_with = "nullable")]
     pub error: Option<String>,
 }
