@@ -13,6 +13,7 @@ use crate::oxygen::OxygenExposure;
 use crate::plan::Plan;
 use crate::quantity::show::whole_minutes;
 use crate::quantity::{Depth, GaugePressure, RunTime, Speed, Time};
+use crate::referee::{Evidence, examine};
 use crate::rules::Start;
 use crate::site::Charge;
 use crate::surface::{
@@ -214,6 +215,8 @@ pub fn brief(plan: Plan) -> Result<Briefing, BriefingError> {
         plan,
     };
     briefing.check()?;
+    examine(&briefing.evidence())
+        .map_err(|objection| BriefingError::Check(objection.to_string()))?;
     Ok(briefing)
 }
 
@@ -382,6 +385,22 @@ impl Briefing {
             }
         }
         points
+    }
+
+    /// What a referee goes over: see [`examine`].
+    #[must_use]
+    pub fn evidence(&self) -> Evidence<'_> {
+        Evidence {
+            plan: &self.plan,
+            schedule: &self.schedule,
+            no_stop_limit: &self.no_stop_limit,
+            clean_limit: &self.clean_limit,
+            own: &self.own,
+            oxygen: &self.oxygen,
+            level_ends: &self.level_ends,
+            divers: &self.divers,
+            limits: &self.limits,
+        }
     }
 
     /// What must be true of every briefing.

@@ -40,6 +40,7 @@
 //! * [`gas`]: needs, reserves, turns, ponies, lost gas, blends.
 //! * [`finding`]: the rules by which a dive is a go, and what there is to say against it.
 //! * [`whatif`]: dives that differ from the plan.
+//! * [`referee`]: a second engine that goes over what the first one found.
 //! * [`briefing`]: the one value that every output reads.
 //! * [`day`]: several plans of a day.
 //! * [`debrief`]: the dive as it was.
@@ -67,6 +68,7 @@ pub mod plan;
 pub mod plan_file;
 pub mod quantity;
 pub mod record;
+pub mod referee;
 pub mod report;
 pub mod rules;
 pub mod site;

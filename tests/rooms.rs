@@ -10,7 +10,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The rooms from the ground up, as the map in DEVELOPERS.md has them.
-const ROOMS: [&str; 19] = [
+const ROOMS: [&str; 20] = [
     "letters",
     "quantity",
     "site",
@@ -25,6 +25,7 @@ const ROOMS: [&str; 19] = [
     "gas",
     "finding",
     "whatif",
+    "referee",
     "briefing",
     "day",
     "debrief",
