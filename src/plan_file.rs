@@ -25,6 +25,7 @@ mod read;
 mod reader;
 mod reserve;
 mod site;
+mod slips;
 mod splice;
 mod surface;
 mod team;

@@ -85,8 +85,8 @@ impl DebriefError {
             Self::Nobody { meant, names, .. } => {
                 let meant = meant
                     .as_ref()
-                    .map_or_else(String::new, |meant| format!("did you mean `{meant}`? "));
-                Some(format!("{meant}a diver of the plan: {}", names.join(", ")))
+                    .map_or_else(String::new, |meant| format!("; did you mean `{meant}`?"));
+                Some(format!("a diver of the plan: {}{meant}", names.join(", ")))
             }
             Self::NoDive { .. } => Some("a record of a dive".to_owned()),
             Self::Pencil { .. } => {

@@ -7,6 +7,7 @@ use super::on_the_day::Overrides;
 use super::problem::Place;
 use super::profile::{Levels, check_times, levels};
 use super::reader::{Given, Reader, Table};
+use super::team::Team;
 use crate::letters::composed;
 use crate::plan::EarlierDive;
 use crate::quantity::show::minutes_down;
@@ -34,7 +35,7 @@ pub(super) fn read(
     reader: &mut Reader,
     root: &Table<'_>,
     rates: (Speed, Speed),
-    names: &[String],
+    team: &Team,
 ) -> Vec<Before> {
     let tables = reader.tables(root, "before", KEYS);
     let mut tables = tables.unwrap_or_default();
@@ -42,7 +43,7 @@ pub(super) fn read(
         return Vec::new();
     }
     let dives = tables.iter().map(|table| {
-        let dive = dive(reader, table, rates, names)?;
+        let dive = dive(reader, table, rates, team)?;
         let place = Place::Span(table.span.clone());
         Some(Before { dive, place })
     });
@@ -72,7 +73,7 @@ fn dive(
     reader: &mut Reader,
     table: &Table<'_>,
     rates: (Speed, Speed),
-    names: &[String],
+    team: &Team,
 ) -> Option<EarlierDive> {
     let levels: Option<Levels> = levels(reader, table, LEVELS, &Overrides::default());
     if let Some(levels) = &levels {
@@ -85,7 +86,7 @@ fn dive(
     }
     let gas = reader.mix(table, "gas");
     let interval = reader.required(table, "surface_interval", &SURFACE_INTERVAL);
-    let divers = divers(reader, table, names);
+    let divers = divers(reader, table, team);
     Some(EarlierDive {
         levels: levels?.into_iter().map(|level| level.value).collect(),
         gas,
@@ -95,8 +96,9 @@ fn dive(
 }
 
 /// Who dived it; each must be in the team, or a slip of the pen would make somebody fresh.
-fn divers(reader: &mut Reader, table: &Table<'_>, names: &[String]) -> Option<Vec<String>> {
+fn divers(reader: &mut Reader, table: &Table<'_>, team: &Team) -> Option<Vec<String>> {
     let value = table.value("divers")?;
+    let names = team.names.as_slice();
     let accepted = match names {
         [] => "no `divers` where the plan has no [[diver]]".to_owned(),
         names => format!("a list of names of the team: {}", names.join(", ")),
@@ -129,7 +131,8 @@ fn divers(reader: &mut Reader, table: &Table<'_>, names: &[String]) -> Option<Ve
             reader.refuse(&table.name, &given, message, "each name once");
         } else if names.contains(&name) {
             divers.push(name);
-        } else {
+        } else if team.are_all_named {
+            // Where a name could not be read, that has been said.
             let meant = nearest(&name, names.iter().map(String::as_str)).map(str::to_owned);
             let message = format!("`divers`: nobody in the team is called \"{name}\"");
             let key = Some("divers");

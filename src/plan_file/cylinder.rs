@@ -3,13 +3,15 @@
 use super::problem::Place;
 use super::reader::{Given, Reader, Table};
 use crate::quantity::show::short_up;
-use crate::quantity::{FreeVolume, GaugePressure, PSI_BAR, WaterVolume};
+use crate::quantity::{FreeVolume, GaugePressure, Kind, PSI_BAR, WaterVolume};
 use crate::rules::ranges::{Accepted, CAPACITY, FILL, OVERFILL, WATER_VOLUME, WORKING};
 use crate::site::{Cylinder, water_volume_of_rating};
 
 const KEYS: &[&str] = &["size", "rated", "at", "fill"];
 const KEYS_AND_GAS: &[&str] = &["size", "rated", "at", "fill", "gas"];
 const EXAMPLE: &str = "{ size = \"12 L\", fill = \"200 bar\" }";
+/// How the gas is said that a cylinder holds when full, as the trade's sizes are.
+const RATED: &str = "a rating is given as rated = \"80 cuft\" with at = \"3000 psi\"";
 /// What a cylinder may say of itself.
 pub(super) const ACCEPTED: &str = "either size = \"12 L\", or rated = \"80 cuft\" with at = \
                                    \"3000 psi\"; and fill = \"200 bar\"; with size too, at may say \
@@ -118,6 +120,8 @@ fn volume(
         Count::One => {
             let words = if Count::may_be_meant(given.value) {
                 twins
+            } else if is_rating(given.value, accepted) {
+                format!("{}; {RATED}", accepted.describe())
             } else {
                 accepted.describe()
             };
@@ -143,6 +147,12 @@ fn volume(
     }
 }
 
+/// Whether the gas that a cylinder holds is given where the water is wanted that it would hold.
+fn is_rating(text: &str, accepted: &Accepted) -> bool {
+    let is = |kind: Kind| kind.parse(text).is_ok();
+    accepted.kind == Kind::WaterVolume && !is(accepted.kind) && is(Kind::Capacity)
+}
+
 fn rated(reader: &mut Reader, table: &Table<'_>) -> (Option<WaterVolume>, Option<GaugePressure>) {
     let capacity = volume(reader, table, "rated", &CAPACITY);
     let working = working_pressure(reader, table);
@@ -155,7 +165,10 @@ fn rated(reader: &mut Reader, table: &Table<'_>) -> (Option<WaterVolume>, Option
             "this rating means an inner volume of {:.2} L, which no diver's cylinder has",
             water.as_l()
         );
-        let accepted = format!("an inner volume of {}", range_of(&WATER_VOLUME));
+        let accepted = format!(
+            "an inner volume of {}; one that is known itself is given as size = \"12 L\"",
+            range_of(&WATER_VOLUME)
+        );
         reader.refuse(&table.name, &capacity, message, accepted);
         return (None, working);
     }

@@ -30,7 +30,7 @@ pub(super) fn describe(value: &DeValue<'_>) -> String {
                 DeValue::Table(_) => "a table".to_owned(),
                 DeValue::Boolean(_) | DeValue::Datetime(_) => describe(item.get_ref()),
             });
-            format!("a list of {}", first_few(shown))
+            format!("the list [{}]", first_few(shown))
         }
         DeValue::Table(table) if table.is_empty() => "an empty table".to_owned(),
         DeValue::Table(table) => {

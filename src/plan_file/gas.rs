@@ -76,7 +76,7 @@ fn decompression(reader: &mut Reader, table: &Table<'_>) -> Option<Vec<Mix>> {
     };
     if let (Err(many), Some(beyond)) = (SWITCHES.check(items.len()), items.get(SWITCHES.most)) {
         let (place, key) = (Place::Span(beyond.span()), Some("decompression"));
-        let message = format!("{} {}", many.count, many.what);
+        let message = format!("{} {} are too many", many.count, many.what);
         reader.refuse_at(place, &table.name, key, message, SWITCHES.describe(), None);
     }
     let mut gases: Option<Vec<Mix>> = Some(Vec::new());

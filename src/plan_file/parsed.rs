@@ -5,6 +5,8 @@ use toml::de::DeTable;
 
 use super::lines::Lines;
 use super::problem::{Found, Place, PlanErrors, Raw};
+use super::slips::{in_words, spoils_the_rest};
+use crate::record::{RecordFormat, format_of};
 
 /// A file longer than this many bytes is nobody's.
 const LONGEST: usize = 1 << 20;
@@ -25,9 +27,23 @@ pub(super) fn parsed<'t>(
     let (root, errors) = DeTable::parse_recoverable(text);
     if errors.is_empty() {
         Ok((root, text))
+    } else if let Some(what) = other_kind(text) {
+        Err(PlanErrors::new(text, whole_file(what, accepted)))
     } else {
         let problems = syntax_problems(text, &errors, accepted);
         Err(PlanErrors::new(text, problems))
+    }
+}
+
+/// What a file is that is no TOML all along, where it is something that is known.
+fn other_kind(text: &str) -> Option<&'static str> {
+    const MERGED: &str = "<<<<<<<";
+    match format_of(text.as_bytes()) {
+        Ok(RecordFormat::Csv) => Some("this is a table, as a logger writes it"),
+        Ok(RecordFormat::Uddf) if !text.trim_start().starts_with(MERGED) => {
+            Some("this is XML or a web page")
+        }
+        _ => None,
     }
 }
 
@@ -90,13 +106,16 @@ fn syntax_problems(text: &str, errors: &[toml::de::Error], accepted: &str) -> Fo
         }
         told.push(line);
         found.note(|| Raw {
-            place: Place::Span(span),
+            place: Place::Span(span.clone()),
             table: String::new(),
             key: None,
-            message: format!("not TOML: {}", error.message().replace('\n', " ")),
+            message: in_words(error.message(), text, &span, &lines),
             accepted: Some(accepted.to_owned()),
             meant: None,
         });
+        if spoils_the_rest(error.message()) {
+            break;
+        }
     }
     found
 }

@@ -78,7 +78,7 @@ pub fn read_pencil(text: &str, plan: &Plan) -> Result<Vec<PencilLog>, PlanErrors
         return Err(PlanErrors::new(text, problem));
     }
     let mut reader = Reader::default();
-    let root = reader.root(&root, &["diver"]);
+    let root = reader.root(&root, &["diver"], &[]);
     let logs = logs(&mut reader, &root, text, plan);
     let found = reader.into_found();
     if !found.is_empty() {

@@ -46,12 +46,13 @@ pub(super) fn read(
     overrides: &Overrides,
 ) -> Profile {
     let Some(table) = reader.section(root, "profile", KEYS) else {
-        if !root.has("profile") {
-            reader.missing(
-                root,
-                "profile",
-                format!("a table [profile] with {}", wanted(PROFILE_LEVELS)),
-            );
+        let accepted = format!("a table [profile] with {}", wanted(PROFILE_LEVELS));
+        if root.says_nothing() {
+            let message = "the plan says nothing: `profile` is missing";
+            let (place, key) = (root.place_of("profile"), Some("profile"));
+            reader.refuse_at(place, &root.name, key, message, accepted, None);
+        } else if !root.has("profile") {
+            reader.missing(root, "profile", accepted);
         }
         return Profile {
             levels: None,

@@ -43,6 +43,8 @@ type Value<'t> = Spanned<DeValue<'t>>;
 #[derive(Debug, Default)]
 pub(super) struct Reader {
     found: Found,
+    /// Keys that stand above every table.
+    top: &'static [&'static str],
 }
 
 impl Reader {
@@ -50,8 +52,15 @@ impl Reader {
         self.found
     }
 
-    /// The whole file; checks the names of its keys.
-    pub(super) fn root<'t>(&mut self, root: &'t Spanned<DeTable<'t>>, keys: &[&str]) -> Table<'t> {
+    /// The whole file; checks the names of its keys. `top` are those of them that are no tables: one
+    /// that is written below a table is taken for that table's, and told where it belongs.
+    pub(super) fn root<'t>(
+        &mut self,
+        root: &'t Spanned<DeTable<'t>>,
+        keys: &[&str],
+        top: &'static [&'static str],
+    ) -> Table<'t> {
+        self.top = top;
         let table = Table {
             name: String::new(),
             span: 0..0,
@@ -64,13 +73,19 @@ impl Reader {
     fn check_keys(&mut self, table: &Table<'_>, keys: &[&str]) {
         for key in table.entries.keys() {
             let word: &str = key.get_ref();
+            let is_above = !table.name.is_empty() && self.top.contains(&word);
             if !keys.contains(&word) {
                 self.found.note(|| Raw {
                     place: Place::Span(key.span()),
                     table: table.name.clone(),
                     key: None,
                     message: format!("unknown key `{}`", quotable(word)),
-                    accepted: Some(keys.join(", ")),
+                    accepted: Some(match (keys.join(", "), is_above) {
+                        (known, false) => known,
+                        (known, true) => {
+                            format!("`{word}` above the first [table]; here: {known}")
+                        }
+                    }),
                     meant: nearest(word, keys.iter().copied()).map(str::to_owned),
                 });
             }
@@ -257,7 +272,7 @@ impl Reader {
             return true;
         };
         let (place, table) = (Place::Span(beyond.span.clone()), beyond.name.clone());
-        let message = format!("{} {}", many.count, many.what);
+        let message = format!("{} {} are too many", many.count, many.what);
         self.refuse_at(place, &table, None, message, most.describe(), None);
         tables.truncate(most.most);
         false
@@ -268,6 +283,10 @@ impl<'t> Table<'t> {
     /// A value as it stands.
     pub(super) fn value(&self, key: &str) -> Option<&'t Value<'t>> {
         self.entries.get(key)
+    }
+
+    pub(super) fn says_nothing(&self) -> bool {
+        self.entries.is_empty()
     }
 
     pub(super) fn has(&self, key: &str) -> bool {

@@ -29,6 +29,8 @@ pub(super) struct Team {
     pub(super) divers: Vec<Diver>,
     /// All names that could be read.
     pub(super) names: Vec<String>,
+    /// Whether those are the names of all.
+    pub(super) are_all_named: bool,
 }
 
 /// The team; divers with problems are left out of it.
@@ -64,11 +66,13 @@ pub(super) fn read(
             });
         }
     }
+    let are_all_named = names.len() == tables.len();
     fills.refuse_rest(reader, &names);
-    buddies::check(reader, &links, &names);
+    buddies::check(reader, &links, &names, are_all_named);
     Team {
         divers: team,
         names,
+        are_all_named,
     }
 }
 

@@ -226,11 +226,7 @@ impl Reader {
             Err(error) => {
                 let meant = match &error {
                     QuantityError::UnknownUnit { meant, .. } => meant.map(str::to_owned),
-                    QuantityError::OtherKind { unit, .. }
-                        if unit == "m" && accepted.kind == Kind::Time =>
-                    {
-                        Some("min".to_owned())
-                    }
+                    QuantityError::OtherKind { unit, .. } => unit_meant(unit, accepted.kind),
                     _ => None,
                 };
                 let message = format!("`{key}`: {error}");
@@ -284,6 +280,21 @@ impl Reader {
             }
         }
     }
+}
+
+/// The unit that was meant where one of another kind is given: `m` for minutes and the other way
+/// round, and what a minute has in the place of what it is of.
+fn unit_meant(unit: &str, kind: Kind) -> Option<String> {
+    let is_one = |unit: &String| kind.parse(&format!("1 {unit}")).is_ok();
+    let meant = match (unit, kind) {
+        ("m", Kind::Time) => "min".to_owned(),
+        ("min", Kind::Depth) => "m".to_owned(),
+        _ => match unit.strip_suffix("/min") {
+            Some(of_a_minute) => of_a_minute.to_owned(),
+            None => format!("{unit}/min"),
+        },
+    };
+    Some(meant).filter(is_one)
 }
 
 /// A finite integer or float.

@@ -17,6 +17,9 @@ const KEYS: &[&str] = &[
     "diver", "before",
 ];
 
+/// Those that are no tables.
+const TOP: &[&str] = &["title", "units", "splash"];
+
 /// A plan that has been read but not yet checked as a whole.
 pub(super) struct Whole {
     pub(super) plan: PlanBuilder,
@@ -30,7 +33,7 @@ pub(super) fn read(
     root: &Spanned<DeTable<'_>>,
     overrides: &Overrides,
 ) -> Option<Whole> {
-    let root = reader.root(root, KEYS);
+    let root = reader.root(root, KEYS, TOP);
     let title = reader.label(&root, "title", LONGEST_TITLE);
     let units = units(reader, &root);
     let Splash { splash, later } = splash(reader, &root, overrides);
@@ -50,7 +53,7 @@ pub(super) fn read(
     let usual = ascent.unwrap_or(standard.ascent);
     let ascent_rate = ascent::on_the_day(reader, overrides, usual).rate;
     let rates = (profile.descent_rate, ascent_rate);
-    let mut before = before::read(reader, &root, rates, &team.names);
+    let mut before = before::read(reader, &root, rates, &team);
     before::wait_longer(reader, &mut before, later);
 
     let levels = profile.levels?;
@@ -120,7 +123,7 @@ pub(super) fn without_file(
     root: &Spanned<DeTable<'_>>,
     overrides: &Overrides,
 ) -> WithoutFile {
-    let root = reader.root(root, KEYS);
+    let root = reader.root(root, KEYS, TOP);
     let standard = DiveRules::standard(UnitSystem::Metric);
     let site = site::read(reader, &root, overrides);
     let descent_rate = profile::descent_rate(reader, overrides, None);

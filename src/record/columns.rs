@@ -48,13 +48,10 @@ pub(super) fn separator(header: &str, line: u64) -> Result<u8, RecordError> {
     }
 }
 
-/// Whether a line reads like a header of a record, sound or not.
-pub(super) fn names_time_and_depth(line: &str) -> bool {
-    let names = |wanted: &str| {
-        let mut cells = line.split([',', ';', '\t']);
-        cells.any(|cell| name_and_unit(cell.trim().trim_matches('"')).0 == wanted)
-    };
-    names("time") && names("depth")
+/// Whether a line that reads like a header, sound or not, has a column of that name.
+pub(super) fn names(wanted: &str, line: &str) -> bool {
+    let mut cells = line.split([',', ';', '\t']);
+    cells.any(|cell| name_and_unit(cell.trim().trim_matches('"')).0 == wanted)
 }
 
 impl Columns {

@@ -209,7 +209,8 @@ impl Table {
         if found == wanted {
             return Ok(());
         }
-        let message = format!("the row has {found} cells, the header {wanted}");
+        let cells = if found == 1 { "cell" } else { "cells" };
+        let message = format!("the row has {found} {cells}, the header {wanted}");
         let accepted = if found > wanted && self.cells.separator == b',' {
             "as many cells as the header has; a comma is the separator here and cannot be the \
              decimal mark too: write 12.5, or separate cells by semicolons"

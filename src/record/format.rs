@@ -1,6 +1,6 @@
 //! How a record is written, by what is in it.
 
-use super::columns::{ACCEPTED as TABLE, names_time_and_depth};
+use super::columns::{ACCEPTED as TABLE, names};
 use super::log::RecordError;
 use super::words::quoted;
 
@@ -67,9 +67,15 @@ pub fn format_of(head: &[u8]) -> Result<RecordFormat, RecordError> {
     if head.trim_ascii_start().starts_with(b"<") {
         return Ok(RecordFormat::Uddf);
     }
-    let Some(text) = text_of(head) else {
-        return refuse(None, "the file is not text in UTF-8");
+    let text = match text_of(head) {
+        Ok(text) => text,
+        Err(line) => return refuse(Some(line), "the file is not text in UTF-8"),
     };
+    if text.contains('\r') && !text.contains('\n') {
+        let message = "lines end with carriage returns alone";
+        let accepted = "lines that end with a line feed, or with both";
+        return Err(RecordError::new(Some(1), message, accepted));
+    }
     let mut is_blank = true;
     for (number, line) in (1..).zip(text.lines()) {
         let line = line.trim();
@@ -93,12 +99,17 @@ fn by_line(line: &str, number: u64) -> Result<RecordFormat, RecordError> {
     if line.starts_with('[') || is_key_and_value(line) {
         return Ok(RecordFormat::Pencil);
     }
-    if names_time_and_depth(line) {
+    if names("time", line) && names("depth", line) {
         return Ok(RecordFormat::Csv);
     }
     let has_several = line.contains([',', ';', '\t']);
     let (message, accepted) = if has_several {
-        let message = format!("the header {} does not name time and depth", quoted(line));
+        let unnamed = match (names("time", line), names("depth", line)) {
+            (true, false) => "depth",
+            (false, true) => "time",
+            _ => "time and depth",
+        };
+        let message = format!("the header {} does not name {unnamed}", quoted(line));
         (message, TABLE)
     } else {
         let message = format!(
@@ -119,13 +130,19 @@ fn is_key_and_value(line: &str) -> bool {
     })
 }
 
-/// The text of a head, which may end within a character.
-fn text_of(head: &[u8]) -> Option<&str> {
-    match std::str::from_utf8(head) {
-        Ok(text) => Some(text),
-        Err(error) if error.error_len().is_none() => {
-            std::str::from_utf8(head.get(..error.valid_up_to())?).ok()
-        }
-        Err(_) => None,
+/// The text of a head, which may end within a character; or the line of what is none.
+fn text_of(head: &[u8]) -> Result<&str, u64> {
+    let error = match std::str::from_utf8(head) {
+        Ok(text) => return Ok(text),
+        Err(error) => error,
+    };
+    let good = head.get(..error.valid_up_to()).unwrap_or_default();
+    match std::str::from_utf8(good) {
+        Ok(text) if error.error_len().is_none() => Ok(text),
+        _ => Err((1..)
+            .zip(good.split(|byte| *byte == b'\n'))
+            .map(|(line, _)| line)
+            .last()
+            .unwrap_or(1)),
     }
 }

@@ -5,11 +5,14 @@
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 #![allow(clippy::panic, reason = "a test fails by panicking")]
 
+mod broken;
 #[path = "../support/folder.rs"]
 mod folder;
 #[cfg(target_os = "linux")]
 mod inputs;
 mod letters;
 mod names;
+mod plans;
 mod program;
+mod records;
 mod same_bytes;

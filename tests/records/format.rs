@@ -44,17 +44,19 @@ fn what_is_no_record_is_refused_in_plain_words() {
         (b"\xff\xfet\x00i\x00", None, "UTF-16"),
         (b"t\x00i\x00m\x00e\x00", None, "UTF-16"),
         (b"\x7fELF\x02\x01\x01\x00", None, "zero bytes"),
-        (b"time \xb5s,depth (m)\n", None, "UTF-8"),
+        (b"time \xb5s,depth (m)\n", Some(1), "UTF-8"),
+        (b"# x\n\xb5s\n", Some(2), "UTF-8"),
+        (
+            b"time (s),depth (m)\r0,0\r",
+            Some(1),
+            "carriage returns alone",
+        ),
         (
             b"# x\n\nminutes,metres\n",
             Some(3),
             "does not name time and depth",
         ),
-        (
-            b"depth (m),pressure (bar)\n",
-            Some(1),
-            "does not name time and depth",
-        ),
+        (b"depth (m),pressure (bar)\n", Some(1), "does not name time"),
         (b"Dear diary\x1b[2J\n", Some(1), "`Dear diary\\u{1b}[2J`"),
         (b"a b = 3", Some(1), "no record that is known"),
     ] {

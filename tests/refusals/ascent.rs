@@ -10,7 +10,7 @@ pub(crate) const FAULTS: &[Fault] = faults! {
     "a key of the safety stop": WALL "{ depth = \"6 m\"" => "{ dept = \"6 m\""
         | 20:17 "[ascent] safety_stop" "" | "unknown key `dept`" | "depth, time" | "depth";
     "a depth where a speed is wanted": WALL "\"8 m/min\"" => "\"8 m\""
-        | 17:8 "[ascent]" "rate" | "`m` is a unit of depth" | "1 m/min to 30 m/min" | "";
+        | 17:8 "[ascent]" "rate" | "`m` is a unit of depth" | "1 m/min to 30 m/min" | "m/min";
     "a bare stop spacing": WALL "\"3 m\"" => "3"
         | 18:16 "[ascent]" "stop_spacing" | "the bare number 3; a depth needs its unit" | "as \"28 m\"" | "";
     "an ascent that does not rise": WALL "\"8 m/min\"" => "\"0 m/min\""

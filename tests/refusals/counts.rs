@@ -65,7 +65,10 @@ fn most(count: usize, text: impl Fn(usize) -> String, line: usize, table: &str, 
 
 #[track_caller]
 fn said(problem: &Problem, count: usize, line: usize, table: &str, what: &str) {
-    assert_eq!(problem.message, format!("{} {what}", count + 1));
+    assert_eq!(
+        problem.message,
+        format!("{} {what} are too many", count + 1)
+    );
     assert_eq!(
         problem.accepted.as_deref(),
         Some(format!("at most {count} {what}").as_str())
@@ -106,7 +109,7 @@ fn so_many_may_stand_in_a_file_and_not_one_more() {
 fn a_thousand_are_refused_in_one_line() {
     let text = levels(1, "4") + &divers(1000);
     let problem = only(read(&text).unwrap_err());
-    assert_eq!(problem.message, "1000 divers");
+    assert_eq!(problem.message, "1000 divers are too many");
     assert_eq!(problem.position.unwrap().line, 204);
 }
 

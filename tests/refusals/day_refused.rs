@@ -46,7 +46,7 @@ const OVERRIDES: &[Instead] = instead! {
     "a depth that is not a number": WALL depth "nan m" time "" splash "" fills []
         | "--depth" "[profile]" "depth" | "`nan m` does not begin with a plain number" | "as \"28 m\"" | "";
     "a depth in minutes": WALL depth "18 min" time "" splash "" fills []
-        | "--depth" "[profile]" "depth" | "`min` is a unit of time" | "as \"28 m\"" | "";
+        | "--depth" "[profile]" "depth" | "`min` is a unit of time" | "as \"28 m\"" | "m";
     "a depth with a comma": WALL depth "18,5 m" time "" splash "" fills []
         | "--depth" "[profile]" "depth" | "has a comma in its number" | "as \"28 m\"" | "";
     "a depth for one of several levels": DRIFT depth "60 ft" time "" splash "" fills []

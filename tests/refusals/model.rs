@@ -14,9 +14,9 @@ pub(crate) const FAULTS: &[Fault] = faults! {
     "factors as fractions": WALL "[45, 80]" => "[0.45, 0.80]"
         | 23:20 "[model]" "gradient_factors" | "a gradient factor of 0.45 % is outside 5 % to 100 %" | "two per cents from 5 to 100" | "";
     "three factors": WALL "[45, 80]" => "[45, 60, 80]"
-        | 23:20 "[model]" "gradient_factors" | "`gradient_factors` is a list of 45, 60, 80" | "two per cents from 5 to 100" | "";
+        | 23:20 "[model]" "gradient_factors" | "`gradient_factors` is the list [45, 60, 80]" | "two per cents from 5 to 100" | "";
     "one factor": WALL "[45, 80]" => "[45]"
-        | 23:20 "[model]" "gradient_factors" | "`gradient_factors` is a list of 45" | "two per cents from 5 to 100" | "";
+        | 23:20 "[model]" "gradient_factors" | "`gradient_factors` is the list [45]" | "two per cents from 5 to 100" | "";
     "one number for the factors": WALL "[45, 80]" => "85"
         | 23:20 "[model]" "gradient_factors" | "`gradient_factors` is the number 85" | "as [40, 85]" | "";
     "a compartment without quotes": WALL "first_compartment = \"1\"" => "first_compartment = 1"

@@ -36,8 +36,8 @@ const FAULTS: &[Fault] = faults! {
         | 11:1 "[[diver]] 1" "" | "unknown key `average_dept`" | "end_pressure, average_depth" | "average_depth";
     "a key that must be there, misspelled": SLATE "end_pressure = \"900" => "end_presure = \"900"
         | 18:1 "[[diver]] 2" "" | "unknown key `end_presure`" | "start_pressure, end_pressure" | "end_pressure";
-    "not TOML": SLATE "\"38 min\"" => "38 min"
-        | 5:15 "" "" | "not TOML" | "lines as bottom_time = \"27 min\" under a [[diver]]" | "";
+    "a time without quotes": SLATE "\"38 min\"" => "38 min"
+        | 5:15 "" "" | "`38 min` has no quotes" | "lines as bottom_time = \"27 min\" under a [[diver]]" | "";
     "a key that is not there": SLATE "end_pressure = \"900 psi\"\n" => ""
         | 13:1 "[[diver]] 2" "end_pressure" | "`end_pressure` is missing" | "0 bar to 344.7 bar" | "";
     "no name": SLATE "name = \"Bram\"\n" => ""
@@ -293,7 +293,7 @@ fn a_record_of_nobody_is_refused() {
 fn more_tables_than_any_team_are_refused_in_one_word() {
     let many = "[[diver]]\nname = \"Juno\"\n".repeat(40_000);
     let problem = only(told(WALL, &many));
-    assert_eq!(problem.message, "40000 dives in one record");
+    assert_eq!(problem.message, "40000 dives in one record are too many");
     assert_eq!(problem.table, "[[diver]] 51");
     let accepted = problem.accepted.as_deref();
     assert_eq!(accepted, Some("at most 50 dives in one record"));

@@ -18,7 +18,7 @@ pub(crate) const FAULTS: &[Fault] = faults! {
     "a metre where minutes are wanted": WALL "\"40 min\"" => "\"40 m\""
         | 13:15 "[profile]" "bottom_time" | "`m` is a unit of depth" | "0.1 min to 1440 min, as \"22 min\"" | "min";
     "a time where a depth is wanted": WALL "\"18 m\"" => "\"18 min\""
-        | 12:9 "[profile]" "depth" | "`min` is a unit of time" | "0.3 m to 200 m" | "";
+        | 12:9 "[profile]" "depth" | "`min` is a unit of time" | "0.3 m to 200 m" | "m";
     "a depth without its unit": WALL "\"18 m\"" => "\"18\""
         | 12:9 "[profile]" "depth" | "`18` has no unit" | "as \"28 m\"" | "";
     "a bare depth": WALL "\"18 m\"" => "18"
@@ -80,7 +80,7 @@ pub(crate) const FAULTS: &[Fault] = faults! {
     "a depth that is a table": WALL "depth = \"18 m\"" => "depth = { is = \"18 m\" }"
         | 12:9 "[profile]" "depth" | "`depth` is a table with the key `is`" | "0.3 m to 200 m" | "";
     "a depth that is a list": WALL "depth = \"18 m\"" => "depth = [\"18 m\", \"12 m\"]"
-        | 12:9 "[profile]" "depth" | "`depth` is a list of \"18 m\", \"12 m\"" | "0.3 m to 200 m" | "";
+        | 12:9 "[profile]" "depth" | "`depth` is the list [\"18 m\", \"12 m\"]" | "0.3 m to 200 m" | "";
     "a depth that is a date": WALL "depth = \"18 m\"" => "depth = 2018-01-18"
         | 12:9 "[profile]" "depth" | "`depth` is the date or time 2018-01-18" | "0.3 m to 200 m" | "";
     "a list where the profile is wanted": WALL "[profile]" => "[[profile]]"
@@ -98,7 +98,7 @@ pub(crate) const FAULTS: &[Fault] = faults! {
     "a way out that is none": PIER "\"against\"" => "\"againts\""
         | 10:7 "[profile]" "out" | "`out` is \"againts\"" | "\"with\", \"against\"" | "against";
     "a swim speed as a depth": PIER "\"0.8 kn\"" => "\"25 m\""
-        | 9:14 "[profile]" "swim_speed" | "`m` is a unit of depth" | "as \"0.7 kn\"" | "";
+        | 9:14 "[profile]" "swim_speed" | "`m` is a unit of depth" | "as \"0.7 kn\"" | "m/min";
 };
 
 /// Quantities: both limits of each, in both unit systems where there are two.
@@ -156,7 +156,7 @@ fn staged_is_true_or_false_without_quotes() {
         ("\"yes\"", "the text \"yes\""),
         ("\"true\"", "the text \"true\""),
         ("1", "the number 1"),
-        ("[true]", "a list of true"),
+        ("[true]", "the list [true]"),
         ("{ stops = true }", "a table with the key `stops`"),
     ] {
         let problem = only(read(&with(value)).unwrap_err());

@@ -216,7 +216,7 @@ const UDDF_FAULTS: &[Fault] = faults! {
     "Mara" => "&#0;"
         | 3 "" | "not well-formed XML" | "whole UDDF file";
     "Mara" => "M & N"
-        | 3 "" | "not well-formed XML" | "whole UDDF file";
+        | 3 "" | "an & stands alone" | "&amp;";
     "Mara" => "M\u{61c}&#27;"
         | 3 "firstname" | "`M\\u{61c}\\u{1b}` cannot be the name" | "40";
     "</samples>" => "</sample>"

@@ -12,7 +12,7 @@ pub(crate) const FAULTS: &[Fault] = faults! {
     "a pressure where a depth is wanted": WALL "\"30 m\"" => "\"3 bar\""
         | 43:15 "[[diver]] 1" "depth_limit" | "`bar` is a unit of pressure" | "0.3 m to 200 m" | "";
     "a volume where a breathing rate is wanted": WALL "\"16 L/min\"" => "\"16 L\""
-        | 40:7 "[[diver]] 1" "sac" | "`L` is a unit of cylinder volume" | "2 L/min to 150 L/min" | "";
+        | 40:7 "[[diver]] 1" "sac" | "`L` is a unit of cylinder volume" | "2 L/min to 150 L/min" | "L/min";
     "a speed where a breathing rate is wanted": WALL "\"16 L/min\"" => "\"16 m/min\""
         | 40:7 "[[diver]] 1" "sac" | "`m/min` is a unit of vertical speed" | "2 L/min to 150 L/min" | "";
     "a bare breathing rate": WALL "\"16 L/min\"" => "16"
@@ -123,7 +123,7 @@ fn names_where_divers_are_wanted_are_refused() {
     let problem = only(read(text).unwrap_err());
     let at = problem.position.unwrap();
     assert_eq!((at.line, at.column, at.width), (1, 9, 16));
-    assert_eq!(problem.message, "`diver` is a list of \"Juno\", \"Bram\"");
+    assert_eq!(problem.message, "`diver` is the list [\"Juno\", \"Bram\"]");
     assert!(
         problem
             .accepted

@@ -149,7 +149,7 @@ fn brackets_that_are_one_too_many_or_too_few_are_told_in_words() {
         (
             "\"18 m\"",
             "[\"18 m\", { a = 1 }, [1], [1, 2], 5, 6]",
-            "`depth` is a list of \"18 m\", a table, another list of 1 item, another list of 2 items, …",
+            "`depth` is the list [\"18 m\", a table, another list of 1 item, another list of 2 items, …]",
             "0.3 m to 200 m",
         ),
         (

@@ -13,7 +13,10 @@ fn a_file_that_says_nothing_is_told_what_a_plan_needs() {
         let at = problem.position.unwrap();
         assert_eq!((at.line, at.column, at.width), (1, 1, 1), "{text:?}");
         assert_eq!(problem.key.as_deref(), Some("profile"));
-        assert_eq!(problem.message, "`profile` is missing");
+        assert_eq!(
+            problem.message,
+            "the plan says nothing: `profile` is missing"
+        );
         assert!(
             problem
                 .accepted

@@ -19,7 +19,11 @@ pub(crate) fn read_plan(path: &Path, overrides: &Overrides) -> Result<Plan, Refu
 
 /// The text of a plan file, or standard input for `-`.
 pub(crate) fn read_text(path: &Path) -> Result<String, Refusal> {
-    read(path).map_err(|error| Refusal::Unreadable(error.to_string()))
+    text(open(path).map_err(unreadable)?)
+}
+
+fn unreadable(error: io::Error) -> Refusal {
+    Refusal::Unreadable(error.to_string())
 }
 
 /// Reads a plan file (or standard input for `-`) and works out its briefing.
@@ -27,6 +31,7 @@ pub(crate) fn work_out(path: &Path, overrides: &Overrides) -> Result<Briefing, R
     let plan = read_plan(path, overrides)?;
     brief(plan).map_err(|error| match error {
         BriefingError::Check(_) => Refusal::Check(error.to_string()),
+        BriefingError::Schedule(_) => Refusal::NoWayUp(error.to_string()),
         other => Refusal::Dive(other.to_string()),
     })
 }
@@ -42,21 +47,37 @@ fn open(path: &Path) -> io::Result<Box<dyn Read>> {
     }
 }
 
-fn read(path: &Path) -> io::Result<String> {
-    text(open(path)?)
-}
-
-fn text(from: impl Read) -> io::Result<String> {
+fn text(from: impl Read) -> Result<String, Refusal> {
     let mut bytes = Vec::new();
-    from.take(MOST).read_to_end(&mut bytes)?;
+    from.take(MOST)
+        .read_to_end(&mut bytes)
+        .map_err(unreadable)?;
     if bytes.len() as u64 == MOST {
         let message = "the file is longer than 1 MiB; a plan is not";
-        return Err(io::Error::new(io::ErrorKind::InvalidData, message));
+        return Err(Refusal::Unreadable(message.to_owned()));
     }
-    String::from_utf8(bytes).map_err(|_| {
-        let message = "the file is not UTF-8 text";
-        io::Error::new(io::ErrorKind::InvalidData, message)
+    String::from_utf8(bytes).map_err(|error| {
+        let end = error.utf8_error().valid_up_to();
+        no_text(error.as_bytes(), end)
     })
+}
+
+/// Bytes that are no text, good up to an end: what they are, and the line of the first that is not.
+fn no_text(bytes: &[u8], end: usize) -> Refusal {
+    let utf_16 = [b"\xff\xfe", b"\xfe\xff"]
+        .iter()
+        .any(|mark| bytes.starts_with(*mark));
+    let (message, line) = if utf_16 {
+        ("the file is text in UTF-16".to_owned(), None)
+    } else if bytes.contains(&0) {
+        ("the file has zero bytes: it is binary".to_owned(), None)
+    } else {
+        let newlines = bytes[..end].iter().filter(|byte| **byte == b'\n').count();
+        let byte = bytes.get(end).copied().unwrap_or_default();
+        let message = format!("the file is not UTF-8 text: byte {byte:02x}");
+        (message, u64::try_from(newlines + 1).ok())
+    };
+    Refusal::NotText { message, line }
 }
 
 /// A record under way: its first bytes, by which its form is known, and the rest.
@@ -68,7 +89,6 @@ pub(crate) struct Opened {
 impl Opened {
     pub(crate) fn new(path: &Path) -> Result<Self, Refusal> {
         const HEAD: u64 = 8 << 10;
-        let unreadable = |error: io::Error| Refusal::Unreadable(error.to_string());
         let mut rest = open(path).map_err(unreadable)?;
         let mut head = Vec::new();
         let mut first = rest.by_ref().take(HEAD);
@@ -87,6 +107,6 @@ impl Opened {
 
     /// All of it as text, no longer than a plan may be.
     pub(crate) fn text(self) -> Result<String, Refusal> {
-        text(self.stream()).map_err(|error| Refusal::Unreadable(error.to_string()))
+        text(self.stream())
     }
 }

@@ -17,6 +17,8 @@ use crate::render::names::{file_name, harmless};
 pub(crate) enum Refusal {
     /// The file cannot be read.
     Unreadable(String),
+    /// The file can be read and is no text.
+    NotText { message: String, line: Option<u64> },
     /// A folder in which no plan is.
     NoPlan,
     /// The plan is refused.
@@ -27,7 +29,9 @@ pub(crate) enum Refusal {
         message: String,
         accepted: Option<String>,
     },
-    /// The dive cannot be scheduled, or not be shown as it is asked for.
+    /// The dive cannot be scheduled.
+    NoWayUp(String),
+    /// The dive cannot be shown as it is asked for.
     Dive(String),
     /// A record cannot be used.
     Record(Box<RecordError>),
@@ -87,12 +91,14 @@ impl Refusal {
     pub(crate) const fn status(&self) -> Status {
         match self {
             Self::Unreadable(_)
+            | Self::NotText { .. }
             | Self::NoPlan
             | Self::Plan(_)
             | Self::Option { .. }
             | Self::Day(_)
             | Self::Record(_)
             | Self::Debrief(_)
+            | Self::NoWayUp(_)
             | Self::Dive(_) => Status::Unusable,
             Self::Check(_) => Status::Internal,
         }
@@ -139,6 +145,14 @@ impl Refusal {
                     None,
                 )]
             }
+            Self::NotText { line, .. } => {
+                let message = self.message(file);
+                vec![Problem::of_a_record(message, TEXT.to_owned(), *line, None)]
+            }
+            Self::NoWayUp(_) => {
+                let message = self.message(file);
+                vec![Problem::of_a_day(message, Some(WAY_UP.to_owned()), None)]
+            }
             Self::Unreadable(_) | Self::NoPlan | Self::Dive(_) | Self::Check(_) => {
                 vec![Problem::without_place(self.message(file))]
             }
@@ -156,15 +170,18 @@ impl Refusal {
     /// The error of a refusal that is only one.
     fn message(&self, file: &str) -> String {
         match self {
-            Self::Unreadable(message) => format!("cannot read {file}: {message}"),
+            Self::Unreadable(message) | Self::NotText { message, .. } => {
+                format!("cannot read {file}: {message}")
+            }
             Self::NoPlan => format!("no plan (.toml file) in folder {file}"),
             Self::Plan(errors) => errors.to_string(),
             Self::Day(error) => harmless(&error.to_string()),
             Self::Debrief(error) => harmless(&error.to_string()),
             Self::Record(error) => harmless(&error.message),
-            Self::Option { message, .. } | Self::Dive(message) | Self::Check(message) => {
-                harmless(message)
-            }
+            Self::Option { message, .. }
+            | Self::NoWayUp(message)
+            | Self::Dive(message)
+            | Self::Check(message) => harmless(message),
         }
     }
 
@@ -173,6 +190,13 @@ impl Refusal {
         match self {
             Self::Plan(errors) => errors.render(file),
             Self::Unreadable(_) | Self::NoPlan => format!("error: {}\n", self.message(file)),
+            Self::NotText { line, .. } => {
+                let message = self.message(file);
+                format!(
+                    "error: {message}\n --> {file}{}\n  = accepted: {TEXT}\n",
+                    at(*line)
+                )
+            }
             Self::Day(error) => {
                 let message = self.message(file);
                 let accepted = error.accepted();
@@ -184,9 +208,7 @@ impl Refusal {
                 )
             }
             Self::Record(error) => {
-                let line = error
-                    .line
-                    .map_or_else(String::new, |line| format!(":{line}"));
+                let line = at(error.line);
                 let column = error.column.as_ref();
                 let column = column.map_or_else(String::new, |one| format!("  {}", harmless(one)));
                 format!(
@@ -204,6 +226,10 @@ impl Refusal {
                     accepted.unwrap_or_default()
                 )
             }
+            Self::NoWayUp(_) => {
+                let message = self.message(file);
+                format!("error: {message}\n --> {file}\n  = accepted: {WAY_UP}\n")
+            }
             Self::Dive(_) | Self::Check(_) => {
                 format!("error: {}\n --> {file}\n", self.message(file))
             }
@@ -220,6 +246,18 @@ impl Refusal {
             }
         }
     }
+}
+
+/// What every file must be.
+const TEXT: &str = "plain text, saved as UTF-8";
+
+/// What every dive must have.
+const WAY_UP: &str = "a dive with a way up by its own rules: shorter, shallower, on another gas, or with \
+                      other gradient factors or stops";
+
+/// A line behind the name of its file.
+fn at(line: Option<u64>) -> String {
+    line.map_or_else(String::new, |line| format!(":{line}"))
 }
 
 /// The line that says which key of which plan of a day it is about.

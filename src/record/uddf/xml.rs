@@ -204,6 +204,10 @@ fn ill_formed(error: &Error, line: u64) -> RecordError {
                 quoted(found)
             )
         }
+        Error::IllFormed(IllFormedError::UnclosedReference) => {
+            let message = "not well-formed XML: an & stands alone, or its ; is missing";
+            return RecordError::new(Some(line), message, ENTITIES);
+        }
         Error::Syntax(syntax) => format!("the file breaks off: {}", told(&syntax.to_string())),
         other => format!("not well-formed XML: {}", told(&other.to_string())),
     };
