@@ -80,6 +80,23 @@ pub(crate) fn lost_gas(plan: &Plan, gas: &TeamGas, cylinders: &[DiverCylinders])
     each.collect()
 }
 
+/// Litres to spare that differ by less are the same: contents and needs are known no better.
+const SAME_SPARE_L: f64 = 1e-6;
+
+/// Of ways out with how bad each is, the worst first, and what there is to spare: the worst, and of
+/// equal ones that with least to spare. Of those that differ by rounding alone it is the first.
+pub(super) fn first_of_the_worst<T>(ways: impl Iterator<Item = (u8, FreeVolume, T)>) -> Option<T> {
+    let worst = ways.reduce(|worst, way| {
+        let less = (worst.1 - way.1).as_l() > SAME_SPARE_L;
+        if way.0 < worst.0 || (way.0 == worst.0 && less) {
+            way
+        } else {
+            worst
+        }
+    });
+    worst.map(|(_, _, way)| way)
+}
+
 /// A way out before it is known to be the worst: what there is, what is breathed.
 pub(super) struct Supply<'a> {
     pub(super) donor: Option<&'a Diver>,
@@ -139,11 +156,10 @@ fn worst<'a>(
     let ranked = supplies.map(|(end, supply)| {
         // As for the reserve and the pony's verdict: never less than straight up with the safety stop.
         let exposure = end.emergency.exposure;
-        let spare = (supply.available - supply.breathing * exposure.full).as_l();
-        (supply.severity(exposure), spare, end, supply)
+        let spare = supply.available - supply.breathing * exposure.full;
+        (supply.severity(exposure), spare, (end, supply))
     });
-    let least = ranked.min_by(|x, y| x.0.cmp(&y.0).then(x.1.total_cmp(&y.1)));
-    least.map(|(_, _, end, supply)| {
+    first_of_the_worst(ranked).map(|(end, supply)| {
         let from = (end.moment.run_time, end.moment.depth);
         let ways = (end.emergency.deciding(), &end.emergency.direct[..]);
         Rescue {

@@ -3,7 +3,7 @@
 
 use super::budget::{DiverBudget, StageBudget};
 use super::cylinders::DiverCylinders;
-use super::lost::{RescueOutcome, Supply};
+use super::lost::{RescueOutcome, Supply, first_of_the_worst};
 use super::need::{Emergency, exposure_on, main_exposure};
 use super::team::TeamGas;
 use crate::dive::{Schedule, ScheduleError};
@@ -184,10 +184,10 @@ impl Carried<'_> {
         let each = moments.iter().zip(&self.budget.levels).enumerate();
         let ranked = each.map(|(index, (moment, level))| {
             let (ending, spare) = self.ending(moment, level.contents);
-            (ending.severity(), spare.as_l(), index, ending)
+            (ending.severity(), spare, (index, ending))
         });
-        let worst = ranked.min_by(|x, y| x.0.cmp(&y.0).then(x.1.total_cmp(&y.1)));
-        worst.map(|(_, _, moment, ending)| DiverWithoutStage {
+        let worst = first_of_the_worst(ranked);
+        worst.map(|(moment, ending)| DiverWithoutStage {
             name: self.budget.name.clone(),
             moment,
             ending,

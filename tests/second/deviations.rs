@@ -6,7 +6,8 @@
 //!
 //! Where the definitions can be read in two ways the second implementation has a switch; these are
 //! its results with the hang always drawn from the main cylinder. In the case of a pony that the
-//! straight ascent decides, where it would be gone is left out: the definitions did not say.
+//! straight ascent decides, where it would be gone is left out: the definitions did not say. Nor did they
+//! say which of two moments with as much to spare is told: where there are two, its run time is left out.
 
 use serde_json::Value;
 
