@@ -51,7 +51,7 @@ fn row(briefing: &Briefing, deviation: Deviation) -> Value {
 
 #[test]
 fn so_many_minutes_late_is_the_plan_with_so_much_more_bottom_time() {
-    each("late", 60, |case, random, wrong| {
+    each("late", 40, |case, random, wrong| {
         let late = match random.whole(0..=3) {
             0 => random.of_range(0.5, 240.0),
             _ => f64::from(random.whole(1..=30)),
@@ -71,7 +71,7 @@ fn so_many_minutes_late_is_the_plan_with_so_much_more_bottom_time() {
 
 #[test]
 fn so_much_deeper_or_harder_is_the_plan_that_is_deeper_or_harder() {
-    each("deeper, harder", 30, |case, random, wrong| {
+    each("deeper, harder", 20, |case, random, wrong| {
         let plan = &case.drawn;
         let (late, metres) = (f64::from(random.whole(1..=10)), random.of_range(0.1, 50.0));
         let pct = f64::from(random.whole(1..=300));

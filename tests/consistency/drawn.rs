@@ -148,9 +148,7 @@ impl Drawn {
     pub(crate) fn harder(&self, by: f64) -> Self {
         let mut plan = self.clone();
         for member in &mut plan.team {
-            match &mut member.sac {
-                Sac::LitresAMinute(rate) | Sac::BarAMinute(rate) => *rate *= by,
-            }
+            member.breathe_harder(by);
         }
         plan
     }
@@ -349,6 +347,12 @@ impl Cylinder {
 }
 
 impl Member {
+    pub(crate) fn breathe_harder(&mut self, by: f64) {
+        match &mut self.sac {
+            Sac::LitresAMinute(rate) | Sac::BarAMinute(rate) => *rate *= by,
+        }
+    }
+
     fn write(&self, out: &mut String, spelling: Spelling) {
         let sac = match self.sac {
             Sac::LitresAMinute(rate) => spelling.breathing(rate),

@@ -68,7 +68,7 @@ fn is_the_last(
 
 #[test]
 fn a_gas_limit_is_the_last_whole_minute_of_those_that_leave_what_must_be_left() {
-    each("gas limit", 30, |case, random, wrong| {
+    each("gas limit", 20, |case, random, wrong| {
         let mut compared = 0;
         // Of a large team some.
         for index in 0..case.briefing.divers.len().min(4) {
@@ -82,7 +82,7 @@ fn a_gas_limit_is_the_last_whole_minute_of_those_that_leave_what_must_be_left() 
 
 #[test]
 fn a_pony_covers_every_stop_up_to_the_last_whole_minute_that_it_names() {
-    each("pony limit", 30, |case, random, wrong| {
+    each("pony limit", 20, |case, random, wrong| {
         let mut compared = 0;
         for index in 0..case.briefing.divers.len().min(4) {
             let Some(limit) = case.briefing.limits[index].pony_covers_until else {
@@ -100,7 +100,7 @@ fn a_pony_covers_every_stop_up_to_the_last_whole_minute_that_it_names() {
 
 #[test]
 fn a_shorter_bottom_time_needs_more_where_the_briefing_says_so_and_nowhere_else() {
-    each("shorter is worse", 30, |case, random, wrong| {
+    each("shorter is worse", 20, |case, random, wrong| {
         let briefing = &case.briefing;
         let first = first_minute(briefing);
         let shorter = |minute: &u32| f64::from(*minute) < case.drawn.bottom_min() - SAME_TIME_MIN;
@@ -156,7 +156,7 @@ pub(crate) fn goes_straight_up(plan: &Plan, levels: &[Level]) -> bool {
 fn a_no_stop_limit_is_dived_without_stops_and_a_hair_more_is_not() {
     /// Of a limit that is solved for, or searched, to the last bits.
     const HAIR_MIN: f64 = 1e-6;
-    each("no-stop limit", 120, |case, random, wrong| {
+    each("no-stop limit", 60, |case, random, wrong| {
         let briefing = &case.briefing;
         let any = Depth::from_m(random.of_range(3.0, 60.0));
         for depth in [briefing.schedule.deepest(), any] {
@@ -188,7 +188,7 @@ fn a_no_stop_limit_is_dived_without_stops_and_a_hair_more_is_not() {
 
 #[test]
 fn the_bottom_time_of_a_no_stop_dive_is_one_and_a_minute_more_is_not() {
-    each("no-stop bottom time", 30, |case, _, wrong| {
+    each("no-stop bottom time", 20, |case, _, wrong| {
         let Some(longest) = case.briefing.no_stop_bottom_time().filter(|time| *time > 0) else {
             return 1;
         };

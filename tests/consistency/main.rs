@@ -13,11 +13,19 @@
 )]
 
 mod cases;
+mod checked;
 #[path = "../support/compare.rs"]
 mod compare;
 mod deviations;
 mod drawn;
+#[path = "../support/folder.rs"]
+mod folder;
+mod harder;
+mod hungrier;
+mod late;
 mod limits;
+mod lost;
+mod named;
 mod nearest;
 mod random;
 mod refused;

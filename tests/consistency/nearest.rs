@@ -14,7 +14,7 @@ fn is_go(briefing: Option<&Briefing>) -> bool {
 
 #[test]
 fn the_longest_go_is_one_and_a_minute_more_is_none_or_needs_stops() {
-    each("longest go", 30, |case, _, wrong| {
+    each("longest go", 20, |case, _, wrong| {
         let planned = &case.briefing;
         let Some(longest) = &planned.longest_go else {
             return 1;
@@ -79,7 +79,7 @@ fn bottom_time(case: &Case, minutes: u32, wrong: &mut Wrong) {
 
 #[test]
 fn the_nearest_go_is_one_and_a_step_back_to_the_plan_is_none() {
-    each("nearest go", 30, |case, _, wrong| {
+    each("nearest go", 20, |case, _, wrong| {
         if case.briefing.verdict() != Verdict::NoGo {
             return 1;
         }

@@ -24,7 +24,7 @@ fn straight_up_after(drawn: &Drawn, minutes: u32) -> Option<bool> {
 
 #[test]
 fn a_least_interval_is_enough_and_no_shorter_one_is() {
-    each("least interval", 240, |case, random, wrong| {
+    each("least interval", 100, |case, random, wrong| {
         let Some(least) = &case.briefing.least_interval else {
             return 1;
         };
@@ -51,7 +51,7 @@ fn a_least_interval_is_enough_and_no_shorter_one_is() {
 
 #[test]
 fn a_wait_before_flying_is_enough_from_its_end_on_and_a_minute_less_is_not() {
-    each("flying", 120, |case, random, wrong| {
+    each("flying", 40, |case, random, wrong| {
         let briefing = &case.briefing;
         let flying = document::Briefing::try_from(briefing).unwrap().flying;
         let (rules, cabin) = (briefing.plan.rules(), Pressure::from_bar(flying.cabin_bar));
