@@ -172,7 +172,16 @@ fn listed_levels(reader: &mut Reader, profile: &Table<'_>, list: &str) -> Option
     }
     let levels: Levels = levels.into_iter().collect::<Option<_>>()?;
     if levels.is_empty() {
-        reader.missing(profile, "level", format!("one {list} or more"));
+        let (place, key) = (profile.place_of("level"), Some("level"));
+        let accepted = format!("one {list} or more");
+        reader.refuse_at(
+            place,
+            &profile.name,
+            key,
+            "`level` is empty",
+            accepted,
+            None,
+        );
         return None;
     }
     Some(levels)

@@ -72,6 +72,8 @@ fn a_file_of_nothing_but_mistakes_is_refused_at_once_in_few_words() {
         list("1,"),
         format!("{keys}{REEF}"),
         format!("{tables}{REEF}"),
+        format!("profile = {{ {} }}\n", keys.replace('\n', ",")),
+        format!("title = \"{}\"\n{REEF}", "e\u{301}\u{323}".repeat(180_000)),
         format!("{} = 1\n{REEF}", "k".repeat(900_000)),
         format!("title = \"{}\"\n{REEF}", "x".repeat(900_000)),
         edited(REEF, "\"18 m\"", &format!("\"{} m\"", "9".repeat(900_000))),
@@ -86,6 +88,24 @@ fn a_file_of_nothing_but_mistakes_is_refused_at_once_in_few_words() {
     ] {
         refused(&text);
     }
+}
+
+#[test]
+fn of_ten_thousand_mistakes_on_one_line_twenty_are_told_with_their_columns() {
+    let keys: Vec<String> = (10_000..20_000).map(|key| format!("{key}=1")).collect();
+    let text = format!("profile = {{ {} }}\n", keys.join(","));
+    let errors = refused(&text);
+    // Those of the keys, a depth and a bottom time.
+    let told = errors.problems();
+    assert_eq!((told.len(), errors.untold()), (20, 10_000 + 2 - 20));
+    let columns: Vec<usize> = told
+        .iter()
+        .filter(|problem| problem.message.starts_with("unknown key"))
+        .map(|problem| problem.position.as_ref().unwrap().column)
+        .collect();
+    let want: Vec<usize> = (0..columns.len()).map(|key| 13 + 8 * key).collect();
+    assert!(columns.len() >= 18);
+    assert_eq!(columns, want);
 }
 
 #[test]

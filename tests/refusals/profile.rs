@@ -72,7 +72,7 @@ pub(crate) const FAULTS: &[Fault] = faults! {
     "no time of a level": DRIFT "time = \"12 min\"\n" => ""
         | 8:1 "[[profile.level]] 1" "time" | "`time` is missing" | "as \"22 min\"" | "";
     "a list of no levels": WALL "depth = \"18 m\"\nbottom_time = \"40 min\"" => "level = []"
-        | 11:1 "[profile]" "level" | "`level` is missing" | "one [[profile.level]] or more" | "";
+        | 12:9 "[profile]" "level" | "`level` is empty" | "one [[profile.level]] or more" | "";
     "a level too short to get down to": WALL "\"40 min\"" => "\"0.5 min\""
         | 13:15 "[profile]" "bottom_time" | "0.5 min is too short: the travel to this depth alone takes 0.90 min" | "at least 0.9 min" | "";
     "a level too short to get up to": DRIFT "\"20 min\"" => "\"1.1 min\""
