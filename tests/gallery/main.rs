@@ -6,6 +6,7 @@
 #![allow(clippy::panic, reason = "a test fails by panicking")]
 
 mod broken;
+mod dependencies;
 #[path = "../support/folder.rs"]
 mod folder;
 #[cfg(target_os = "linux")]

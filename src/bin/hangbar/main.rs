@@ -15,6 +15,7 @@ mod paper;
 mod picture;
 mod refusal;
 mod render;
+mod side_by_side;
 mod written;
 
 use args::Cli;

@@ -7,7 +7,6 @@ use hangbar::briefing::Briefing;
 use hangbar::plan_file::Overrides;
 use hangbar::report::document::Check;
 use hangbar::report::{Tone, codes_in_a_line};
-use rayon::prelude::*;
 
 use crate::args::{CheckArgs, Format};
 use crate::folders::{Found, Skipped, look};
@@ -18,6 +17,7 @@ use crate::refusal::Refusal;
 use crate::render::json;
 use crate::render::names::{file_name, harmless};
 use crate::render::terminal::Terminal;
+use crate::side_by_side::side_by_side;
 
 /// Columns of the verdict and the gap behind it: `schedule-only` is the longest.
 const VERDICT_COLUMNS: usize = 15;
@@ -34,10 +34,9 @@ pub(super) fn run(args: &CheckArgs) -> Outcome {
     for path in &args.paths {
         for batch in look(path).chunks(BATCH) {
             // Rows come back in the order of the names, whoever worked them out.
-            let rows: Vec<Outcome> = batch
-                .par_iter()
-                .map(|(path, found)| Row::of(path, found).outcome(args.format, colour))
-                .collect();
+            let rows = side_by_side(batch, |(path, found)| {
+                Row::of(path, found).outcome(args.format, colour)
+            });
             let mut together = Outcome::default();
             for row in rows {
                 together.status = together.status.max(row.status);
