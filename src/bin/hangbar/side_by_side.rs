@@ -34,7 +34,7 @@ fn on<T: Sync, R: Send>(threads: usize, things: &[T], work: impl Fn(&T) -> R + S
     };
     let mut done = scope(|scope| {
         let helpers = 1..threads.min(things.len());
-        let spawned = helpers.map_while(|_| Builder::new().spawn_scoped(scope, &take_all).ok());
+        let spawned = helpers.map_while(|_| Builder::new().spawn_scoped(scope, take_all).ok());
         let spawned: Vec<_> = spawned.collect();
         let mut done = take_all();
         for helper in spawned {
