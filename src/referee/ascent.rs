@@ -3,6 +3,7 @@
 use super::body::{Body, Gas, Pace};
 use super::course::{Diving, Leg, Rules, SAME_M, minute_after, whole_minute};
 use crate::dive::SegmentKind;
+use std::rc::Rc;
 
 /// A stop that has not cleared after so many minutes never does.
 const LONGEST_HOLD_MIN: u32 = 9_999;
@@ -30,8 +31,13 @@ pub(super) enum Stuck {
 pub(super) fn way_up(rules: &Rules<'_>, from: &Diving) -> Result<WayUp, Stuck> {
     let mut diving = from.resumed();
     if rules.is_open(&from.body, from.depth_m) {
-        if safety_stop(rules, &mut diving) && !rules.is_open(&diving.body, diving.depth_m) {
-            return Err(Stuck::SafetyStop);
+        if let Some((depth_m, minutes)) = safety_stop(rules, &diving) {
+            diving.travel(rules, SegmentKind::Ascent, depth_m, rules.ascent);
+            let leave = diving.run_min + minutes;
+            diving.stay(rules, SegmentKind::SafetyStop, leave);
+            if !rules.is_open(&diving.body, depth_m) {
+                return Err(Stuck::SafetyStop);
+            }
         }
         diving.travel(rules, SegmentKind::Ascent, 0.0, rules.ascent);
         return Ok(WayUp {
@@ -44,6 +50,7 @@ pub(super) fn way_up(rules: &Rules<'_>, from: &Diving) -> Result<WayUp, Stuck> {
         rules,
         diving,
         anchor_m: None,
+        paces: Vec::new(),
     };
     climb.climb()?;
     Ok(WayUp {
@@ -56,30 +63,33 @@ pub(super) fn way_up(rules: &Rules<'_>, from: &Diving) -> Result<WayUp, Stuck> {
 /// Straight up on the bottom gas without any stop.
 pub(super) fn straight(rules: &Rules<'_>, from: &Diving) -> Vec<Leg> {
     let mut diving = from.resumed();
-    diving.travel(rules, SegmentKind::Ascent, 0.0, rules.ascent);
+    up_to(rules, &mut diving, 0.0);
     diving.legs
+}
+
+/// An ascent whose tissues nobody asks for.
+fn up_to(rules: &Rules<'_>, diving: &mut Diving, depth_m: f64) {
+    let minutes = (diving.depth_m - depth_m) / rules.ascent;
+    diving.is_at(SegmentKind::Ascent, depth_m, diving.run_min + minutes);
 }
 
 /// Straight up on the bottom gas with the safety stop alone.
 pub(super) fn straight_with_safety_stop(rules: &Rules<'_>, from: &Diving) -> Vec<Leg> {
     let mut diving = from.resumed();
-    safety_stop(rules, &mut diving);
-    diving.travel(rules, SegmentKind::Ascent, 0.0, rules.ascent);
+    if let Some((depth_m, minutes)) = safety_stop(rules, &diving) {
+        up_to(rules, &mut diving, depth_m);
+        let leave = diving.run_min + minutes;
+        diving.is_at(SegmentKind::SafetyStop, depth_m, leave);
+    }
+    up_to(rules, &mut diving, 0.0);
     diving.legs
 }
 
-/// The safety stop of a straight ascent; whether one is made.
-fn safety_stop(rules: &Rules<'_>, diving: &mut Diving) -> bool {
-    let Some((depth_m, minutes)) = rules.safety else {
-        return false;
-    };
-    let made = diving.deepest_m > depth_m + SAME_M && diving.depth_m >= depth_m - SAME_M;
-    if made {
-        diving.travel(rules, SegmentKind::Ascent, depth_m, rules.ascent);
-        let leave = diving.run_min + minutes;
-        diving.stay(rules, SegmentKind::SafetyStop, leave);
-    }
-    made
+/// Depth and time of the safety stop of a straight ascent, where one is made.
+fn safety_stop(rules: &Rules<'_>, diving: &Diving) -> Option<(f64, f64)> {
+    rules.safety.filter(|(depth_m, _)| {
+        diving.deepest_m > depth_m + SAME_M && diving.depth_m >= depth_m - SAME_M
+    })
 }
 
 /// The factor at a depth: low up to the anchor, from there evenly to high at the surface.
@@ -97,6 +107,8 @@ struct Climb<'r, 'a> {
     rules: &'r Rules<'a>,
     diving: Diving,
     anchor_m: Option<f64>,
+    /// Those of climbs and minutes before, by their time and whether helium is in play.
+    paces: Vec<(f64, bool, Rc<Pace>)>,
 }
 
 impl Climb<'_, '_> {
@@ -147,7 +159,7 @@ impl Climb<'_, '_> {
         let helium = self.diving.body.meets_helium(gas);
         let climb_min = (here_m - next_m) / rules.ascent;
         let climb = Trial {
-            pace: rules.table.pace(climb_min, helium),
+            pace: self.pace(climb_min, helium),
             next_m,
         };
         let was_anchored = self.anchor_m.is_some();
@@ -164,7 +176,7 @@ impl Climb<'_, '_> {
             let mut leave = safety_min.map_or(next_minute, |until| until.max(next_minute));
             let body = self.diving.body;
             self.diving.body = rules.after(&body, here_m, here_m, leave - now, gas);
-            let minute = rules.table.pace(1.0, helium);
+            let minute = self.pace(1.0, helium);
             let here = rules.stretch(here_m, here_m, gas);
             arriving = self.try_it(&climb);
             let mut held = 0;
@@ -187,6 +199,18 @@ impl Climb<'_, '_> {
         Ok(())
     }
 
+    fn pace(&mut self, minutes: f64, helium: bool) -> Rc<Pace> {
+        let is_it = |known: &&(f64, bool, Rc<Pace>)| {
+            known.0.to_bits() == minutes.to_bits() && known.1 == helium
+        };
+        if let Some((_, _, pace)) = self.paces.iter().find(is_it) {
+            return Rc::clone(pace);
+        }
+        let pace = Rc::new(self.rules.table.pace(minutes, helium));
+        self.paces.push((minutes, helium, Rc::clone(&pace)));
+        pace
+    }
+
     /// Tissues on arriving at the next level, where they are within its factor; the first depth from
     /// which they are not becomes the anchor.
     fn try_it(&mut self, climb: &Trial) -> Option<Body> {
@@ -207,6 +231,6 @@ impl Climb<'_, '_> {
 
 /// The way on to the next level.
 struct Trial {
-    pace: Pace,
+    pace: Rc<Pace>,
     next_m: f64,
 }

@@ -126,8 +126,14 @@ impl<'a> Rules<'a> {
 
     /// Whether a straight ascent on the bottom gas surfaces within the high factor.
     pub(super) fn is_open(&self, body: &Body, depth_m: f64) -> bool {
+        self.over_straight_up(body, depth_m) <= self.lean_bar
+    }
+
+    /// By how much somebody surfaces over the high factor after a straight ascent on the bottom gas,
+    /// bar; less than nothing where nobody does.
+    pub(super) fn over_straight_up(&self, body: &Body, depth_m: f64) -> f64 {
         let up = self.after(body, depth_m, 0.0, depth_m / self.ascent, self.bottom);
-        self.within(&up, 0.0, self.high)
+        self.table.over(&up, self.surface_bar, self.high)
     }
 }
 

@@ -6,6 +6,7 @@ use super::dive::body;
 use super::evidence::Evidence;
 use super::objection::{Judged, Question, sure};
 use crate::dive::{NoStopLimit, Reach};
+use crate::tissue::Tissues;
 
 /// How far to either side of a limit the answer is asked for, minutes.
 const BESIDE_MIN: f64 = 1e-6;
@@ -25,20 +26,22 @@ pub(super) fn judge(rules: &Rules<'_>, evidence: &Evidence<'_>) -> Judged {
     };
     judge_limit(rules, &team, depth_m, evidence.no_stop_limit, "the team's")?;
     judge_limit(rules, &clean, depth_m, evidence.clean_limit, "the")?;
+    let mut judged: Option<(Gas, &Tissues, Reach)> = None;
     for (index, own) in evidence.own.iter().enumerate() {
-        let own_gas = Gas::from(plan.gas_of(index));
+        let gas = Gas::from(plan.gas_of(index));
         let start = plan.starts().get(index).unwrap_or(plan.start());
-        let rules = Rules {
-            bottom: own_gas,
-            ..rules.clone()
-        };
-        judge_limit(
-            &rules,
-            &body(&start.tissues),
-            depth_m,
-            &own.limit,
-            "a diver's own",
-        )?;
+        let known = judged.is_some_and(|(known, tissues, reach)| {
+            known.is(gas) && *tissues == start.tissues && reach == own.limit.reach
+        });
+        if !known {
+            let rules = Rules {
+                bottom: gas,
+                ..rules.clone()
+            };
+            let tissues = body(&start.tissues);
+            judge_limit(&rules, &tissues, depth_m, &own.limit, "a diver's own")?;
+        }
+        judged = Some((gas, &start.tissues, own.limit.reach));
     }
     Ok(())
 }
@@ -55,11 +58,8 @@ fn judge_limit(
     let open_at = |bottom_min: f64, lean_bar: f64| {
         let stay_min = bottom_min - descent_min;
         let leaving = rules.after(&arrived, depth_m, depth_m, stay_min, rules.bottom);
-        let leant = Rules {
-            lean_bar: rules.lean_bar + lean_bar,
-            ..rules.clone()
-        };
-        leant.is_open(&leaving, depth_m)
+        let over_bar = rules.over_straight_up(&leaving, depth_m);
+        over_bar <= rules.lean_bar + lean_bar
     };
     let object = |so: bool, what: &str| {
         sure(Question::NoStopLimit, so, || {
