@@ -2,6 +2,7 @@
 
 mod coefficients;
 mod exchange;
+mod exponential;
 mod factors;
 mod hold;
 mod tissues;

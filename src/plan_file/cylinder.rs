@@ -111,25 +111,29 @@ fn volume(
     accepted: &Accepted,
 ) -> Option<Given<f64>> {
     let given = reader.quantity_text(table, key, accepted)?;
-    let twins = format!(
-        "{}; twins, two equal cylinders with an open manifold, as \"2x{}\"",
-        accepted.describe(),
-        accepted.example
-    );
+    let twins = || {
+        format!(
+            "{}; twins, two equal cylinders with an open manifold, as \"2x{}\"",
+            accepted.describe(),
+            accepted.example
+        )
+    };
     match Count::of(given.value) {
         Count::One => {
-            let words = if Count::may_be_meant(given.value) {
-                twins
-            } else if is_rating(given.value, accepted) {
-                format!("{}; {RATED}", accepted.describe())
-            } else {
-                accepted.describe()
+            let words = || {
+                if Count::may_be_meant(given.value) {
+                    twins()
+                } else if is_rating(given.value, accepted) {
+                    format!("{}; {RATED}", accepted.describe())
+                } else {
+                    accepted.describe()
+                }
             };
-            reader.read_quantity_saying(&table.name, &given, accepted, &words)
+            reader.read_quantity_saying(&table.name, &given, accepted, words)
         }
         Count::Two { each } => {
             let one = given.clone().map(|_| each);
-            let one = reader.read_quantity_saying(&table.name, &one, accepted, &twins)?;
+            let one = reader.read_quantity_saying(&table.name, &one, accepted, twins)?;
             let both = one.map(|value| 2.0 * value);
             if !accepted.contains(both.value) {
                 let message = format!("`{key}` is {}, out of range", given.value.trim());
@@ -141,7 +145,7 @@ fn volume(
         }
         Count::Other => {
             let message = format!("`{key}` is \"{}\"", given.value.trim());
-            reader.refuse(&table.name, &given, message, twins);
+            reader.refuse(&table.name, &given, message, twins());
             None
         }
     }

@@ -49,7 +49,7 @@ fn arrival(reader: &mut Reader, table: &Table<'_>) -> Option<Arrival> {
 /// What takes the place of the file's own.
 fn on_the_day(reader: &mut Reader, site: &mut Site, overrides: &Overrides) {
     if let Some(given) = overrides.water() {
-        let water = water_of(reader, "[site]", &given, water_accepted());
+        let water = water_of(reader, "[site]", &given);
         site.water = water.unwrap_or_default();
     }
     if let Some(given) = overrides.altitude()
@@ -104,17 +104,11 @@ fn water_accepted() -> String {
 }
 
 fn water(reader: &mut Reader, table: &Table<'_>) -> Option<Water> {
-    let accepted = water_accepted();
-    let given = reader.text(table, "water", &accepted)?;
-    water_of(reader, &table.name, &given, accepted)
+    let given = reader.text(table, "water", water_accepted)?;
+    water_of(reader, &table.name, &given)
 }
 
-fn water_of(
-    reader: &mut Reader,
-    table: &str,
-    given: &Given<&str>,
-    accepted: String,
-) -> Option<Water> {
+fn water_of(reader: &mut Reader, table: &str, given: &Given<&str>) -> Option<Water> {
     let text = given.value.trim();
     if text.starts_with(|c: char| c.is_ascii_digit()) {
         let density = reader.read_quantity(table, given, &DENSITY)?;
@@ -127,7 +121,7 @@ fn water_of(
         let meant = nearest(text, Water::names()).map(str::to_owned);
         let message = format!("`water` is \"{text}\"");
         let (place, key) = (given.at.clone(), Some("water"));
-        reader.refuse_at(place, table, key, message, accepted, meant);
+        reader.refuse_at(place, table, key, message, water_accepted(), meant);
     }
     named
 }

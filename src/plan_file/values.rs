@@ -14,16 +14,16 @@ use crate::rules::ranges::Accepted;
 use crate::site::Mix;
 
 impl Reader {
-    /// A string.
+    /// A string; what is accepted is put into words only where it is none.
     pub(super) fn text<'t>(
         &mut self,
         table: &Table<'t>,
         key: &'static str,
-        accepted: &str,
+        accepted: impl FnOnce() -> String,
     ) -> Option<Given<&'t str>> {
         let value = table.value(key)?;
         let Some(text) = value.get_ref().as_str() else {
-            self.wrong_type(table, key, value, accepted.to_owned());
+            self.wrong_type(table, key, value, accepted());
             return None;
         };
         Some(Given {
@@ -40,8 +40,8 @@ impl Reader {
         key: &'static str,
         longest: usize,
     ) -> Option<Given<String>> {
-        let accepted = format!("1 to {longest} characters on one line");
-        let given = self.text(table, key, &accepted)?;
+        let accepted = || format!("1 to {longest} characters on one line");
+        let given = self.text(table, key, accepted)?;
         let text = composed(given.value.trim());
         let message = if text.is_empty() {
             format!("`{key}` is empty")
@@ -54,7 +54,7 @@ impl Reader {
         } else {
             return Some(given.map(|_| text));
         };
-        self.refuse(&table.name, &given, message, accepted);
+        self.refuse(&table.name, &given, message, accepted());
         None
     }
 
@@ -65,19 +65,18 @@ impl Reader {
         key: &'static str,
         words: &[(&str, T)],
     ) -> Option<Given<T>> {
-        let quoted: Vec<String> = words
-            .iter()
-            .map(|(word, _)| format!("\"{word}\""))
-            .collect();
-        let accepted = quoted.join(", ");
-        let given = self.text(table, key, &accepted)?;
+        let accepted = || {
+            let quoted = words.iter().map(|(word, _)| format!("\"{word}\""));
+            quoted.collect::<Vec<_>>().join(", ")
+        };
+        let given = self.text(table, key, accepted)?;
         if let Some((_, value)) = words.iter().find(|(word, _)| *word == given.value) {
             return Some(given.map(|_| *value));
         }
         let message = format!("`{key}` is \"{}\"", quotable(given.value));
         let meant = nearest(given.value, words.iter().map(|(word, _)| *word));
         let meant = meant.map(str::to_owned);
-        self.refuse_at(given.at, &table.name, Some(key), message, accepted, meant);
+        self.refuse_at(given.at, &table.name, Some(key), message, accepted(), meant);
         None
     }
 
@@ -108,9 +107,9 @@ impl Reader {
         range: &RangeInclusive<f64>,
     ) -> Option<Given<f64>> {
         let value = table.value(key)?;
-        let accepted = format!("a number from {} to {}", range.start(), range.end());
         let number = plain_number(value.get_ref()).filter(|number| range.contains(number));
         let Some(number) = number else {
+            let accepted = format!("a number from {} to {}", range.start(), range.end());
             self.wrong_type(table, key, value, accepted);
             return None;
         };
@@ -194,7 +193,7 @@ impl Reader {
             self.refuse(&table.name, &given, message, accepted.describe());
             return None;
         }
-        self.text(table, key, &accepted.describe())
+        self.text(table, key, || accepted.describe())
     }
 
     /// Reads a quantity from text that came from the file or an override.
@@ -204,7 +203,7 @@ impl Reader {
         given: &Given<&str>,
         accepted: &Accepted,
     ) -> Option<Given<f64>> {
-        self.read_quantity_saying(table, given, accepted, &accepted.describe())
+        self.read_quantity_saying(table, given, accepted, || accepted.describe())
     }
 
     /// As [`Reader::read_quantity`], with other words for what is accepted.
@@ -213,14 +212,14 @@ impl Reader {
         table: &str,
         given: &Given<&str>,
         accepted: &Accepted,
-        words: &str,
+        words: impl FnOnce() -> String,
     ) -> Option<Given<f64>> {
         let key = given.key;
         match accepted.kind.parse(given.value) {
             Ok(value) if accepted.contains(value) => Some(given.clone().map(|_| value)),
             Ok(_) => {
                 let message = format!("`{key}` is {}, out of range", quotable(given.value));
-                self.refuse(table, given, message, words);
+                self.refuse(table, given, message, words());
                 None
             }
             Err(error) => {
@@ -231,7 +230,7 @@ impl Reader {
                 };
                 let message = format!("`{key}`: {error}");
                 let place = given.at.clone();
-                self.refuse_at(place, table, Some(key), message, words, meant);
+                self.refuse_at(place, table, Some(key), message, words(), meant);
                 None
             }
         }
@@ -245,7 +244,7 @@ impl Reader {
     ) -> Option<Given<TimeOfDay>> {
         const ACCEPTED: &str = "a time of day from \"00:00\" to \"23:59\", in quotes, with two \
                                 digits of minutes, as \"9:40\"";
-        let given = self.text(table, key, ACCEPTED)?;
+        let given = self.text(table, key, || ACCEPTED.to_owned())?;
         self.read_time_of_day(&table.name, &given, ACCEPTED)
     }
 
@@ -266,7 +265,7 @@ impl Reader {
 
     /// A gas by its name.
     pub(super) fn mix(&mut self, table: &Table<'_>, key: &'static str) -> Option<Mix> {
-        let given = self.text(table, key, Mix::ACCEPTED)?;
+        let given = self.text(table, key, || Mix::ACCEPTED.to_owned())?;
         self.read_mix(&table.name, &given)
     }
 

@@ -83,6 +83,8 @@ pub(super) type Row = [f64; COMPARTMENTS];
 pub(super) struct GasRows {
     /// `ln 2 / half-time`, 1/min.
     pub(super) rate: Row,
+    /// Its inverse, min.
+    pub(super) life: Row,
     /// Intercept of the limit line, bar.
     pub(super) a_bar: Row,
     /// Slope of the limit line, `1/b`.
@@ -93,7 +95,7 @@ pub(super) struct GasRows {
 
 impl GasRows {
     const fn of(rows: &[Compartment; COMPARTMENTS], helium: bool) -> Self {
-        let (mut rate, mut a_bar) = ([0.0; 16], [0.0; 16]);
+        let (mut rate, mut life, mut a_bar) = ([0.0; 16], [0.0; 16], [0.0; 16]);
         let (mut slope, mut b) = ([0.0; 16], [0.0; 16]);
         let mut index = 0;
         while index < COMPARTMENTS {
@@ -103,6 +105,7 @@ impl GasRows {
                 rows[index].nitrogen
             };
             rate[index] = std::f64::consts::LN_2 / gas.half_time.as_min();
+            life[index] = gas.half_time.as_min() / std::f64::consts::LN_2;
             a_bar[index] = gas.a_bar;
             slope[index] = 1.0 / gas.b;
             b[index] = gas.b;
@@ -110,6 +113,7 @@ impl GasRows {
         }
         Self {
             rate,
+            life,
             a_bar,
             slope,
             b,

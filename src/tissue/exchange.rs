@@ -2,25 +2,10 @@
 //! segment alone.
 
 use super::coefficients::{COMPARTMENTS, CompartmentSet, GasRows, Row};
+use super::exponential::{fallen, left};
 use super::tissues::{Tissues, WATER_VAPOUR_BAR, WITHIN_BAR};
 use crate::quantity::{Pressure, Time};
 use crate::site::Mix;
-
-/// Below this share of a half-time (times ln 2) the series below is exact to the last digit.
-const SERIES_UP_TO: f64 = 0.1;
-/// `1/2! − x/3! + x²/4! − …`, up to `x⁹/11!`.
-const SERIES: [f64; 10] = [
-    1.0 / 2.0,
-    -1.0 / 6.0,
-    1.0 / 24.0,
-    -1.0 / 120.0,
-    1.0 / 720.0,
-    -1.0 / 5_040.0,
-    1.0 / 40_320.0,
-    -1.0 / 362_880.0,
-    1.0 / 3_628_800.0,
-    -1.0 / 39_916_800.0,
-];
 
 /// Gas exchange of one gas in one compartment over a segment in which ambient pressure changes
 /// linearly.
@@ -103,19 +88,10 @@ struct GasExchange {
 impl GasExchange {
     #[inline]
     fn over(gas: &GasRows, minutes: f64) -> Self {
-        let (mut taken, mut ramp) = ([0.0; COMPARTMENTS], [0.0; COMPARTMENTS]);
-        for index in 0..COMPARTMENTS {
-            let x = gas.rate[index] * minutes;
-            // τ/t: for small x the difference would lose digits, which 1/k then makes large.
-            if x < SERIES_UP_TO {
-                let series = SERIES.iter().rev();
-                let share = series.fold(0.0, |sum, coefficient| sum * x + coefficient) * x;
-                taken[index] = x - x * share;
-                ramp[index] = minutes * share;
-            } else {
-                taken[index] = 1.0 - (-x).exp();
-                ramp[index] = minutes - taken[index] / gas.rate[index];
-            }
+        let taken = fallen(&gas.rate.map(|rate| rate * minutes));
+        let mut ramp = [0.0; COMPARTMENTS];
+        for (ramp, (taken, life)) in ramp.iter_mut().zip(taken.iter().zip(&gas.life)) {
+            *ramp = minutes - taken * life;
         }
         Self { taken, ramp }
     }
@@ -153,7 +129,7 @@ fn after(set: &CompartmentSet, tissues: &Tissues, leg: &Leg, time: Time) -> Tiss
 
 /// At one depth: `p ↦ pi + (p − pi)·exp(−k·t)`.
 fn hold(held: &mut Row, gas: &GasRows, inspired: f64, minutes: f64) {
-    let kept = gas.rate.map(|rate| (-rate * minutes).exp());
+    let kept = left(&gas.rate.map(|rate| rate * minutes));
     for (held, kept) in held.iter_mut().zip(kept) {
         *held = inspired + (*held - inspired) * kept;
     }

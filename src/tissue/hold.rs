@@ -2,6 +2,7 @@
 
 use super::coefficients::{COMPARTMENTS, CompartmentSet, GasRows, Row};
 use super::exchange::{Affine, Exchange, Leg};
+use super::exponential::left;
 use super::tissues::{
     Loading, SURELY_BAR, Tissues, WATER_VAPOUR_BAR, WITHIN_BAR, is_over_between, limit_bar,
 };
@@ -170,7 +171,7 @@ fn keep(held: &mut Row, breathed: f64, kept: &Row) {
 fn row<'r>(rows: &'r mut Vec<Row>, gas: &GasRows, power: usize) -> &'r Row {
     if rows.is_empty() {
         rows.reserve(EXPECTED_POWERS);
-        rows.push(gas.rate.map(|rate| (-rate).exp()));
+        rows.push(left(&gas.rate));
     }
     while rows.len() <= power {
         let last = rows.last().copied().unwrap_or([0.0; COMPARTMENTS]);

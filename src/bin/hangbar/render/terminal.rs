@@ -123,11 +123,16 @@ impl Terminal {
     /// A paragraph behind a mark; its further lines stand under its first word.
     pub(crate) fn hanging(&mut self, mark: &str, text: &str) {
         let indent = " ".repeat(display_width(mark));
+        let text = keep_units(text);
+        // No word is wider than it has bytes; to look for those that are takes long.
+        let room = self.width.saturating_sub(indent.len());
+        let breaks = text.split(' ').any(|word| word.len() > room);
         let options = textwrap::Options::new(self.width)
             .word_splitter(textwrap::WordSplitter::NoHyphenation)
+            .break_words(breaks)
             .initial_indent(mark)
             .subsequent_indent(&indent);
-        for line in textwrap::wrap(&keep_units(text), options) {
+        for line in textwrap::wrap(&text, options) {
             self.line(&line.replace(NO_BREAK, " "));
         }
     }
