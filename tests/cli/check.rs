@@ -282,7 +282,7 @@ fn a_link_to_nowhere_is_named_and_stops_nothing() {
     let verdicts: Vec<Verdict> = rows.iter().map(|row| row.verdict).collect();
     assert_eq!(verdicts, [Verdict::Unusable, Verdict::ScheduleOnly]);
     assert!(
-        rows[0].errors[0].message.contains("No such file"),
+        rows[0].errors[0].message.contains("there is no such file"),
         "{}",
         rows[0].errors[0].message
     );

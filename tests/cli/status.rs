@@ -101,8 +101,8 @@ fn a_file_that_cannot_be_read_is_named_with_the_reason() {
     let latin = folder.path().join("latin.toml");
     fs::write(&latin, b"title = \"Caf\xe9\"\n").unwrap();
     for (path, reason) in [
-        (folder.path().join("missing.toml"), "No such file"),
-        (folder.path().to_path_buf(), "directory"),
+        (folder.path().join("missing.toml"), "there is no such file"),
+        (folder.path().to_path_buf(), "it is a folder"),
         (latin, "the file is not UTF-8 text"),
     ] {
         for command in ["brief", "whatif"] {

@@ -2,10 +2,10 @@
 
 use std::collections::BTreeSet;
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use crate::folder::Folder;
-use crate::program::{STEPS, run};
+use crate::program::{Ended, STEPS, run};
 
 /// What is changed in a good file; the name says what is wrong with it then.
 pub(crate) struct Broken {
@@ -56,36 +56,36 @@ pub(crate) struct Command {
     pub(crate) words: &'static [&'static str],
 }
 
-fn goldens(command: &Command) -> PathBuf {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    root.join("tests/gallery/files").join(command.folder)
-}
-
-/// Each is refused with nothing on standard output, and told as its golden has it; no golden is
-/// left over.
+/// Each file is refused and named, and told as its golden has it.
 pub(crate) fn hold(command: &Command, files: Vec<(&'static str, Vec<u8>)>, ending: &str) {
     let folder = Folder::new(&format!("gallery-of-{}", command.folder));
     folder.write("ferry-steps.toml", STEPS);
-    let kept = goldens(command);
+    let mut told = Vec::new();
+    for (name, bytes) in files {
+        let file = format!("{name}{ending}");
+        fs::write(folder.path().join(&file), bytes).unwrap();
+        let put_in = |word: &&'static str| if *word == "FILE" { &file } else { *word };
+        let words: Vec<&str> = command.words.iter().map(put_in).collect();
+        let ended = run(folder.path(), &words);
+        assert!(ended.stderr.contains(&file), "{name}: {ended:?}");
+        told.push((name, ended));
+    }
+    compare(command.folder, told);
+}
+
+/// Each is an error with nothing on standard output, and has the words of its golden; no golden is
+/// left over.
+pub(crate) fn compare(folder: &str, told: Vec<(&str, Ended)>) {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let kept = root.join("tests/gallery/files").join(folder);
     let rewrite = std::env::var_os("HANGBAR_REWRITE").is_some();
     let mut wrong = Vec::new();
     let mut names = BTreeSet::new();
-    for (name, bytes) in files {
+    for (name, ended) in told {
         let golden = format!("{name}.txt");
         assert!(names.insert(golden.clone()), "{name} stands twice");
-        let file = format!("{name}{ending}");
-        fs::write(folder.path().join(&file), bytes).unwrap();
-        let put_in = |word: &&'static str| {
-            if *word == "FILE" {
-                file.as_str()
-            } else {
-                *word
-            }
-        };
-        let words: Vec<&str> = command.words.iter().map(put_in).collect();
-        let ended = run(folder.path(), &words);
         let is_refused = ended.status == 2 && ended.stdout.is_empty();
-        if !is_refused || !ended.stderr.starts_with("error: ") || !ended.stderr.contains(&file) {
+        if !is_refused || !ended.stderr.starts_with("error: ") {
             wrong.push(format!("{name} is not refused: {ended:?}"));
             continue;
         }
@@ -93,10 +93,8 @@ pub(crate) fn hold(command: &Command, files: Vec<(&'static str, Vec<u8>)>, endin
         if rewrite {
             fs::write(path, ended.stderr).unwrap();
         } else if fs::read_to_string(path).ok().as_ref() != Some(&ended.stderr) {
-            wrong.push(format!(
-                "{name} differs from its golden; it is now:\n{}",
-                ended.stderr
-            ));
+            let now = ended.stderr;
+            wrong.push(format!("{name} differs from its golden; it is now:\n{now}"));
         }
     }
     assert!(
@@ -109,5 +107,5 @@ pub(crate) fn hold(command: &Command, files: Vec<(&'static str, Vec<u8>)>, endin
     let found: BTreeSet<String> = entries
         .map(|entry| entry.unwrap().file_name().into_string().unwrap())
         .collect();
-    assert_eq!(found, names, "goldens and broken files");
+    assert_eq!(found, names, "goldens and what is refused");
 }

@@ -229,3 +229,26 @@ fn what_is_there_already_is_found_before_anything_else_is_written() {
         );
     }
 }
+
+#[test]
+fn where_nothing_can_be_written_is_told_in_words_that_stay_the_same() {
+    let folder = Folder::new("gallery-nowhere");
+    folder.write("steps.toml", STEPS);
+    let long = "x".repeat(300);
+    for (place, why) in [
+        ("no/such/folder", "there is no such folder"),
+        ("steps.toml/inside", "what should be its folder is none"),
+        (long.as_str(), "invalid filename"),
+    ] {
+        for (option, ending) in [("--picture", "svg"), ("--record", "toml")] {
+            let name = format!("{place}.{ending}");
+            let words = ["brief", "steps.toml", option, &name];
+            let ended = run(folder.path(), &words);
+            assert_eq!((ended.status, ended.stdout.as_str()), (2, ""), "{ended:?}");
+            let line = format!("error: cannot write {name}: {why}\n");
+            assert!(ended.stderr.starts_with(&line), "{ended:?}");
+            assert_eq!(run(folder.path(), &words), ended);
+        }
+    }
+    assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
+}

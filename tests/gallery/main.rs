@@ -13,6 +13,7 @@ mod folder;
 mod inputs;
 mod letters;
 mod names;
+mod options;
 mod plans;
 mod program;
 mod records;

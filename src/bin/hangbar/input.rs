@@ -1,7 +1,7 @@
 //! Plans and records, read from files and from standard input.
 
 use std::fs;
-use std::io::{self, Read};
+use std::io::{self, ErrorKind, Read};
 use std::path::Path;
 
 use hangbar::briefing::{Briefing, BriefingError, brief};
@@ -23,7 +23,12 @@ pub(crate) fn read_text(path: &Path) -> Result<String, Refusal> {
 }
 
 fn unreadable(error: io::Error) -> Refusal {
-    Refusal::Unreadable(error.to_string())
+    Refusal::Unreadable(match error.kind() {
+        ErrorKind::NotFound => "there is no such file".to_owned(),
+        ErrorKind::IsADirectory => "it is a folder, which `check` alone takes".to_owned(),
+        ErrorKind::PermissionDenied => "nobody is let read it".to_owned(),
+        _ => error.to_string(),
+    })
 }
 
 /// Reads a plan file (or standard input for `-`) and works out its briefing.

@@ -35,8 +35,21 @@ pub(crate) fn write_new(path: &Path, text: &str) -> Result<(), String> {
         .and_then(|file| file.persist_noclobber(path).map_err(|error| error.error));
     placed.map(drop).map_err(|error| match error.kind() {
         ErrorKind::AlreadyExists => is_there(path),
-        _ => format!("cannot write {shown}: {error}"),
+        _ => format!("cannot write {shown}: {}", plainly(&error)),
     })
+}
+
+/// Why a file cannot be written, without the name that it has on the way to its place.
+fn plainly(error: &io::Error) -> String {
+    match error.kind() {
+        ErrorKind::NotFound => "there is no such folder".to_owned(),
+        ErrorKind::NotADirectory => "what should be its folder is none".to_owned(),
+        ErrorKind::PermissionDenied => "nobody is let write into its folder".to_owned(),
+        ErrorKind::ReadOnlyFilesystem => "nothing can be written there".to_owned(),
+        ErrorKind::StorageFull | ErrorKind::QuotaExceeded => "the disk is full".to_owned(),
+        ErrorKind::FileTooLarge => "no file may be so large there".to_owned(),
+        kind => kind.to_string(),
+    }
 }
 
 /// Writes a file in the place of one that may be there, with the rights that it has.
@@ -66,7 +79,7 @@ pub(crate) fn replace(path: &Path, text: &str) -> Result<(), String> {
     };
     let placed =
         beside(path, text, rights).and_then(|file| file.persist(path).map_err(|error| error.error));
-    let refused = |error| format!("cannot write {shown}: {error}");
+    let refused = |error: io::Error| format!("cannot write {shown}: {}", plainly(&error));
     placed.map(drop).map_err(refused)
 }
 

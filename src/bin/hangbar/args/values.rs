@@ -11,10 +11,12 @@ use hangbar::quantity::{
 use hangbar::site::{GREATEST_PO2_BAR, Mix, MixError};
 use hangbar::tissue::{FactorError, GradientFactors};
 
+const FACTORS: &str = "accepted: the low and the high per cent, from 5 to 100, as 40/85";
+
 pub(super) fn factors(text: &str) -> Result<GradientFactors, String> {
     text.parse().map_err(|error| match error {
-        FactorError::NoPair(_) => "accepted: the low and the high per cent, as 40/85".to_owned(),
-        error => error.to_string(),
+        FactorError::NoPair(_) => FACTORS.to_owned(),
+        error => format!("{error}; {FACTORS}"),
     })
 }
 
@@ -37,7 +39,7 @@ pub(super) fn trace_step(text: &str) -> Result<Time, String> {
 pub(super) fn gas(text: &str) -> Result<Mix, String> {
     text.parse().map_err(|error: MixError| match error {
         MixError::Name(_) => format!("accepted: {}", Mix::ACCEPTED),
-        error => error.to_string(),
+        error => format!("{error}; accepted: {}", Mix::ACCEPTED),
     })
 }
 
