@@ -243,23 +243,16 @@ fn leaves_at_min(dive: &Schedule, depth_m: f64) -> f64 {
     left
 }
 
-/// By how many minutes the harder dive leaves the deepest level that it leaves before the other; 0
-/// where it leaves none so.
+/// By how many minutes the harder dive leaves the deepest level, the bottom among them, that it leaves
+/// before the other; 0 where it leaves none so.
 fn first_gain_min(rules: &DiveRules, harder: &Schedule, easier: &Schedule) -> f64 {
-    let spacing = rules.ascent.spacing;
-    let levels = (1..).map(|number| spacing.below(number).as_m());
-    let mut levels: Vec<f64> = levels
-        .take_while(|depth| *depth <= easier.last_depth().as_m())
-        .collect();
-    levels.insert(0, 0.0);
-    let gains = levels
-        .into_iter()
-        .rev()
-        .map(|depth| leaves_at_min(easier, depth) - leaves_at_min(harder, depth));
-    gains
-        .into_iter()
-        .find(|gain| *gain > SAME_TIME_MIN)
-        .unwrap_or(0.0)
+    let (spacing, bottom) = (rules.ascent.spacing, easier.last_depth().as_m());
+    let levels = (0..).map(|number| spacing.below(number).as_m());
+    let mut depths: Vec<f64> = levels.take_while(|depth| *depth < bottom).collect();
+    depths.push(bottom);
+    let gain = |depth| leaves_at_min(easier, depth) - leaves_at_min(harder, depth);
+    let mut gains = depths.into_iter().rev().map(gain);
+    gains.find(|gain| *gain > SAME_TIME_MIN).unwrap_or(0.0)
 }
 
 fn bottom_gas_exposure(rules: &DiveRules, dive: &Schedule) -> f64 {

@@ -28,9 +28,12 @@ mod lost;
 mod named;
 mod nearest;
 mod random;
+mod refereed;
 mod refused;
+mod screen;
 #[path = "../support/spelling.rs"]
 mod spelling;
 mod text;
 mod twins;
 mod waits;
+mod what_if_text;

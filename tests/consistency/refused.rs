@@ -6,7 +6,7 @@ use hangbar::report::{self, Change, document};
 use hangbar::whatif::Deviation;
 
 use crate::cases::briefed;
-use crate::text::Screen;
+use crate::screen::Screen;
 
 fn plan(depth: &str, bottom_time: &str, sac: &str) -> String {
     format!(

@@ -2,198 +2,12 @@
 //! rounded up, what may be used is rounded down.
 
 use hangbar::briefing::Briefing;
-use hangbar::quantity::{CUBIC_FOOT_L, FOOT_M, PSI_BAR, UnitSystem};
-use hangbar::report::{self, Block, Table, document};
+use hangbar::quantity::UnitSystem;
+use hangbar::report::{self, document};
+use hangbar::whatif::{Deviation, deviate};
 
 use crate::cases::{Wrong, each};
-
-/// Part of a step by which a figure may be past a mark and still be that mark.
-const NOISE: f64 = 1e-6;
-/// No gauge shows more than so many of its steps: 600 bar, 9000 psi.
-const BEYOND_BAR: f64 = 600.0;
-const BEYOND_PSI: f64 = 9000.0;
-
-/// A screen, its tables under the headings that they stand below.
-pub(crate) struct Screen {
-    tables: Vec<(String, Table)>,
-    /// All that is no table, a line each.
-    lines: Vec<String>,
-}
-
-impl Screen {
-    pub(crate) fn of(report: &report::Report) -> Self {
-        let mut screen = Self {
-            tables: Vec::new(),
-            lines: Vec::new(),
-        };
-        let plain = |text: &str| text.replace(report::NO_BREAK, " ");
-        let mut under = String::new();
-        for block in &report.blocks {
-            match block {
-                Block::Heading(text) => {
-                    under.clone_from(text);
-                    screen.lines.push(plain(text));
-                }
-                Block::Paragraph(text) => screen.lines.push(plain(text)),
-                Block::Marked { mark, text, .. } => {
-                    screen
-                        .lines
-                        .push(plain(&format!("{} {text}", mark.trim())).trim().to_owned());
-                }
-                Block::Table(table) => screen.tables.push((under.clone(), table.clone())),
-                _ => {}
-            }
-        }
-        screen
-    }
-
-    /// The table under a heading that begins so.
-    fn table(&self, heading: &str) -> Option<&Table> {
-        let mut tables = self.tables.iter();
-        tables
-            .find(|(under, _)| under.starts_with(heading))
-            .map(|(_, table)| table)
-    }
-
-    /// The first line that has these words, behind them.
-    fn after(&self, words: &str) -> Option<&str> {
-        self.lines
-            .iter()
-            .find_map(|line| line.split_once(words))
-            .map(|(_, rest)| rest)
-    }
-
-    pub(crate) fn has(&self, words: &str) -> bool {
-        self.lines.iter().any(|line| line.contains(words))
-    }
-}
-
-/// The cell of a row under a heading.
-fn cell<'t>(table: &'t Table, row: &'t [String], heading: &str) -> &'t str {
-    let mut columns = table.columns.iter();
-    let index = columns.position(|column| column.heading.replace('\n', " ") == heading);
-    let Some(index) = index else {
-        panic!("no column {heading} in {:?}", table.columns);
-    };
-    &row[index]
-}
-
-/// Whether a figure is the first multiple of a step that is not less, or the last that is not more.
-fn is_next(shown: &str, value: f64, step: f64, up: bool) -> bool {
-    let Ok(shown) = shown.parse::<f64>() else {
-        return false;
-    };
-    let on_step = (shown / step - (shown / step).round()).abs() < NOISE;
-    let past = if up { shown - value } else { value - shown };
-    on_step && (-step * NOISE..step).contains(&past)
-}
-
-/// What is said, beside what it is.
-struct Check<'w> {
-    units: UnitSystem,
-    wrong: &'w mut Wrong,
-    count: u64,
-}
-
-impl Check<'_> {
-    fn that(&mut self, holds: bool, what: impl FnOnce() -> String) {
-        self.count += 1;
-        if !holds {
-            let units = self.units;
-            self.wrong.push(format!("{} ({units:?})", what()));
-        }
-    }
-
-    fn next(&mut self, what: &str, shown: &str, value: f64, step: f64, up: bool) {
-        self.that(is_next(shown, value, step, up), || {
-            format!("{what}: {shown} is shown for {value}, up: {up}")
-        });
-    }
-
-    /// A pressure on a gauge, without its unit or with it.
-    fn pressure(&mut self, what: &str, shown: &str, bar: f64, psi: bool, up: bool) {
-        let (value, step, beyond) = if psi {
-            (bar / PSI_BAR, 50.0, BEYOND_PSI)
-        } else {
-            (bar, 5.0, BEYOND_BAR)
-        };
-        let unit = if psi { " psi" } else { " bar" };
-        let number = shown.strip_suffix(unit).unwrap_or(shown);
-        if number.starts_with('>') {
-            let right = up && value > beyond && number == format!(">{beyond}");
-            self.that(right, || format!("{what}: {shown} for {value}"));
-            return;
-        }
-        self.next(what, number, value, step, up);
-    }
-
-    /// A pressure that may be none any more.
-    fn left(&mut self, what: &str, shown: &str, bar: Option<f64>, psi: bool) {
-        match bar {
-            Some(bar) => self.pressure(what, shown, bar, psi, false),
-            None => self.that(shown == "empty" || shown == "nothing", || {
-                format!("{what}: {shown}")
-            }),
-        }
-    }
-
-    /// A volume with its unit, on the diver's gauge or in the units of the screen.
-    fn volume(&mut self, what: &str, shown: &str, litres: f64, imperial: bool, up: bool) {
-        let (value, step, unit) = if imperial {
-            (litres / CUBIC_FOOT_L, 0.1, " cuft")
-        } else {
-            (litres, 1.0, " L")
-        };
-        let Some(number) = shown.strip_suffix(unit) else {
-            self.that(false, || format!("{what}: {shown}"));
-            return;
-        };
-        self.next(what, number, value, step, up);
-    }
-
-    fn is_imperial(&self) -> bool {
-        self.units == UnitSystem::Imperial
-    }
-
-    /// A depth with its unit.
-    fn depth(&mut self, what: &str, shown: &str, metres: f64, up: bool) {
-        let (value, step, unit) = if self.is_imperial() {
-            (metres / FOOT_M, 1.0, " ft")
-        } else {
-            (metres, 0.1, " m")
-        };
-        let number = shown.strip_suffix(unit).unwrap_or("no depth");
-        self.next(what, number, value, step, up);
-    }
-
-    /// Minutes and seconds.
-    fn clock(&mut self, what: &str, shown: &str, minutes: f64, up: bool) {
-        let seconds = shown.split_once(':').and_then(|(whole, seconds)| {
-            let (whole, seconds): (f64, f64) = (whole.parse().ok()?, seconds.parse().ok()?);
-            Some(whole * 60.0 + seconds)
-        });
-        let seconds = seconds.map_or_else(|| shown.to_owned(), |seconds| seconds.to_string());
-        self.next(what, &seconds, minutes * 60.0, 1.0, up);
-    }
-}
-
-/// The number that a text begins with, and what is behind it.
-fn number(text: &str) -> (&str, &str) {
-    let end = text
-        .find(|c: char| !c.is_ascii_digit() && c != '.')
-        .unwrap_or(text.len());
-    let digits = text[..end].trim_end_matches('.');
-    (digits, &text[digits.len()..])
-}
-
-/// A quantity, number and unit, that a text begins with.
-fn quantity(text: &str) -> &str {
-    let (digits, rest) = number(text.trim_start_matches('>'));
-    let unit = rest.trim_start().find(|c: char| !c.is_alphabetic());
-    let unit = unit.unwrap_or(rest.trim_start().len());
-    let from = text.len() - text.trim_start_matches('>').len();
-    &text[..(from + digits.len() + (rest.len() - rest.trim_start().len()) + unit).min(text.len())]
-}
+use crate::screen::{Check, Screen, cell, number, quantity};
 
 fn gas_rows(check: &mut Check<'_>, screen: &Screen, doc: &document::Briefing) {
     let no_go = doc.verdict == document::Verdict::NoGo;
@@ -618,6 +432,119 @@ fn nearest(check: &mut Check<'_>, screen: &Screen, doc: &document::Briefing) {
     }
 }
 
+fn short_screen(check: &mut Check<'_>, screen: &Screen, doc: &document::Briefing) {
+    if doc.verdict == document::Verdict::NoGo {
+        check.that(screen.tables.is_empty(), || {
+            "a no-go has a table".to_owned()
+        });
+        return;
+    }
+    let after = |words: &str| screen.after(words).unwrap_or_default();
+    let limit = after("No-stop limit at ")
+        .split_once(": ")
+        .unwrap_or_default()
+        .1;
+    match doc.no_stop_limit_min {
+        Some(minutes) => check.next("short limit", number(limit).0, minutes, 1.0, false),
+        None => check.that(limit.starts_with("over 999 min"), || limit.to_owned()),
+    }
+    if let Some(minutes) = doc.longest_go_min {
+        let shown = number(after("no bottom time beyond ")).0;
+        check.that(shown == minutes.to_string(), || {
+            format!("{minutes}: {shown}")
+        });
+    }
+    let up = ["up at minute ", "at the surface at minute "];
+    let up = up
+        .iter()
+        .find_map(|words| screen.after(words))
+        .unwrap_or_default();
+    check.next("short surfacing", number(up).0, doc.run_time_min, 1.0, true);
+    let Some(table) = screen.tables.first().map(|(_, table)| table) else {
+        check.that(doc.divers.is_empty(), || "no short table".to_owned());
+        return;
+    };
+    for (row, diver) in table.rows.iter().zip(&doc.divers) {
+        let psi = diver.gauge == document::Gauge::Psi;
+        let minimum = diver.levels.last().unwrap().minimum_gas_bar;
+        check.pressure(
+            "short turn",
+            cell(table, row, "turn at"),
+            diver.turn_bar,
+            psi,
+            true,
+        );
+        check.pressure(
+            "short minimum",
+            cell(table, row, "minimum"),
+            minimum,
+            psi,
+            true,
+        );
+    }
+}
+
+/// What the briefing says of a dive by the usual step deeper, and of flying after it.
+fn deeper_and_flying(
+    check: &mut Check<'_>,
+    screen: &Screen,
+    briefing: &Briefing,
+    doc: &document::Briefing,
+) {
+    if doc.verdict == document::Verdict::NoGo {
+        return;
+    }
+    let flying = screen.after("No flying or driving up").unwrap_or_default();
+    let words = match doc.flying.advised_wait_min {
+        Some(minutes) => match (minutes / 60, minutes % 60) {
+            (0, minutes) => format!(" for {minutes} min after"),
+            (hours, 0) => format!(" for {hours} h after"),
+            (hours, minutes) => format!(" for {hours} h {minutes} min after"),
+        },
+        None => String::new(),
+    };
+    check.that(flying.starts_with(&words), || format!("{words}: {flying}"));
+    if let Some(time) = &doc.flying.not_before {
+        check.that(flying.contains(&format!("until {time}")), || {
+            format!("{time}: {flying}")
+        });
+    }
+    if doc.divers.is_empty() {
+        return;
+    }
+    let line = screen.after(" deeper, should it happen: ");
+    let step = Deviation::usual_step_deeper(briefing.plan.units());
+    let Ok(outcome) = deviate(&briefing.plan, &step) else {
+        check.that(line.is_none(), || format!("deeper: {line:?}"));
+        return;
+    };
+    let line = line.unwrap_or_default();
+    let up = line.split_once("up at minute ").unwrap_or_default().1;
+    check.next("deeper", number(up).0, outcome.run_time.as_min(), 1.0, true);
+    let kind = if outcome.no_stop {
+        "no-stop, "
+    } else {
+        "staged, "
+    };
+    check.that(line.contains(kind), || format!("deeper is {kind}: {line}"));
+    if let Some(stop) = outcome.first_stop {
+        let shown = line.split_once("first stop ").unwrap_or_default().1;
+        check.depth("first stop", quantity(shown), stop.as_m(), true);
+        let time = shown.split_once(", ").unwrap_or_default().1;
+        check.next(
+            "stops",
+            number(time).0,
+            outcome.stop_time.as_min(),
+            1.0,
+            true,
+        );
+    }
+    let no_go = outcome.verdict == hangbar::finding::Verdict::NoGo;
+    check.that(line.starts_with("NO-GO (") == no_go, || {
+        format!("deeper: {line}")
+    });
+}
+
 fn screen(
     briefing: &Briefing,
     doc: &document::Briefing,
@@ -640,6 +567,9 @@ fn screen(
     late(&mut check, &whole, doc);
     rescues(&mut check, &whole, doc);
     nearest(&mut check, &whole, doc);
+    deeper_and_flying(&mut check, &whole, briefing, doc);
+    let short = Screen::of(&report::short(briefing, units));
+    short_screen(&mut check, &short, doc);
     check.count
 }
 
