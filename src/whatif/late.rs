@@ -112,7 +112,8 @@ pub struct DiverLate {
     pub reserve_gone: BadFrom,
     /// The main cylinder is empty before the surface.
     pub empty: BadFrom,
-    /// A stage cylinder holds less than that dive needs.
+    /// A stage cylinder holds less than that dive needs; not within the bound where the plan switches
+    /// to no gas.
     pub stage_short: BadFrom,
     /// The pony does not cover every stop; `None` without one. What a straight ascent takes does
     /// not grow with time.
@@ -157,7 +158,12 @@ pub(crate) fn late_table(plan: &Plan, times: &mut TeamTimes<'_>) -> LateTable {
             name: diver.name.clone(),
             reserve_gone: over(|diver| !diver.reserve_holds),
             empty: over(|diver| diver.is_empty),
-            stage_short: over(|diver| !diver.stages_hold),
+            // Where no gas is switched to none is short, whatever else nobody can tell.
+            stage_short: if stages {
+                over(|diver| !diver.stages_hold)
+            } else {
+                BadFrom::NotWithinBound
+            },
             pony_stops: diver
                 .pony
                 .map(|_| over(|diver| diver.pony_covers == Some(false))),

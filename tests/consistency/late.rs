@@ -4,7 +4,7 @@ use hangbar::dive::ScheduleError;
 use hangbar::quantity::Time;
 use hangbar::whatif::{BadFrom, Deviation, DiverOutcome, Outcome, deviate};
 
-use crate::cases::{Case, each_changed};
+use crate::cases::{Case, briefed, each_changed};
 use crate::drawn::Drawn;
 use crate::random::Random;
 
@@ -74,7 +74,12 @@ fn every_answer_about_lateness_is_the_first_minute_of_those_worked_out_one_by_on
             let of = |is_bad: fn(&DiverOutcome) -> bool| {
                 answer(&dives, |dive| is_bad(&dive.divers[index]))
             };
-            let stages = of(|diver| !diver.stages_hold);
+            // Where no gas is switched to none is short.
+            let stages = if case.drawn.decompression.is_empty() {
+                BadFrom::NotWithinBound
+            } else {
+                of(|diver| !diver.stages_hold)
+            };
             stage_short += u32::from(matches!(stages, BadFrom::Minute(_)));
             compare(
                 "reserve",
@@ -92,4 +97,19 @@ fn every_answer_about_lateness_is_the_first_minute_of_those_worked_out_one_by_on
     println!(
         "late table: {unknown} unknown, {known_again} of them bad later, {stage_short} stages"
     );
+}
+
+/// A no-stop dive that hangs too long on a deep safety stop from the 4th minute late on; the gas has ended
+/// before, and no gas is switched to.
+#[test]
+fn no_stage_cylinder_is_in_doubt_where_none_is_planned() {
+    let plan = "[profile]\ndepth = \"21 m\"\nbottom_time = \"24 min\"\n[ascent]\n\
+                safety_stop = { depth = \"12 m\", time = \"60 min\" }\n[[diver]]\nname = \"Oda\"\n\
+                sac = \"15 L/min\"\ncylinder = { size = \"24 L\", fill = \"230 bar\" }\n";
+    let late = briefed(plan).unwrap().late;
+    assert!(
+        matches!(late.stops, BadFrom::Unknown { from: 4, .. }),
+        "{late:?}"
+    );
+    assert_eq!(late.divers[0].stage_short, BadFrom::NotWithinBound);
 }
