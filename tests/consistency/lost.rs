@@ -2,8 +2,10 @@
 //! briefing has of every level's end.
 
 use hangbar::briefing::Briefing;
+use hangbar::dive::Segment;
 use hangbar::gas::{Rescue, RescueOutcome};
 use hangbar::plan::partners;
+use hangbar::site::Charge;
 
 use crate::cases::{Case, Wrong, briefed, each};
 
@@ -13,7 +15,13 @@ const ROUNDING_L: f64 = 1e-6;
 /// A partner at a level's end: how it ends, the worst first, and what there is to spare.
 struct Way {
     donor: String,
+    /// Which level's end it is, and which of the team the partner.
+    level: usize,
+    index: usize,
     minute: f64,
+    /// What the two breathe in a minute at the surface, and what there is.
+    rate_l_min: f64,
+    have_l: f64,
     severity: u8,
     spare_l: f64,
 }
@@ -41,6 +49,10 @@ fn ways(briefing: &Briefing, loses: usize) -> Vec<Way> {
             let have_l = briefing.divers[donor].levels[level].contents.as_l();
             ways.push(Way {
                 donor: divers[donor].name.clone(),
+                level,
+                index: donor,
+                rate_l_min: rate,
+                have_l,
                 minute: end.moment.run_time.as_min(),
                 severity: severity(have_l, straight_l, full_l),
                 spare_l: have_l - full_l,
@@ -56,6 +68,72 @@ fn severity_of(rescue: &Rescue) -> u8 {
         RescueOutcome::StopsMissed { .. } => 1,
         _ => 0,
     }
+}
+
+/// Litres breathed from the main cylinder along a way up, as far as `until` lets it go.
+fn breathed_l(
+    briefing: &Briefing,
+    way: &Way,
+    segments: &[Segment],
+    until: impl Fn(&Segment) -> f64,
+) -> f64 {
+    let rules = briefing.plan.rules();
+    let on_it = segments
+        .iter()
+        .filter(|segment| segment.gas.is_same_gas(rules.bottom_gas));
+    let exposures = on_it.map(|segment| {
+        let share = until(segment).clamp(0.0, 1.0);
+        let cut = Segment {
+            to: segment.from + (segment.to - segment.from) * share,
+            end: segment.start + segment.time() * share,
+            ..*segment
+        };
+        cut.exposure(&rules.environment).as_atm_min()
+    });
+    way.rate_l_min * exposures.sum::<f64>()
+}
+
+/// Where the gas ends, or what is left of it, against what is breathed until then.
+fn wrong_end(briefing: &Briefing, way: &Way, rescue: &Rescue) -> Option<String> {
+    let emergency = &briefing.level_ends[way.level].emergency;
+    let have_l = way.have_l.max(0.0);
+    let used_l = match rescue.outcome {
+        RescueOutcome::EveryStop { left } => {
+            let plan = &briefing.plan;
+            let (water, gas) = (
+                plan.divers()[way.index].cylinder.water,
+                briefing.divers[way.index].gas,
+            );
+            let charge = Charge::new(water, gas, &plan.gas_conditions());
+            let all = breathed_l(briefing, way, emergency.deciding(), |_| 1.0);
+            all + charge.contents(left).as_l()
+        }
+        RescueOutcome::StopsMissed { empty_at, .. } => {
+            let share =
+                |segment: &Segment| (empty_at - segment.start).as_min() / segment.time().as_min();
+            breathed_l(briefing, way, emergency.deciding(), share)
+        }
+        RescueOutcome::NotEnough { empty_depth } => {
+            // At the sort-out's depth nobody knows when.
+            if empty_depth.is_at(rescue.depth) {
+                let sort_out = |segment: &Segment| f64::from(u8::from(segment.kind.is_level()));
+                let used = breathed_l(briefing, way, &emergency.direct, sort_out);
+                return (used < have_l - ROUNDING_L).then(|| format!("{used} L to sort it out"));
+            }
+            let share = |segment: &Segment| {
+                let rise = (segment.from - segment.to).as_m();
+                if rise > 0.0 {
+                    (segment.from - empty_depth).as_m() / rise
+                } else {
+                    1.0
+                }
+            };
+            breathed_l(briefing, way, &emergency.direct, share)
+        }
+        _ => return Some("an ending of another kind".to_owned()),
+    };
+    let allowed = ROUNDING_L * (1.0 + have_l);
+    ((used_l - have_l).abs() > allowed).then(|| format!("{used_l} L are used of {have_l} L"))
 }
 
 fn compare(case: &Case, loses: usize, wrong: &mut Wrong) {
@@ -82,6 +160,9 @@ fn compare(case: &Case, loses: usize, wrong: &mut Wrong) {
             "{} loses it: {named:?}, not {}",
             lost.name, first.donor
         ));
+    }
+    if let Some(what) = wrong_end(&case.briefing, first, shared) {
+        wrong.push(format!("{} loses it: {what}, {shared:?}", lost.name));
     }
     if severity_of(shared) != worst {
         wrong.push(format!(
