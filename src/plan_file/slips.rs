@@ -86,7 +86,7 @@ fn by_the_text(place: &Place<'_>) -> Option<String> {
     {
         return Some("a merge of two versions has left its mark here".to_owned());
     }
-    if ["//", "--", ";", "/*"]
+    if ["//", ";", "/*"]
         .iter()
         .any(|mark| trimmed.starts_with(mark))
     {
@@ -178,10 +178,7 @@ fn twice(place: &Place<'_>, lines: &Lines<'_>) -> String {
         line.strip_prefix(key)
             .is_some_and(|rest| rest.trim_start().starts_with('='))
     };
-    let first = match before[begin..].lines().any(|line| is_key(line.trim())) {
-        true => first_line_from(before, begin, lines, is_key),
-        false => String::new(),
-    };
+    let first = first_line_from(before, begin, lines, is_key);
     format!("`{}` stands twice{first}", quotable(key))
 }
 
