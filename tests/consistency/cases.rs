@@ -1,6 +1,7 @@
 //! Runs a property over plans drawn by chance.
 
 use hangbar::briefing::{Briefing, BriefingError, brief};
+use hangbar::plan::Plan;
 use hangbar::plan_file::{self, Overrides};
 use hangbar::report::document;
 use serde_json::Value;
@@ -77,6 +78,23 @@ pub(crate) fn each_drawn(
     println!("{name}: {count} plans, {} comparisons", compared);
     assert!(failed == 0, "{failed} of {count} plans fail {name}\n{told}");
     assert!(compared >= count / 4, "{name} compares nearly nothing");
+}
+
+/// Every plan that can be read, in turn: for what needs no briefing.
+pub(crate) fn each_plan(
+    name: &str,
+    usual: u64,
+    mut property: impl FnMut(&Plan, &mut Random, &mut Wrong) -> u64,
+) {
+    each_drawn(
+        name,
+        usual,
+        |_, _| {},
+        |drawn, random, wrong| {
+            let plan = plan_file::read(&drawn.metric());
+            plan.map_or(0, |plan| property(&plan, random, wrong))
+        },
+    );
 }
 
 /// Every plan that can be briefed, in turn; of the others no more than one in five.

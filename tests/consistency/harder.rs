@@ -14,8 +14,7 @@ use hangbar::quantity::{Depth, Time};
 use hangbar::rules::{DiveRules, LastStop, Level};
 use hangbar::tissue::{COMPARTMENTS, GradientFactors, Tissues};
 
-use crate::cases::{Case, Wrong, each};
-use crate::random::Random;
+use crate::cases::{Case, Wrong, each, each_plan};
 
 /// Two ways to the same run time.
 const SAME_TIME_MIN: f64 = 1e-9;
@@ -324,8 +323,7 @@ fn a_harder_dive_is_up_no_earlier_where_the_definitions_order_the_two() {
 #[test]
 fn a_no_stop_limit_is_no_longer_deeper_or_by_a_stricter_factor() {
     let (mut deeper, mut stricter, mut helium) = <(Count, Count, Count)>::default();
-    each("harder limits", 60, |case, random: &mut Random, wrong| {
-        let plan = &case.briefing.plan;
+    each_plan("harder limits", 60, |plan, random, wrong| {
         let (rules, start) = (plan.rules(), &plan.start().tissues);
         let depth = Depth::from_m(random.between(5.0, 60.0));
         let lower = Depth::from_m(depth.as_m() + random.pick(&[0.1, 1.0, 3.0]));

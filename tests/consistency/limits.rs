@@ -7,7 +7,7 @@ use hangbar::plan::Plan;
 use hangbar::quantity::{Depth, Time};
 use hangbar::rules::Level;
 
-use crate::cases::{Case, Left, Wrong, each};
+use crate::cases::{Case, Left, Wrong, each, each_plan};
 use crate::random::Random;
 
 const GREATEST_MIN: u32 = 999;
@@ -156,11 +156,9 @@ pub(crate) fn goes_straight_up(plan: &Plan, levels: &[Level]) -> bool {
 fn a_no_stop_limit_is_dived_without_stops_and_a_hair_more_is_not() {
     /// Of a limit that is solved for, or searched, to the last bits.
     const HAIR_MIN: f64 = 1e-6;
-    each("no-stop limit", 60, |case, random, wrong| {
-        let briefing = &case.briefing;
+    each_plan("no-stop limit", 60, |plan, random, wrong| {
         let any = Depth::from_m(random.of_range(3.0, 60.0));
-        for depth in [briefing.schedule.deepest(), any] {
-            let plan = &briefing.plan;
+        for depth in [plan.levels()[0].depth, any] {
             let limit = no_stop_limit(plan.rules(), &plan.start().tissues, depth).unwrap();
             let is_no_stop = |minutes: f64| {
                 let time = Time::from_min(minutes);
