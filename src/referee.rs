@@ -9,6 +9,8 @@
 //!
 //! # What it goes over
 //! * The coefficients of the model: those of its own table.
+//! * Earlier dives that the plan tells: each flown again, and what is left in each diver, after the time
+//!   at the surface too.
 //! * Segments: they join, and are those that the rules ask for; tissues and the gradient at every
 //!   one's end; no instant over the plain M-value (but a rise between levels that is reported as too
 //!   fast for the tissues). With it that every arrival is within its factor, and that every stop is
@@ -20,8 +22,9 @@
 //! * Oxygen pressure and doses.
 //!
 //! # What it does not
-//! Earlier dives (it starts with the tissues that the plan starts with), the time before flying, what
-//! is said of dives that are late, deeper or short of a cylinder, masses, and words.
+//! Earlier dives of a day of several plans (each is gone over as the dive of its own plan), the time
+//! before flying, what is said of dives that are late, deeper or short of a cylinder, masses, and
+//! words.
 //!
 //! An answer that hangs on less than 2·10⁻¹⁰ bar is accepted either way.
 
@@ -33,6 +36,7 @@ mod evidence;
 mod examine;
 mod filling;
 mod gas;
+mod history;
 mod limit;
 mod objection;
 mod oxygen;

@@ -3,9 +3,9 @@
 use super::ascent::way_up;
 use super::body::Body;
 use super::course::{Diving, Leg, Rules, join};
-use super::evidence::Evidence;
 use super::objection::{Judged, Objection, Question, same, sure};
-use crate::dive::{Moment, Segment, SegmentKind};
+use crate::dive::{Moment, Schedule, Segment, SegmentKind};
+use crate::rules::Level;
 use crate::tissue::Tissues;
 
 /// Run times agree to this, minutes.
@@ -38,9 +38,16 @@ pub(super) fn body(tissues: &Tissues) -> Body {
     }
 }
 
-pub(super) fn judge(rules: &Rules<'_>, evidence: &Evidence<'_>) -> Result<Flown, Objection> {
-    let schedule = evidence.schedule;
-    let flown = down_and_along(rules, evidence)?;
+/// A dive that is flown from some tissues along some levels.
+pub(super) struct Dived<'d> {
+    pub(super) start: Body,
+    pub(super) levels: &'d [Level],
+    pub(super) schedule: &'d Schedule,
+}
+
+pub(super) fn judge(rules: &Rules<'_>, dived: &Dived<'_>) -> Result<Flown, Objection> {
+    let schedule = dived.schedule;
+    let flown = down_and_along(rules, dived)?;
     let last = flown.ends.last().ok_or_else(|| Objection {
         question: Question::Segments,
         what: "there is no level".to_owned(),
@@ -52,7 +59,7 @@ pub(super) fn judge(rules: &Rules<'_>, evidence: &Evidence<'_>) -> Result<Flown,
         MINUTES,
         || "bottom time".to_owned(),
     )?;
-    judge_moments(&flown, evidence)?;
+    judge_moments(&flown, schedule)?;
     // All legs of the dive, and not those of this level alone.
     compare(&last.legs, &schedule.way_down, "on the way down")?;
     let up = way_up(rules, last).map_err(|_| Objection {
@@ -86,22 +93,21 @@ pub(super) fn judge(rules: &Rules<'_>, evidence: &Evidence<'_>) -> Result<Flown,
             "gradient factor".to_owned()
         })?;
     }
-    judge_tissues(rules, evidence)?;
+    judge_tissues(rules, dived)?;
     let way_up = up.legs;
     Ok(Flown { way_up, ..flown })
 }
 
 /// Flies the levels, and looks at the rises between them.
-fn down_and_along(rules: &Rules<'_>, evidence: &Evidence<'_>) -> Result<Flown, Objection> {
-    let start = body(&evidence.plan.start().tissues);
-    let mut diving = Diving::splash(rules, start);
+fn down_and_along(rules: &Rules<'_>, dived: &Dived<'_>) -> Result<Flown, Objection> {
+    let mut diving = Diving::splash(rules, dived.start);
     let (mut arrivals, mut ends) = (Vec::new(), Vec::new());
     let mut end_min = 0.0;
-    for level in evidence.plan.levels() {
+    for level in dived.levels {
         let depth_m = level.depth.as_m();
         end_min += level.time.as_min();
         if depth_m < diving.depth_m {
-            judge_rise(rules, evidence, &diving, depth_m)?;
+            judge_rise(rules, dived.schedule, &diving, depth_m)?;
             diving.travel(rules, SegmentKind::Ascent, depth_m, rules.ascent);
         } else {
             diving.travel(rules, SegmentKind::Descent, depth_m, rules.descent);
@@ -123,11 +129,11 @@ fn down_and_along(rules: &Rules<'_>, evidence: &Evidence<'_>) -> Result<Flown, O
 }
 
 /// A rise through the ceiling of the low factor is reported, and none that is not one.
-fn judge_rise(rules: &Rules<'_>, evidence: &Evidence<'_>, from: &Diving, to_m: f64) -> Judged {
+fn judge_rise(rules: &Rules<'_>, schedule: &Schedule, from: &Diving, to_m: f64) -> Judged {
     let is_this = |from_m: f64, reported_m: f64| {
         (from_m - from.depth_m).abs() <= METRES && (reported_m - to_m).abs() <= METRES
     };
-    let mut reported = evidence.schedule.breaches.iter();
+    let mut reported = schedule.breaches.iter();
     let reported = reported.any(|breach| is_this(breach.from.as_m(), breach.to.as_m()));
     let rise_m = from.depth_m - to_m;
     let passes = (1..=RISE_STEPS).any(|step| {
@@ -136,17 +142,17 @@ fn judge_rise(rules: &Rules<'_>, evidence: &Evidence<'_>, from: &Diving, to_m: f
         let there = rules.after(&from.body, from.depth_m, at_m, minutes, from.gas);
         !rules.within(&there, at_m, rules.low)
     });
-    sure(Question::Rise, reported || !passes, || {
+    sure(Question::Rise, reported == passes, || {
         format!(
-            "the rise from {} m to {to_m} m passes the ceiling of the low factor",
+            "whether the rise from {} m to {to_m} m passes the ceiling of the low factor: {passes}",
             from.depth_m
         )
     })
 }
 
 /// The diver on arriving at each level and on leaving it.
-fn judge_moments(flown: &Flown, evidence: &Evidence<'_>) -> Judged {
-    let said = [&evidence.schedule.arrivals, &evidence.schedule.level_ends];
+fn judge_moments(flown: &Flown, schedule: &Schedule) -> Judged {
+    let said = [&schedule.arrivals, &schedule.level_ends];
     for (said, found) in said.into_iter().zip([&flown.arrivals, &flown.ends]) {
         sure(Question::Segments, said.len() == found.len(), || {
             format!(
@@ -228,9 +234,9 @@ pub(super) fn compare(found: &[Leg], said: &[Segment], whereabouts: &str) -> Jud
 
 /// Goes along the segments as they stand, whatever they should be: they join, the tissues at the end
 /// of each are those said, and nobody is over the plain M-value.
-fn judge_tissues(rules: &Rules<'_>, evidence: &Evidence<'_>) -> Judged {
-    let schedule = evidence.schedule;
-    let mut now = body(&evidence.plan.start().tissues);
+fn judge_tissues(rules: &Rules<'_>, dived: &Dived<'_>) -> Judged {
+    let schedule = dived.schedule;
+    let mut now = dived.start;
     let start = body(&schedule.start.tissues);
     let apart = now.apart(&start.nitrogen, &start.helium);
     same(Question::Tissues, apart, 0.0, TISSUE_BAR, || {
@@ -253,7 +259,7 @@ fn judge_tissues(rules: &Rules<'_>, evidence: &Evidence<'_>) -> Judged {
             format!("the segments do not join at minute {run_min}")
         })?;
         let gas = segment.gas.into();
-        let reported = rise_is_reported(evidence, segment);
+        let reported = rise_is_reported(schedule, segment);
         let pace = rules.table.pace(minutes, now.meets_helium(gas));
         let mut most_over = f64::NEG_INFINITY;
         now.go(&pace, &rules.stretch(from_m, to_m, gas), |body, ambient| {
@@ -316,9 +322,9 @@ fn leading(rules: &Rules<'_>, body: &Body, index: usize) -> f64 {
 }
 
 /// Whether a segment is a rise between levels that the briefing says to pass a ceiling.
-fn rise_is_reported(evidence: &Evidence<'_>, segment: &Segment) -> bool {
+fn rise_is_reported(schedule: &Schedule, segment: &Segment) -> bool {
     let rises = segment.kind == SegmentKind::Ascent;
-    let mut breaches = evidence.schedule.breaches.iter();
+    let mut breaches = schedule.breaches.iter();
     // Rises with no pause between them are one segment.
     rises
         && breaches.any(|breach| {

@@ -1,10 +1,11 @@
 //! Going over a briefing, one question after the other.
 
 use super::course::Rules;
+use super::dive::Dived;
 use super::evidence::Evidence;
 use super::objection::{Judged, Objection};
 use super::table::Table;
-use super::{dive, gas, limit, oxygen};
+use super::{dive, gas, history, limit, oxygen};
 
 /// Limits are leant on by so much either way before the referee objects, bar.
 const LEANS_BAR: [f64; 3] = [0.0, 2e-10, -2e-10];
@@ -27,7 +28,13 @@ fn examine_by(table: &Table, evidence: &Evidence<'_>) -> Judged {
 
 fn judge(table: &Table, evidence: &Evidence<'_>, lean_bar: f64) -> Judged {
     let rules = Rules::of(evidence.plan.rules(), table, lean_bar);
-    let dive = dive::judge(&rules, evidence)?;
+    history::judge(&rules, evidence.plan)?;
+    let dived = Dived {
+        start: dive::body(&evidence.plan.start().tissues),
+        levels: evidence.plan.levels(),
+        schedule: evidence.schedule,
+    };
+    let dive = dive::judge(&rules, &dived)?;
     limit::judge(&rules, evidence)?;
     oxygen::judge(&rules, evidence)?;
     gas::judge(&rules, evidence, &dive)

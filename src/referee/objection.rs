@@ -8,6 +8,8 @@ use std::fmt;
 pub enum Question {
     /// The coefficients of the model.
     Model,
+    /// The dives before, and what is left of them.
+    History,
     /// Whether the segments are those of the plan.
     Segments,
     /// The tissues along them.

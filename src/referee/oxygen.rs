@@ -9,11 +9,16 @@ use crate::oxygen::OxygenExposure;
 use crate::rules::Start;
 
 /// Doses agree to this, per cent and units.
-const DOSE: f64 = 1e-6;
+const DOSE: f64 = 1e-8;
 /// Pressures agree to this, bar.
 const PRESSURE_BAR: f64 = 1e-9;
-/// Panels of Simpson's rule in a ramp's dose.
-const PANELS: u32 = 48;
+/// Gauss-Legendre quadrature of six points, those above the middle: place and weight. Source: Abramowitz
+/// and Stegun, *Handbook of Mathematical Functions*, table 25.4.
+const GAUSS: [(f64, f64); 3] = [
+    (0.238_619_186_083_197, 0.467_913_934_572_691),
+    (0.661_209_386_466_265, 0.360_761_573_048_139),
+    (0.932_469_514_203_152, 0.171_324_492_379_170),
+];
 
 /// NOAA single-exposure limits: oxygen pressure (atm), minutes. Source: NOAA Diving Manual.
 const LIMITS: [(f64, f64); 11] = [
@@ -32,10 +37,10 @@ const LIMITS: [(f64, f64); 11] = [
 
 /// Greatest pressure (bar), share of the single-exposure limits (per cent) and OTU.
 #[derive(Clone, Copy, Debug)]
-struct Dose {
+pub(super) struct Dose {
     peak_bar: f64,
-    cns_pct: f64,
-    otu: f64,
+    pub(super) cns_pct: f64,
+    pub(super) otu: f64,
 }
 
 pub(super) fn judge(rules: &Rules<'_>, evidence: &Evidence<'_>) -> Judged {
@@ -102,7 +107,7 @@ fn judge_dose(said: &OxygenExposure, found: Dose, start: &Start, whose: &str) ->
 }
 
 /// Of segments, with another gas for the bottom gas.
-fn dose(rules: &Rules<'_>, segments: &[Segment], own: Gas) -> Dose {
+pub(super) fn dose(rules: &Rules<'_>, segments: &[Segment], own: Gas) -> Dose {
     let mut sum = Dose {
         peak_bar: 0.0,
         cns_pct: 0.0,
@@ -157,7 +162,7 @@ fn mean_cns(from: f64, to: f64) -> f64 {
 }
 
 /// Mean over an even change of pressure. The rate `u^(5/6)` with `u = (PO2 − 0.5)/0.5` is steep
-/// where it begins; with `u = s⁶` it is smooth: `∫ u^(5/6) du = ∫ 6·s¹⁰ ds`, by Simpson's rule.
+/// where it begins; with `u = s⁶` it is smooth: `∫ u^(5/6) du = ∫ 6·s¹⁰ ds`, exact by six points of Gauss.
 fn mean_otu(from: f64, to: f64) -> f64 {
     let above = |atm: f64| ((atm - 0.5) / 0.5).max(0.0);
     let (low, high) = (from.min(to), from.max(to));
@@ -166,17 +171,10 @@ fn mean_otu(from: f64, to: f64) -> f64 {
     }
     let root = |atm: f64| above(atm).powf(1.0 / 6.0);
     let (first, last) = (root(low), root(high));
-    let width = (last - first) / f64::from(2 * PANELS);
-    let mut sum = 0.0;
-    for point in 0..=2 * PANELS {
-        let weight = match point {
-            0 => 1.0,
-            point if point == 2 * PANELS => 1.0,
-            point if point % 2 == 1 => 4.0,
-            _ => 2.0,
-        };
-        let s = first + width * f64::from(point);
-        sum += weight * 6.0 * s.powi(10);
-    }
-    sum * width / 3.0 * 0.5 / (high - low)
+    let (middle, half) = (f64::midpoint(first, last), (last - first) / 2.0);
+    let sum = GAUSS.iter().map(|(at, weight)| {
+        let on = |at: f64| 6.0 * (middle + half * at).powi(10);
+        weight * (on(*at) + on(-at))
+    });
+    sum.sum::<f64>() * half * 0.5 / (high - low)
 }
