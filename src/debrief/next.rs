@@ -112,6 +112,17 @@ pub enum NextError {
     /// The dive cannot be told as levels.
     #[error(transparent)]
     Cover(#[from] CoverError),
+    /// Several gases, one of them with helium, and none of them leaves as much of each as all did.
+    #[error(
+        "{name} breathed several gases, one of them with helium; a plan tells a dive on one gas, and on \
+         {gas} it would leave less than it did"
+    )]
+    OneGas {
+        /// Whose dive.
+        name: String,
+        /// The leanest gas, on which a plan tells the dive.
+        gas: Mix,
+    },
     /// The levels cannot be flown.
     #[error(transparent)]
     Schedule(#[from] ScheduleError),
@@ -160,7 +171,7 @@ impl NextError {
                     .to_owned(),
             ),
             Self::TooSoon { .. } => Some("a later splash, or a longer interval".to_owned()),
-            Self::Cover(_) => Some(
+            Self::Cover(_) | Self::OneGas { .. } => Some(
                 "no next plan of this dive: nothing that a plan can tell is as hard as it was"
                     .to_owned(),
             ),
@@ -185,35 +196,78 @@ pub fn write_next(
         whole(debrief, dive)?;
     }
     let clock = Clock::of(debrief)?;
-    let (interval, splash) = clock.next(asked.wait)?;
     let gas = leanest(debrief);
-    let told = told(debrief, &clock, gas)?;
-    // What is told may end later than anybody was back, never sooner.
-    let late = (told.surfaces - clock.back).max(Time::from_min(0.0));
-    let waits = interval - late;
-    if waits.as_min() < 0.0 {
-        return Err(NextError::TooSoon {
-            back: clock.back,
-            told: told.surfaces,
-        });
-    }
-    let before = EarlierDive {
-        levels: told.levels,
-        gas: Some(gas),
-        surface_interval: waits,
-        divers: (!absent.is_empty()).then(|| dived(debrief)),
+    // As an earlier dive is flown: on one gas.
+    let rules = DiveRules {
+        bottom_gas: gas,
+        decompression: Vec::new(),
+        ..debrief.plan().rules().clone()
     };
-    let (rates, kept) = breathing(debrief);
-    let next = NextPlan::new(rates, vec![before], splash);
-    let text = next_plan(text, &next)?;
-    let Beyond { most, more_oxygen } = beyond(debrief, &text, &clock, interval)?;
-    Ok(NextWritten {
-        text: headed(debrief, &text, &more_oxygen),
-        beyond: most,
-        interval,
-        more_oxygen,
-        kept,
-    })
+    let next = Next {
+        debrief,
+        clock: &clock,
+        wait: asked.wait,
+        absent: &absent,
+        rules: &rules,
+    };
+    // Pencil logs that all say the same are the levels that they were flown by. Rounded up they are
+    // back some seconds later, and on a gas with less nitrogen than air that may leave a hair less.
+    if let Some(levels) = one_pencil(debrief) {
+        match next.written(as_flown(&rules, debrief, levels)?, text) {
+            Err(NextError::TooFresh { .. }) => {}
+            written => return written,
+        }
+    }
+    next.written(covered(debrief, &clock, &rules)?, text)
+}
+
+/// What the next plan is written from.
+struct Next<'a> {
+    debrief: &'a Debrief,
+    clock: &'a Clock,
+    wait: Wait,
+    absent: &'a [String],
+    /// By which a plan flies the dive that it tells.
+    rules: &'a DiveRules,
+}
+
+impl Next<'_> {
+    fn written(&self, told: Told, text: &str) -> Result<NextWritten, NextError> {
+        let Self {
+            debrief,
+            clock,
+            absent,
+            ..
+        } = *self;
+        let (interval, splash) = clock.next(self.wait)?;
+        let gas = self.rules.bottom_gas;
+        // What is told may end later than anybody was back, never sooner.
+        let late = (told.surfaces - clock.back).max(Time::from_min(0.0));
+        let waits = interval - late;
+        if waits.as_min() < 0.0 {
+            return Err(NextError::TooSoon {
+                back: clock.back,
+                told: told.surfaces,
+            });
+        }
+        let before = EarlierDive {
+            levels: told.levels,
+            gas: Some(gas),
+            surface_interval: waits,
+            divers: (!absent.is_empty()).then(|| dived(debrief)),
+        };
+        let (rates, kept) = breathing(debrief);
+        let next = NextPlan::new(rates, vec![before], splash);
+        let text = next_plan(text, &next)?;
+        let Beyond { most, more_oxygen } = beyond(debrief, &text, clock, (interval, gas))?;
+        Ok(NextWritten {
+            text: headed(debrief, &text, &more_oxygen),
+            beyond: most,
+            interval,
+            more_oxygen,
+            kept,
+        })
+    }
 }
 
 /// Who has a no-go finding gets no next plan.
@@ -398,22 +452,16 @@ struct Told {
     surfaces: RunTime,
 }
 
-/// Pencil logs that all say the same are the levels that they were flown by; everything else is
-/// levels as deep as any record at every moment.
-fn told(debrief: &Debrief, clock: &Clock, gas: Mix) -> Result<Told, NextError> {
-    let plan = debrief.plan();
-    // As an earlier dive is flown: on one gas.
-    let rules = &DiveRules {
-        bottom_gas: gas,
-        decompression: Vec::new(),
-        ..plan.rules().clone()
-    };
-    let start = &plan.start().tissues;
-    if let Some(levels) = one_pencil(debrief) {
-        let schedule = fly_checked(rules, start, &levels)?;
-        let surfaces = schedule.run_time();
-        return Ok(Told { levels, surfaces });
-    }
+/// Levels by which a pencil log was flown.
+fn as_flown(rules: &DiveRules, debrief: &Debrief, levels: Vec<Level>) -> Result<Told, NextError> {
+    let schedule = fly_checked(rules, &debrief.plan().start().tissues, &levels)?;
+    let surfaces = schedule.run_time();
+    Ok(Told { levels, surfaces })
+}
+
+/// Levels as deep as any record at every moment.
+fn covered(debrief: &Debrief, clock: &Clock, rules: &DiveRules) -> Result<Told, NextError> {
+    let start = &debrief.plan().start().tissues;
     let profiles = debrief
         .dives
         .iter()
@@ -516,12 +564,13 @@ struct Beyond {
     more_oxygen: Vec<(String, f64)>,
 }
 
-/// How much more the next plan holds against each than the record leaves; nobody may start fresher.
+/// How much more the next plan, which tells the dive on a gas, holds against each than the record
+/// leaves; nobody may start fresher.
 fn beyond(
     debrief: &Debrief,
     text: &str,
     clock: &Clock,
-    interval: Time,
+    (interval, gas): (Time, Mix),
 ) -> Result<Beyond, NextError> {
     let rules = debrief.plan().rules();
     let mut more_oxygen: Vec<(String, f64)> = Vec::new();
@@ -554,7 +603,12 @@ fn beyond(
             let is_fresher = real.n2_bar > balance && lacks(told.n2_bar, real.n2_bar);
             if is_fresher || lacks(told.he_bar, real.he_bar) {
                 let name = name(debrief, dive);
-                return Err(NextError::TooFresh { name });
+                let has_helium = dive.gases.iter().any(|gas| gas.helium() > 0.0);
+                return Err(if has_helium && dive.gases.len() > 1 {
+                    NextError::OneGas { name, gas }
+                } else {
+                    NextError::TooFresh { name }
+                });
             }
             most = most.max(more);
         }

@@ -3,6 +3,7 @@
 use std::fmt;
 use std::str::FromStr;
 
+use crate::letters::quotable;
 use crate::quantity::serde_as_text;
 use serde::Serialize;
 
@@ -27,7 +28,10 @@ pub struct TimeOfDay {
 
 /// Why a text is no time of day.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("`{0}` is not a time of day from 00:00 to 23:59, with two digits of minutes, as 9:40")]
+#[error(
+    "`{}` is not a time of day from 00:00 to 23:59, with two digits of minutes, as 9:40",
+    quotable(.0)
+)]
 pub struct TimeOfDayError(String);
 
 impl TimeOfDay {

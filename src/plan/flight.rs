@@ -4,6 +4,7 @@ use std::fmt;
 use std::str::FromStr;
 
 use super::clock::{DayTime, TimeOfDay};
+use crate::letters::quotable;
 use crate::quantity::{Altitude, serde_as_text};
 use serde::Serialize;
 
@@ -54,7 +55,7 @@ pub struct FlightTime {
 
 /// Why a text is no time of a flight.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("`{0}` is not {ACCEPTED}", ACCEPTED = FlightTime::ACCEPTED)]
+#[error("`{}` is not {ACCEPTED}", quotable(.0), ACCEPTED = FlightTime::ACCEPTED)]
 pub struct FlightTimeError(String);
 
 impl FlightTime {

@@ -137,7 +137,7 @@ pub enum QuantityError {
     #[error("`{}` has no unit", quotable(.0))]
     NoUnit(String),
     /// The unit measures something else.
-    #[error("`{unit}` is a unit of {}", .measures.noun())]
+    #[error("`{}` is a unit of {}", quotable(.unit), .measures.noun())]
     OtherKind {
         /// The unit as written.
         unit: String,

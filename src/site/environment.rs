@@ -4,6 +4,7 @@ use serde::Serialize;
 use std::fmt;
 use std::str::FromStr;
 
+use crate::letters::quotable;
 use crate::quantity::{
     ATM_BAR, Altitude, Depth, GRAVITY_M_S2, Kind, Pressure, QuantityError, serde_as_text,
 };
@@ -55,13 +56,16 @@ pub enum Water {
 #[non_exhaustive]
 pub enum WaterError {
     /// Neither a name nor a density.
-    #[error("`{0}` is not a kind of water; accepted: sea, fresh, en13319 or a density in kg/m3")]
+    #[error(
+        "`{}` is not a kind of water; accepted: sea, fresh, en13319 or a density in kg/m3",
+        quotable(.0)
+    )]
     Name(String),
     /// The density cannot be read.
     #[error(transparent)]
     Density(#[from] QuantityError),
     /// A density of nothing.
-    #[error("`{0}` is not a density above 0 kg/m3")]
+    #[error("`{}` is not a density above 0 kg/m3", quotable(.0))]
     NoDensity(String),
 }
 

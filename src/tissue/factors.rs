@@ -3,6 +3,7 @@
 use std::fmt;
 use std::str::FromStr;
 
+use crate::letters::quotable;
 use crate::quantity::{plain_decimal, serde_as_text};
 
 /// Gradient factors: the share of the tolerated supersaturation that may be used, at the first
@@ -30,7 +31,7 @@ pub struct GradientFactors {
 #[non_exhaustive]
 pub enum FactorError {
     /// The text is no pair of per cents.
-    #[error("`{0}` is not a low and a high per cent, as 40/85")]
+    #[error("`{}` is not a low and a high per cent, as 40/85", quotable(.0))]
     NoPair(String),
     /// A factor outside 5 to 100 per cent.
     #[error("a gradient factor of {0} % is outside 5 % to 100 %")]
