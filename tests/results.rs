@@ -5,6 +5,7 @@
 use hangbar::briefing::{Briefing, brief};
 use hangbar::dive::{Reach, fly, no_stop_limit, trace};
 use hangbar::explain::{Step, Topic, explain};
+use hangbar::finding::{Verdict, Weight};
 use hangbar::plan::PlanBuilder;
 use hangbar::plan_file::read;
 use hangbar::quantity::{Depth, FreeVolume, GaugePressure, Pressure, RunTime, Time, UnitSystem};
@@ -389,4 +390,30 @@ fn a_briefing_serializes_with_units_that_read_back() {
             assert_eq!(turn, diver.turn, "{name}");
         }
     }
+}
+
+#[test]
+fn who_asks_for_the_no_gos_is_told_every_one() {
+    let mut seen = [0; 3];
+    for (name, briefing) in demo_plans() {
+        let weights = [Weight::NoGo, Weight::Caution, Weight::Note];
+        let of_each = weights.map(|weight| briefing.findings_of(weight).count());
+        let mut told = 0;
+        for (weight, count) in weights.into_iter().zip(of_each) {
+            let found = &briefing.findings[told..told + count];
+            assert!(briefing.findings_of(weight).eq(found), "{name}");
+            assert!(found.iter().all(|one| one.weight() == weight), "{name}");
+            told += count;
+        }
+        assert_eq!(told, briefing.findings.len(), "{name}");
+        assert_eq!(
+            briefing.verdict() == Verdict::NoGo,
+            of_each[0] > 0,
+            "{name}"
+        );
+        for (seen, count) in seen.iter_mut().zip(of_each) {
+            *seen += count;
+        }
+    }
+    assert!(seen.iter().all(|count| *count > 0), "{seen:?}");
 }

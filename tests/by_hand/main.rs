@@ -12,6 +12,7 @@ mod day_searches;
 mod days;
 mod debrief;
 mod flying;
+mod gauge;
 mod hang;
 mod late;
 mod lost_gas;
