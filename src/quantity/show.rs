@@ -407,3 +407,28 @@ pub(crate) fn whole_minutes_up(time: impl Minutes) -> u32 {
 pub(crate) fn whole_minutes(time: Time) -> u32 {
     (time.as_min() + NOISE).floor() as u32
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_last_pressure_of_a_gauge_is_still_a_figure() {
+        let metric =
+            |bar| Show(UnitSystem::Metric).pressure_number_up(GaugePressure::from_bar(bar));
+        assert_eq!(metric(596.0), "600");
+        assert_eq!(metric(BEYOND_BAR), "600");
+        assert_eq!(metric(600.5), ">600");
+        let psi = |psi| Show(UnitSystem::Imperial).pressure_number_up(GaugePressure::from_psi(psi));
+        assert_eq!(psi(8960.0), "9000");
+        assert_eq!(psi(9001.0), ">9000");
+    }
+
+    #[test]
+    fn a_cabin_is_told_as_its_height_is_known() {
+        let cabin = Altitude::from_m(2438.0);
+        assert_eq!(Show(UnitSystem::Metric).cabin_height(cabin), "2438 m");
+        // 7998.7 ft
+        assert_eq!(Show(UnitSystem::Imperial).cabin_height(cabin), "8000 ft");
+    }
+}

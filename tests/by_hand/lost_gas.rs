@@ -148,3 +148,37 @@ fn without_buddies_the_partner_is_whoever_has_least_to_spare() {
     assert_eq!(partners(paired.plan.divers(), 0), [1]);
     assert_eq!(partners(paired.plan.divers(), 2), [0, 1]);
 }
+
+#[test]
+fn who_cannot_get_anybody_up_is_the_worst_donor_whatever_the_litres() {
+    // Ada, 40 L/min, 13.7 L: 2704.17 − 40 · 54.641007 = 518.53 L on leaving the bottom; with Cleo's
+    // 10 at stress 1.5 straight up takes 75 · 6.552924 = 491.47, with the stop 827.50: 309 L short.
+    // Ben, 10 L/min, 3.7 L: 730.32 − 546.41 = 183.91 L; 30 · 6.552924 = 196.59 and 331.00: 147 L
+    // short alone, and yet not even straight to the surface.
+    let briefing = briefed(&[
+        ("sac = \"15 L/min\"", "sac = \"40 L/min\""),
+        ("size = \"12 L\"", "size = \"13.7 L\""),
+        ("sac = \"20 L/min\"", "sac = \"10 L/min\""),
+        (
+            "size = \"10 L\", fill = \"200 bar\" }",
+            "size = \"3.7 L\", fill = \"200 bar\" }\n\
+             [[diver]]\nname = \"Cleo\"\nsac = \"10 L/min\"\n\
+             cylinder = { size = \"12 L\", fill = \"200 bar\" }",
+        ),
+    ]);
+    let lost = briefing.lost_gas[2].shared.as_ref().unwrap();
+    assert_eq!(lost.donor.as_deref(), Some("Ben"));
+    let outcome = &lost.outcome;
+    assert!(
+        matches!(outcome, RescueOutcome::NotEnough { .. }),
+        "{outcome:?}"
+    );
+    // Ben's way out is Ada's gas: to the surface, the stop missed.
+    let lost = briefing.lost_gas[1].shared.as_ref().unwrap();
+    assert_eq!(lost.donor.as_deref(), Some("Ada"));
+    let outcome = &lost.outcome;
+    assert!(
+        matches!(outcome, RescueOutcome::StopsMissed { .. }),
+        "{outcome:?}"
+    );
+}
