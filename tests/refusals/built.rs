@@ -2,8 +2,8 @@
 
 use hangbar::dive::{LimitColumn, ScheduleError, fly, limit_table, no_stop_limit};
 use hangbar::plan::{
-    Diver, Flight, Hang, OutBound, PlanBuilder, PlanError, Pony, Site, Stage, Surface, SwimPlan,
-    share_returning_against,
+    Diver, EarlierDive, Flight, Hang, OutBound, PlanBuilder, PlanError, Pony, Site, Stage, Surface,
+    SwimPlan, share_returning_against,
 };
 use hangbar::plan_file::read;
 use hangbar::quantity::{
@@ -337,6 +337,29 @@ fn buddies_go_in_twos_and_threes() {
         assert!(
             matches!(team(refused), Err(PlanError::Buddy { .. })),
             "{refused:?}"
+        );
+    }
+}
+
+#[test]
+fn an_earlier_dive_is_of_divers_of_the_team() {
+    let told = |divers: &[&str]| {
+        let level = Level {
+            depth: Depth::from_m(18.0),
+            time: Time::from_min(30.0),
+        };
+        let mut dive = EarlierDive::new(vec![level], Time::from_min(60.0));
+        dive.divers = Some(divers.iter().map(|name| (*name).to_owned()).collect());
+        reef().diver(diver("Ines")).diver(diver("Tom")).before(dive)
+    };
+    for team in [&["Ines"][..], &["Tom"], &["Tom", "Ines"]] {
+        assert!(told(team).build().is_ok(), "{team:?}");
+    }
+    for others in [&["Kai"][..], &["Ines", "Kai"], &[]] {
+        assert_eq!(
+            refusal(told(others)),
+            "earlier dive 1 is of nobody, or of somebody who is not in the team",
+            "{others:?}"
         );
     }
 }
