@@ -425,6 +425,16 @@ mod tests {
     }
 
     #[test]
+    fn a_fill_is_told_as_it_was_given() {
+        let read = |units, bar| Show(units).pressure_number_read(GaugePressure::from_bar(bar));
+        assert_eq!(read(UnitSystem::Metric, 200.0), "200");
+        assert_eq!(read(UnitSystem::Metric, 231.5), "231.5");
+        // 3000 psi and 206.842719 bar; 200 bar are 2900.755 psi
+        assert_eq!(read(UnitSystem::Metric, 206.842_719), "207");
+        assert_eq!(read(UnitSystem::Imperial, 200.0), "2900");
+    }
+
+    #[test]
     fn a_cabin_is_told_as_its_height_is_known() {
         let cabin = Altitude::from_m(2438.0);
         assert_eq!(Show(UnitSystem::Metric).cabin_height(cabin), "2438 m");
