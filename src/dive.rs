@@ -32,7 +32,9 @@ pub(crate) use no_stop::time_until_stops;
 pub use no_stop::{BOUND_MIN, NoStopLimit, Reach, no_stop_limit};
 pub(crate) use prepared::Prepared;
 pub use schedule::{Pause, Schedule, fly};
-pub(crate) use schedule::{ends_straight_up, fly_checked, fly_straight_up, time_at_stops};
+pub(crate) use schedule::{
+    ends_straight_up, fly_checked, fly_straight_up, passes_a_ceiling, time_at_stops,
+};
 pub use segment::{Moment, Segment, SegmentKind};
 pub use staged::switch_depth;
 pub use stop::{Departure, Stop, StopReason, stops};

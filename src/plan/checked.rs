@@ -8,7 +8,7 @@ use super::history::History;
 use super::reserve::ReserveRules;
 use super::site::{Site, Surface};
 use super::team::Diver;
-use crate::dive::{Schedule, ScheduleError, ends_straight_up, fly_checked};
+use crate::dive::{Schedule, ScheduleError, ends_straight_up, fly_checked, passes_a_ceiling};
 use crate::quantity::{Depth, Time, UnitSystem};
 use crate::rules::DiveRules;
 use crate::rules::Start;
@@ -205,6 +205,13 @@ impl Plan {
     /// The dive from the surface back to it, from what the team starts with.
     pub(crate) fn fly(&self) -> Result<Schedule, ScheduleError> {
         fly_checked(self.rules(), &self.start().tissues, self.levels())
+    }
+
+    /// Whether it rises between levels through the low-factor ceiling.
+    pub(crate) fn passes_a_ceiling(&self) -> bool {
+        let rises = |pair: &[Level]| pair[1].depth < pair[0].depth;
+        self.levels().windows(2).any(rises)
+            && passes_a_ceiling(self.rules(), &self.start().tissues, self.levels())
     }
 
     /// Whether its dive ends with a straight ascent; not where there is no way down and along.
