@@ -417,3 +417,24 @@ fn who_asks_for_the_no_gos_is_told_every_one() {
     }
     assert!(seen.iter().all(|count| *count > 0), "{seen:?}");
 }
+
+/// Limits fall faster on a rise than gas leaves: it is at its end that a rise passes its ceiling by
+/// most, and that is the place that is named, with what is held there.
+#[test]
+fn a_rise_through_the_ceiling_names_where_it_passes_it_by_most() {
+    let rules = DiveRules::default();
+    let clean = Tissues::clean(rules.environment.surface());
+    let level = |depth_m, minutes| Level {
+        depth: Depth::from_m(depth_m),
+        time: Time::from_min(minutes),
+    };
+    let dive = fly(&rules, &clean, &[level(45.0, 40.0), level(6.0, 10.0)]).unwrap();
+    let breach = dive.breaches.first().unwrap();
+    assert!(breach.at.is_at(Depth::from_m(6.0)), "{:?}", breach.at);
+    let (ambient, low) = (rules.environment.ambient(breach.at), rules.factors.low());
+    let there = dive.arrivals[1].tissues;
+    let excess = there.worst_excess(&rules.compartments, ambient, low);
+    let excess = excess.unwrap();
+    assert_eq!(breach.excess.index, excess.index);
+    assert!((breach.excess.total_bar - excess.total_bar).abs() < ROUNDING_BAR);
+}
