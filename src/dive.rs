@@ -19,6 +19,7 @@ mod trace;
 
 pub(crate) use ascent::{Ascent, ascend, ascend_prepared};
 pub use bottom::CeilingBreach;
+pub(crate) use bottom::passes_a_ceiling;
 pub(crate) use ceiling::high_factor_ceiling;
 pub use error::ScheduleError;
 pub use factor::FactorLine;
@@ -32,9 +33,7 @@ pub(crate) use no_stop::time_until_stops;
 pub use no_stop::{BOUND_MIN, NoStopLimit, Reach, no_stop_limit};
 pub(crate) use prepared::Prepared;
 pub use schedule::{Pause, Schedule, fly};
-pub(crate) use schedule::{
-    ends_straight_up, fly_checked, fly_straight_up, passes_a_ceiling, time_at_stops,
-};
+pub(crate) use schedule::{ends_straight_up, fly_checked, fly_straight_up, time_at_stops};
 pub use segment::{Moment, Segment, SegmentKind};
 pub use staged::switch_depth;
 pub use stop::{Departure, Stop, StopReason, stops};

@@ -67,10 +67,37 @@ pub(super) fn fly_bottom(
     start: &Tissues,
     levels: &[Level],
 ) -> Result<Bottom, ScheduleError> {
+    let mut breaches = Vec::new();
+    let bottom = fly_levels(rules, start, levels, |from, to| {
+        breaches.extend(breach(rules, from, to));
+    })?;
+    Ok(Bottom { breaches, ..bottom })
+}
+
+/// Whether a rise between levels passes the low-factor ceiling.
+pub(crate) fn passes_a_ceiling(rules: &DiveRules, start: &Tissues, levels: &[Level]) -> bool {
+    let mut passes = false;
+    // A rise passes by most at its end, or near it.
+    let flown = fly_levels(rules, start, levels, |from, to| {
+        passes = passes
+            || may_pass(rules, from, to)
+                && (1..=RISE_STEPS)
+                    .rev()
+                    .any(|step| excess_at(rules, from, risen(from, to, step)).is_some());
+    });
+    flown.is_ok() && passes
+}
+
+/// Flies the levels; `rise` is shown every rise between two, and who begins it. Breaches are left to it.
+fn fly_levels(
+    rules: &DiveRules,
+    start: &Tissues,
+    levels: &[Level],
+    mut rise: impl FnMut(&Moment, Depth),
+) -> Result<Bottom, ScheduleError> {
     let mut flight = Flight::start(rules, start);
     let mut arrivals = Vec::with_capacity(levels.len());
     let mut level_ends = Vec::with_capacity(levels.len());
-    let mut breaches = Vec::new();
     let mut end = RunTime::SPLASH;
     for (index, level) in levels.iter().enumerate() {
         let from = flight.now;
@@ -96,7 +123,7 @@ pub(super) fn fly_bottom(
         end = end + level.time;
         flight.travel(kind, level.depth, rate);
         if rises {
-            breaches.extend(breach(rules, &from, level.depth));
+            rise(&from, level.depth);
         }
         arrivals.push(flight.now);
         flight.hold_until(SegmentKind::Level, end);
@@ -110,35 +137,44 @@ pub(super) fn fly_bottom(
         ends: flight.ends,
         arrivals,
         level_ends,
-        breaches,
+        breaches: Vec::new(),
     })
 }
 
-/// The worst passing of the low-factor limit on a rise that starts from `from`.
+/// Whether a rise may pass the low-factor limit: no more than a bound that costs little.
 ///
 /// On the way nobody holds more than on leaving, or than the gas breathed there would give in the
 /// end; who is within with that where the rise ends is so all the way, as limits grow with depth.
-fn breach(rules: &DiveRules, from: &Moment, to: Depth) -> Option<CeilingBreach> {
+fn may_pass(rules: &DiveRules, from: &Moment, to: Depth) -> bool {
     let ambient = |depth| rules.environment.ambient(depth);
     let in_balance = Tissues::in_balance(rules.bottom_gas, ambient(from.depth));
     let most = from.tissues.most(&in_balance);
-    if most.are_within(&rules.compartments, ambient(to), rules.factors.low()) {
+    !most.are_within(&rules.compartments, ambient(to), rules.factors.low())
+}
+
+/// Where a rise is at one of its steps.
+fn risen(from: &Moment, to: Depth, step: u32) -> Depth {
+    from.depth - (from.depth - to) * (f64::from(step) / f64::from(RISE_STEPS))
+}
+
+/// What is over the low-factor limit at a depth of a rise.
+fn excess_at(rules: &DiveRules, from: &Moment, at: Depth) -> Option<Excess> {
+    let mut trial = Flight::resume(rules, from, rules.bottom_gas);
+    trial.travel(SegmentKind::Ascent, at, rules.ascent.rate);
+    let ambient = rules.environment.ambient(at);
+    let tissues = trial.now.tissues;
+    tissues.worst_excess(&rules.compartments, ambient, rules.factors.low())
+}
+
+/// The worst passing of the low-factor limit on a rise that starts from `from`.
+fn breach(rules: &DiveRules, from: &Moment, to: Depth) -> Option<CeilingBreach> {
+    if !may_pass(rules, from, to) {
         return None;
     }
-    let rise = from.depth - to;
-    let steps = (1..=RISE_STEPS).map(|step| rise * (f64::from(step) / f64::from(RISE_STEPS)));
     let mut worst: Option<CeilingBreach> = None;
-    for risen in steps {
-        let at = from.depth - risen;
-        let mut trial = Flight::resume(rules, from, rules.bottom_gas);
-        trial.travel(SegmentKind::Ascent, at, rules.ascent.rate);
-        let ambient = rules.environment.ambient(at);
-        let excess =
-            trial
-                .now
-                .tissues
-                .worst_excess(&rules.compartments, ambient, rules.factors.low());
-        if let Some(excess) = excess {
+    for step in 1..=RISE_STEPS {
+        let at = risen(from, to, step);
+        if let Some(excess) = excess_at(rules, from, at) {
             let over = |e: &Excess| e.total_bar - e.limit_bar;
             if worst.is_none_or(|known| over(&known.excess) < over(&excess)) {
                 worst = Some(CeilingBreach {

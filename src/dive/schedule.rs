@@ -248,11 +248,6 @@ pub(crate) fn ends_straight_up(rules: &DiveRules, start: &Tissues, levels: &[Lev
     })
 }
 
-/// Whether a rise between levels passes the low-factor ceiling; no way up is flown.
-pub(crate) fn passes_a_ceiling(rules: &DiveRules, start: &Tissues, levels: &[Level]) -> bool {
-    fly_bottom(rules, start, levels).is_ok_and(|bottom| !bottom.breaches.is_empty())
-}
-
 /// As [`fly`], for what has been checked.
 pub(crate) fn fly_checked(
     rules: &DiveRules,

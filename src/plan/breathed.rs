@@ -65,7 +65,21 @@ impl Plan {
     #[must_use]
     pub fn oxygen(&self, segments: &[Segment]) -> OxygenExposure {
         if self.histories_differ() || self.gases_differ() {
-            let each = (0..self.divers().len()).map(|diver| self.oxygen_of(diver, segments));
+            let mut last: Option<(Mix, OxygenExposure)> = None;
+            let each = (0..self.divers().len()).map(|diver| {
+                let gas = self.gas_of(diver);
+                // Most breathe what the one before them does.
+                let known = last.filter(|(known, _)| known.is_same_gas(gas));
+                let oxygen = known.map_or_else(
+                    || {
+                        let breathed = self.breathed_by(diver, segments);
+                        OxygenExposure::of(&self.rules().environment, &breathed)
+                    },
+                    |(_, oxygen)| oxygen,
+                );
+                last = Some((gas, oxygen));
+                oxygen.on_top_of(self.starts().get(diver).unwrap_or(self.start()))
+            });
             each.reduce(OxygenExposure::most).unwrap_or_default()
         } else {
             let oxygen = OxygenExposure::of(&self.rules().environment, segments);
