@@ -128,7 +128,8 @@ fn down_and_along(rules: &Rules<'_>, dived: &Dived<'_>) -> Result<Flown, Objecti
     })
 }
 
-/// A rise through the ceiling of the low factor is reported, and none that is not one.
+/// A rise through the ceiling of the low factor is reported. The same rise may stand twice in a plan and
+/// pass it once.
 fn judge_rise(rules: &Rules<'_>, schedule: &Schedule, from: &Diving, to_m: f64) -> Judged {
     let is_this = |from_m: f64, reported_m: f64| {
         (from_m - from.depth_m).abs() <= METRES && (reported_m - to_m).abs() <= METRES
@@ -142,7 +143,7 @@ fn judge_rise(rules: &Rules<'_>, schedule: &Schedule, from: &Diving, to_m: f64) 
         let there = rules.after(&from.body, from.depth_m, at_m, minutes, from.gas);
         !rules.within(&there, at_m, rules.low)
     });
-    sure(Question::Rise, reported == passes, || {
+    sure(Question::Rise, reported || !passes, || {
         format!(
             "whether the rise from {} m to {to_m} m passes the ceiling of the low factor: {passes}",
             from.depth_m
