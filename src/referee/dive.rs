@@ -98,16 +98,18 @@ pub(super) fn judge(rules: &Rules<'_>, dived: &Dived<'_>) -> Result<Flown, Objec
     Ok(Flown { way_up, ..flown })
 }
 
-/// Flies the levels, and looks at the rises between them.
+/// Flies the levels, and judges the rises between them.
 fn down_and_along(rules: &Rules<'_>, dived: &Dived<'_>) -> Result<Flown, Objection> {
     let mut diving = Diving::splash(rules, dived.start);
-    let (mut arrivals, mut ends) = (Vec::new(), Vec::new());
+    let (mut arrivals, mut ends, mut rises) = (Vec::new(), Vec::new(), Vec::new());
     let mut end_min = 0.0;
     for level in dived.levels {
         let depth_m = level.depth.as_m();
         end_min += level.time.as_min();
         if depth_m < diving.depth_m {
-            judge_rise(rules, dived.schedule, &diving, depth_m)?;
+            if passes_the_ceiling(rules, &diving, depth_m) {
+                rises.push((diving.depth_m, depth_m));
+            }
             diving.travel(rules, SegmentKind::Ascent, depth_m, rules.ascent);
         } else {
             diving.travel(rules, SegmentKind::Descent, depth_m, rules.descent);
@@ -121,6 +123,7 @@ fn down_and_along(rules: &Rules<'_>, dived: &Dived<'_>) -> Result<Flown, Objecti
         diving.stay(rules, SegmentKind::Level, end_min);
         ends.push(diving.clone());
     }
+    judge_rises(&rises, dived.schedule)?;
     Ok(Flown {
         arrivals,
         ends,
@@ -128,25 +131,31 @@ fn down_and_along(rules: &Rules<'_>, dived: &Dived<'_>) -> Result<Flown, Objecti
     })
 }
 
-/// A rise through the ceiling of the low factor is reported. The same rise may stand twice in a plan and
-/// pass it once.
-fn judge_rise(rules: &Rules<'_>, schedule: &Schedule, from: &Diving, to_m: f64) -> Judged {
-    let is_this = |from_m: f64, reported_m: f64| {
-        (from_m - from.depth_m).abs() <= METRES && (reported_m - to_m).abs() <= METRES
-    };
-    let mut reported = schedule.breaches.iter();
-    let reported = reported.any(|breach| is_this(breach.from.as_m(), breach.to.as_m()));
+/// Whether a rise passes the ceiling of the low factor.
+fn passes_the_ceiling(rules: &Rules<'_>, from: &Diving, to_m: f64) -> bool {
     let rise_m = from.depth_m - to_m;
-    let passes = (1..=RISE_STEPS).any(|step| {
+    (1..=RISE_STEPS).any(|step| {
         let at_m = from.depth_m - rise_m * f64::from(step) / f64::from(RISE_STEPS);
         let minutes = (from.depth_m - at_m) / rules.ascent;
         let there = rules.after(&from.body, from.depth_m, at_m, minutes, from.gas);
         !rules.within(&there, at_m, rules.low)
+    })
+}
+
+/// The rises that pass it, from and to, are those reported, in order: a plan may hold the same rise
+/// twice, and one of the two pass.
+fn judge_rises(found: &[(f64, f64)], schedule: &Schedule) -> Judged {
+    let said = schedule.breaches.iter();
+    let said: Vec<_> = said
+        .map(|breach| (breach.from.as_m(), breach.to.as_m()))
+        .collect();
+    let mut pairs = said.iter().zip(found);
+    let same = pairs.all(|(said, found)| {
+        (said.0 - found.0).abs() <= METRES && (said.1 - found.1).abs() <= METRES
     });
-    sure(Question::Rise, reported || !passes, || {
+    sure(Question::Rise, same && said.len() == found.len(), || {
         format!(
-            "whether the rise from {} m to {to_m} m passes the ceiling of the low factor: {passes}",
-            from.depth_m
+            "rises through the ceiling of the low factor: {said:?} in the briefing, {found:?} found"
         )
     })
 }

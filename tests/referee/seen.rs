@@ -477,13 +477,38 @@ fn every_change_of_oxygen_is_seen() {
     }
 }
 
-/// A rise through the ceiling that nobody reports, and what is over its M-value on it.
+/// The same rise twice, of which the second passes the ceiling: neither engine takes one for the other.
+const TWO_LIKE_RISES: &str = r#"
+[[profile.level]]
+depth = "40 m"
+time = "5 min"
+[[profile.level]]
+depth = "6 m"
+time = "10 min"
+[[profile.level]]
+depth = "40 m"
+time = "45 min"
+[[profile.level]]
+depth = "6 m"
+time = "10 min"
+"#;
+
 #[test]
-fn a_rise_that_is_not_reported_is_seen() {
-    let rise = "[[profile.level]]\ndepth = \"45 m\"\ntime = \"40 min\"\n\
-                [[profile.level]]\ndepth = \"6 m\"\ntime = \"10 min\"\n";
-    assert!(!briefing(rise).schedule.breaches.is_empty());
-    assert_eq!(seen(rise, |b| b.schedule.breaches.clear()), Question::Rise);
+fn every_change_of_the_rises_reported_is_seen() {
+    assert_eq!(right(TWO_LIKE_RISES).schedule.breaches.len(), 1);
+    let changes: [fn(&mut Briefing); 4] = [
+        |b| b.schedule.breaches.clear(),
+        |b| b.schedule.breaches.push(b.schedule.breaches[0]),
+        |b| b.schedule.breaches[0].from = Depth::from_m(39.0),
+        |b| b.schedule.breaches[0].to = Depth::from_m(7.0),
+    ];
+    for (index, change) in changes.into_iter().enumerate() {
+        assert_eq!(
+            seen(TWO_LIKE_RISES, change),
+            Question::Rise,
+            "change {index}"
+        );
+    }
 }
 
 /// A figure that is no number agrees with nothing.
