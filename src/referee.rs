@@ -31,11 +31,14 @@
 mod ascent;
 mod body;
 mod course;
+mod court;
 mod dive;
+mod emergency;
 mod evidence;
 mod examine;
 mod filling;
 mod gas;
+mod gas_limit;
 mod history;
 mod limit;
 mod objection;

@@ -53,6 +53,13 @@ impl fmt::Display for Objection {
 
 impl std::error::Error for Objection {}
 
+/// Volumes and pressures agree to this share, and to so many litres or bar.
+pub(super) const SHARE: f64 = 1e-9;
+/// Exposures agree to this share.
+pub(super) const LEAST: f64 = 1e-6;
+/// Where the answer to a question hangs on less than this, litres, either is accepted.
+pub(super) const HAIR_L: f64 = 1e-6;
+
 /// What came of going over something.
 pub(super) type Judged = Result<(), Objection>;
 
@@ -78,4 +85,14 @@ pub(super) fn sure(question: Question, so: bool, what: impl FnOnce() -> String) 
     }
     let what = what();
     Err(Objection { question, what })
+}
+
+/// Objects where two figures are farther apart than rounding puts them.
+pub(super) fn near(
+    question: Question,
+    said: f64,
+    found: f64,
+    what: impl FnOnce() -> String,
+) -> Judged {
+    same(question, said, found, SHARE * found.abs() + LEAST, what)
 }
