@@ -17,6 +17,7 @@ mod checked;
 #[path = "../support/compare.rs"]
 mod compare;
 mod deviations;
+mod drawing;
 mod drawn;
 #[path = "../support/folder.rs"]
 mod folder;

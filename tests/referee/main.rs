@@ -7,6 +7,8 @@
 )]
 
 mod census;
+#[path = "../consistency/drawing.rs"]
+mod drawing;
 #[path = "../consistency/drawn.rs"]
 #[allow(dead_code, reason = "not all of a drawn plan is asked for here")]
 mod drawn;
