@@ -39,7 +39,8 @@ const SERIES: [f64; 12] = [
 fn halvings(x: &Row) -> (Row, Row) {
     let (mut powers, mut rests) = ([0.0; COMPARTMENTS], [0.0; COMPARTMENTS]);
     for index in 0..COMPARTMENTS {
-        let x = if x[index] < MOST { x[index] } else { MOST };
+        // What is no number stays none.
+        let x = if x[index] > MOST { MOST } else { x[index] };
         let shifted = x * std::f64::consts::LOG2_E + ROUNDER;
         let whole = shifted - ROUNDER;
         powers[index] = f64::from_bits(ONE.wrapping_sub(shifted.to_bits() << MANTISSA_BITS));
@@ -108,5 +109,7 @@ mod tests {
             assert_eq!(fallen(&[x; 16])[3].to_bits(), 1.0_f64.to_bits());
             assert!(left(&[x; 16])[3] < 1e-303);
         }
+        assert!(fallen(&[f64::NAN; 16])[3].is_nan());
+        assert!(left(&[f64::NAN; 16])[3].is_nan());
     }
 }
