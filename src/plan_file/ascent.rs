@@ -1,14 +1,13 @@
 //! `[ascent]`: the way up.
 
 use super::described::describe;
+use super::keys::{ascent as keys, top};
 use super::on_the_day::Overrides;
 use super::reader::{Reader, Table};
 use crate::quantity::{Depth, Speed, Time};
-use crate::rules::ranges::{ASCENT_RATE, DEPTH, SAFETY_DEPTH, SAFETY_TIME};
+use crate::rules::ranges::{ASCENT_RATE, DEPTH};
 use crate::rules::{AscentRules, LastStop, SafetyStop, StopSpacing};
 
-const KEYS: &[&str] = &["rate", "stop_spacing", "last_stop", "safety_stop"];
-const SAFETY_STOP_KEYS: &[&str] = &["depth", "time"];
 const SAFETY_STOP_EXAMPLE: &str = "{ depth = \"5 m\", time = \"3 min\" }";
 
 /// What the file says in place of the standard; `None` where `ascent` is no table.
@@ -18,10 +17,10 @@ pub(super) fn read(
     standard: AscentRules,
 ) -> Option<AscentRules> {
     let mut rules = standard;
-    let Some(table) = reader.section(root, "ascent", KEYS) else {
+    let Some(table) = reader.section(root, &top::ASCENT_TABLE) else {
         return (!root.has("ascent")).then_some(rules);
     };
-    if let Some(rate) = reader.quantity(&table, "rate", &ASCENT_RATE) {
+    if let Some(rate) = reader.quantity(&table, &keys::RATE_UP) {
         rules.rate = Speed::from_m_min(rate.value);
     }
     rules.spacing = spacing(reader, &table).unwrap_or(rules.spacing);
@@ -47,11 +46,11 @@ pub(super) fn on_the_day(
 }
 
 fn spacing(reader: &mut Reader, table: &Table<'_>) -> Option<StopSpacing> {
-    let text = reader.quantity_text(table, "stop_spacing", &DEPTH)?;
+    let text = reader.quantity_text(table, &keys::SPACING)?;
     let given = reader.read_quantity(&table.name, &text, &DEPTH)?;
     let asked = Depth::from_m(given.value);
-    let known = [StopSpacing::ThreeMetres, StopSpacing::TenFeet];
-    let spacing = known.into_iter().find(|known| known.below(1).is_at(asked));
+    let mut known = keys::SPACINGS.into_iter();
+    let spacing = known.find(|known| known.below(1).is_at(asked));
     if spacing.is_none() {
         let message = format!(
             "`stop_spacing` is {}; stops are 3 m or 10 ft apart",
@@ -63,14 +62,13 @@ fn spacing(reader: &mut Reader, table: &Table<'_>) -> Option<StopSpacing> {
 }
 
 fn last_stop(reader: &mut Reader, table: &Table<'_>, spacing: StopSpacing) -> Option<LastStop> {
-    let text = reader.quantity_text(table, "last_stop", &DEPTH)?;
+    let text = reader.quantity_text(table, &keys::LAST_STOP)?;
     let given = reader.read_quantity(&table.name, &text, &DEPTH)?;
     let asked = Depth::from_m(given.value);
-    if asked.is_at(spacing.below(1)) {
-        return Some(LastStop::OneSpacing);
-    }
-    if asked.is_at(spacing.below(2)) {
-        return Some(LastStop::TwoSpacings);
+    let mut known = keys::LAST_STOPS.into_iter();
+    let known = known.find(|(spacings, _)| asked.is_at(spacing.below(*spacings)));
+    if let Some((_, last_stop)) = known {
+        return Some(last_stop);
     }
     let accepted = match spacing {
         StopSpacing::ThreeMetres => "\"3 m\" or \"6 m\" with stops 3 m apart",
@@ -105,10 +103,9 @@ fn safety_stop(
         );
         return None;
     }
-    let keys = SAFETY_STOP_KEYS;
-    let table = reader.inner_table(ascent, "safety_stop", keys, SAFETY_STOP_EXAMPLE)?;
-    let depth = reader.quantity(&table, "depth", &SAFETY_DEPTH);
-    let time = reader.quantity(&table, "time", &SAFETY_TIME);
+    let table = reader.inner_table(ascent, &keys::SAFETY, SAFETY_STOP_EXAMPLE)?;
+    let depth = reader.quantity(&table, &keys::SAFE_DEPTH);
+    let time = reader.quantity(&table, &keys::SAFE_TIME);
     let standard = standard?;
     Some(SafetyStop {
         depth: depth.map_or(standard.depth, |given| Depth::from_m(given.value)),

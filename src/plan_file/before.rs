@@ -3,6 +3,7 @@
 use toml::de::DeValue;
 
 use super::described::describe;
+use super::keys::{profile as keys, top};
 use super::on_the_day::Overrides;
 use super::problem::Place;
 use super::profile::{Levels, check_times, levels};
@@ -12,16 +13,7 @@ use crate::letters::composed;
 use crate::plan::EarlierDive;
 use crate::quantity::show::minutes_down;
 use crate::quantity::{Speed, Time, nearest};
-use crate::rules::ranges::{EARLIER_DIVES, SURFACE_INTERVAL};
 
-const KEYS: &[&str] = &[
-    "depth",
-    "bottom_time",
-    "level",
-    "gas",
-    "surface_interval",
-    "divers",
-];
 const LEVELS: &str = "[[before.level]]";
 
 /// An earlier dive and where it stands in the file.
@@ -37,9 +29,9 @@ pub(super) fn read(
     rates: (Speed, Speed),
     team: &Team,
 ) -> Vec<Before> {
-    let tables = reader.tables(root, "before", KEYS);
+    let tables = reader.tables(root, &top::BEFORE_TABLES);
     let mut tables = tables.unwrap_or_default();
-    if !reader.are_few(&mut tables, &EARLIER_DIVES) {
+    if !reader.are_few(&mut tables, top::BEFORE_TABLES.kind.1) {
         return Vec::new();
     }
     let dives = tables.iter().map(|table| {
@@ -84,8 +76,8 @@ fn dive(
             (&table.name, &format!("{} level", table.name)),
         );
     }
-    let gas = reader.mix(table, "gas");
-    let interval = reader.required(table, "surface_interval", &SURFACE_INTERVAL);
+    let gas = reader.mix(table, &keys::BEFORE_GAS);
+    let interval = reader.required(table, &keys::INTERVAL);
     let divers = divers(reader, table, team);
     Some(EarlierDive {
         levels: levels?.into_iter().map(|level| level.value).collect(),
@@ -97,7 +89,7 @@ fn dive(
 
 /// Who dived it; each must be in the team, or a slip of the pen would make somebody fresh.
 fn divers(reader: &mut Reader, table: &Table<'_>, team: &Team) -> Option<Vec<String>> {
-    let value = table.value("divers")?;
+    let value = table.value(keys::WHO.name)?;
     let names = team.names.as_slice();
     let accepted = match names {
         [] => "no `divers` where the plan has no [[diver]]".to_owned(),

@@ -1,7 +1,7 @@
 //! Values of a form: an empty text is one that nobody has filled in.
 
+use super::keys::QuantityKey;
 use super::reader::{Given, Reader, Table};
-use crate::rules::ranges::Accepted;
 
 impl Table<'_> {
     /// Whether a key is there and nothing has been put in it.
@@ -30,26 +30,20 @@ impl Reader {
     }
 
     /// A quantity that must be filled in.
-    pub(super) fn filled_in(
-        &mut self,
-        table: &Table<'_>,
-        key: &'static str,
-        accepted: &Accepted,
-    ) -> Option<Given<f64>> {
-        if table.is_empty(key) {
-            self.refuse_empty(table, key, accepted.describe());
+    pub(super) fn filled_in(&mut self, table: &Table<'_>, key: &QuantityKey) -> Option<Given<f64>> {
+        if table.is_empty(key.name) {
+            self.refuse_empty(table, key.name, key.kind.describe());
             return None;
         }
-        self.required(table, key, accepted)
+        self.required(table, key)
     }
 
     /// A quantity that may be left out or empty.
     pub(super) fn if_filled_in(
         &mut self,
         table: &Table<'_>,
-        key: &'static str,
-        accepted: &Accepted,
+        key: &QuantityKey,
     ) -> Option<Given<f64>> {
-        (!table.is_empty(key)).then(|| self.quantity(table, key, accepted))?
+        (!table.is_empty(key.name)).then(|| self.quantity(table, key))?
     }
 }

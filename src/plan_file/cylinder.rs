@@ -1,14 +1,13 @@
 //! Cylinders: how large, how full.
 
+use super::keys::{QuantityKey, TableKey, team as keys};
 use super::problem::Place;
 use super::reader::{Given, Reader, Table};
 use crate::quantity::show::short_up;
 use crate::quantity::{FreeVolume, GaugePressure, Kind, PSI_BAR, WaterVolume};
-use crate::rules::ranges::{Accepted, CAPACITY, FILL, OVERFILL, WATER_VOLUME, WORKING};
+use crate::rules::ranges::{Accepted, FILL, OVERFILL, WATER_VOLUME};
 use crate::site::{Cylinder, water_volume_of_rating};
 
-const KEYS: &[&str] = &["size", "rated", "at", "fill"];
-const KEYS_AND_GAS: &[&str] = &["size", "rated", "at", "fill", "gas"];
 const EXAMPLE: &str = "{ size = \"12 L\", fill = \"200 bar\" }";
 /// How the gas is said that a cylinder holds when full, as the trade's sizes are.
 const RATED: &str = "a rating is given as rated = \"80 cuft\" with at = \"3000 psi\"";
@@ -21,10 +20,10 @@ pub(super) const ACCEPTED: &str = "either size = \"12 L\", or rated = \"80 cuft\
 pub(super) fn under(
     reader: &mut Reader,
     table: &Table<'_>,
-    key: &'static str,
+    key: &TableKey,
     instead: Option<&Given<&str>>,
 ) -> Option<Cylinder> {
-    let table = reader.inner_table(table, key, KEYS, EXAMPLE)?;
+    let table = reader.inner_table(table, key, EXAMPLE)?;
     read(reader, &table, instead)
 }
 
@@ -32,9 +31,9 @@ pub(super) fn under(
 pub(super) fn of_a_gas<'t>(
     reader: &mut Reader,
     table: &Table<'t>,
-    key: &'static str,
+    key: &TableKey,
 ) -> Option<Table<'t>> {
-    reader.inner_table(table, key, KEYS_AND_GAS, EXAMPLE)
+    reader.inner_table(table, key, EXAMPLE)
 }
 
 /// A cylinder by its inner volume or by its rating, and its fill.
@@ -56,7 +55,7 @@ pub(super) fn read(
 fn size(reader: &mut Reader, table: &Table<'_>) -> (Option<WaterVolume>, Option<GaugePressure>) {
     let what = match (table.has("size"), table.has("rated"), table.has("at")) {
         (true, false, has_at) => {
-            let size = volume(reader, table, "size", &WATER_VOLUME);
+            let size = volume(reader, table, &keys::SIZE);
             let working = has_at.then(|| working_pressure(reader, table)).flatten();
             return (size.map(|given| WaterVolume::from_l(given.value)), working);
         }
@@ -84,7 +83,7 @@ fn fill(
     if !table.has("fill") && instead.is_none() {
         reader.missing(table, "fill", FILL.describe());
     }
-    let own = reader.quantity(table, "fill", &FILL);
+    let own = reader.quantity(table, &keys::FILLED);
     check_fill(reader, table, own.as_ref(), working);
     let fill = match instead {
         Some(given) => {
@@ -98,19 +97,15 @@ fn fill(
 }
 
 fn working_pressure(reader: &mut Reader, table: &Table<'_>) -> Option<GaugePressure> {
-    let at = reader.quantity(table, "at", &WORKING);
+    let at = reader.quantity(table, &keys::AT);
     at.map(|given| GaugePressure::from_bar(given.value))
 }
 
 /// An inner volume or a capacity: of one cylinder, or of two equal ones with an open manifold,
 /// written `"2x10 L"`.
-fn volume(
-    reader: &mut Reader,
-    table: &Table<'_>,
-    key: &'static str,
-    accepted: &Accepted,
-) -> Option<Given<f64>> {
-    let given = reader.quantity_text(table, key, accepted)?;
+fn volume(reader: &mut Reader, table: &Table<'_>, key: &QuantityKey) -> Option<Given<f64>> {
+    let given = reader.quantity_text(table, key)?;
+    let (key, accepted) = (key.name, key.kind);
     let twins = || {
         format!(
             "{}; twins, two equal cylinders with an open manifold, as \"2x{}\"",
@@ -158,7 +153,7 @@ fn is_rating(text: &str, accepted: &Accepted) -> bool {
 }
 
 fn rated(reader: &mut Reader, table: &Table<'_>) -> (Option<WaterVolume>, Option<GaugePressure>) {
-    let capacity = volume(reader, table, "rated", &CAPACITY);
+    let capacity = volume(reader, table, &keys::RATED);
     let working = working_pressure(reader, table);
     let Some((capacity, pressure)) = capacity.zip(working) else {
         return (None, working);

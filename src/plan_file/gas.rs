@@ -4,14 +4,14 @@ use toml::Spanned;
 use toml::de::DeValue;
 
 use super::described::describe;
+use super::keys::{gas as keys, top};
 use super::problem::Place;
 use super::reader::{Given, Reader, Table};
 use crate::quantity::Time;
-use crate::rules::ranges::{SWITCH_TIME, SWITCHES};
+use crate::rules::ranges::SWITCHES;
 use crate::rules::{AscentRules, DiveRules};
 use crate::site::Mix;
 
-const KEYS: &[&str] = &["bottom", "decompression", "switch_time"];
 const LIST_ACCEPTED: &str = "a list of gases in quotes, as [\"EAN50\"]";
 
 pub(super) struct Gases {
@@ -41,7 +41,7 @@ impl Gases {
 }
 
 pub(super) fn read(reader: &mut Reader, root: &Table<'_>, standard: &DiveRules) -> Gases {
-    let Some(table) = reader.section(root, "gas", KEYS) else {
+    let Some(table) = reader.section(root, &top::GAS_TABLE) else {
         return Gases {
             bottom: standard.bottom_gas,
             decompression: Some(standard.decompression.clone()),
@@ -49,19 +49,21 @@ pub(super) fn read(reader: &mut Reader, root: &Table<'_>, standard: &DiveRules) 
             is_said: false,
         };
     };
-    let bottom = reader.mix(&table, "bottom").unwrap_or(standard.bottom_gas);
+    let bottom = reader
+        .mix(&table, &keys::BOTTOM)
+        .unwrap_or(standard.bottom_gas);
     let decompression = decompression(reader, &table);
-    let time = reader.quantity(&table, "switch_time", &SWITCH_TIME);
+    let time = reader.quantity(&table, &keys::PAUSE);
     Gases {
         bottom,
         decompression,
         switch_time: time.map(|given| Time::from_min(given.value)),
-        is_said: table.has("bottom"),
+        is_said: table.has(keys::BOTTOM.name),
     }
 }
 
 fn decompression(reader: &mut Reader, table: &Table<'_>) -> Option<Vec<Mix>> {
-    let Some(value) = table.value("decompression") else {
+    let Some(value) = table.value(keys::DECOMPRESSION.name) else {
         return Some(Vec::new());
     };
     let Some(items) = value.get_ref().as_array() else {

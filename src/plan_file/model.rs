@@ -1,10 +1,10 @@
 //! `[model]`: gradient factors, compartments, gas law.
 
+use super::keys::{model as keys, top};
 use super::reader::{Reader, Table};
 use crate::site::GasLaw;
-use crate::tissue::{CompartmentSet, FirstCompartment, GradientFactors};
+use crate::tissue::{CompartmentSet, GradientFactors};
 
-const KEYS: &[&str] = &["gradient_factors", "first_compartment", "gas_law"];
 const FACTORS_ACCEPTED: &str =
     "two per cents from 5 to 100, the low one first, as [40, 85]; low at most high";
 
@@ -18,26 +18,21 @@ pub(super) struct Model {
 
 pub(super) fn read(reader: &mut Reader, root: &Table<'_>) -> Model {
     let mut model = Model::default();
-    let Some(table) = reader.section(root, "model", KEYS) else {
+    let Some(table) = reader.section(root, &top::MODEL_TABLE) else {
         return model;
     };
     model.factors = factors(reader, &table).unwrap_or_default();
-    let compartments = [
-        ("1b", FirstCompartment::FiveMinutes),
-        ("1", FirstCompartment::FourMinutes),
-    ];
-    if let Some(first) = reader.word(&table, "first_compartment", &compartments) {
+    if let Some(first) = reader.word(&table, &keys::FIRST) {
         model.compartments = CompartmentSet::zh_l16c(first.value);
     }
-    let laws = [("real", GasLaw::Real), ("ideal", GasLaw::Ideal)];
-    if let Some(law) = reader.word(&table, "gas_law", &laws) {
+    if let Some(law) = reader.word(&table, &keys::LAW) {
         model.gas_law = law.value;
     }
     model
 }
 
 fn factors(reader: &mut Reader, table: &Table<'_>) -> Option<GradientFactors> {
-    let pair = reader.numbers::<2>(table, "gradient_factors", FACTORS_ACCEPTED)?;
+    let pair = reader.numbers::<2>(table, &keys::FACTORS, FACTORS_ACCEPTED)?;
     let [low, high] = pair.value;
     match GradientFactors::from_pct(low, high) {
         Ok(factors) => Some(factors),

@@ -1,5 +1,6 @@
 //! A pencil log: what each diver wrote down of one dive of a plan.
 
+use super::keys::pencil as keys;
 use super::lines::Lines;
 use super::parsed::{parsed, plan_for_record, whole_file};
 use super::pencil_times::{self, Times};
@@ -9,21 +10,9 @@ use crate::plan::Plan;
 use crate::quantity::show::short_up;
 use crate::quantity::{Depth, GaugePressure, Kind, Time, nearest};
 use crate::record::PencilLog;
-use crate::rules::ranges::{DEPTH, FILL, LEFT_IN_CYLINDER, LEVEL_TIME, LONGEST_NAME, PENCIL_LOGS};
 
-const KEYS: &[&str] = &[
-    "name",
-    "greatest_depth",
-    "bottom_time",
-    "time_in",
-    "time_out",
-    "run_time",
-    "start_pressure",
-    "end_pressure",
-    "average_depth",
-];
 /// What is never known before the dive: where all of it is blank, nobody has filled anything in.
-const WRITTEN_AFTER: [&str; 3] = ["greatest_depth", "bottom_time", "end_pressure"];
+const WRITTEN_AFTER: [&str; 3] = [keys::GREATEST.name, keys::BOTTOM_TIME.name, keys::END.name];
 /// What a line of a record looks like.
 const TOML_ACCEPTED: &str = "lines as bottom_time = \"27 min\" under a [[diver]]: each key once, all \
                              text in quotes, every bracket and quote closed";
@@ -78,7 +67,7 @@ pub fn read_pencil(text: &str, plan: &Plan) -> Result<Vec<PencilLog>, PlanErrors
         return Err(PlanErrors::new(text, problem));
     }
     let mut reader = Reader::default();
-    let root = reader.root(&root, &["diver"], &[]);
+    let root = reader.root(&root, &keys::RECORD);
     let logs = logs(&mut reader, &root, text, plan);
     let found = reader.into_found();
     if !found.is_empty() {
@@ -91,12 +80,15 @@ pub fn read_pencil(text: &str, plan: &Plan) -> Result<Vec<PencilLog>, PlanErrors
 
 /// A log of each table; `None` only where a problem has been noted.
 fn logs(reader: &mut Reader, root: &Table<'_>, text: &str, plan: &Plan) -> Option<Vec<PencilLog>> {
-    let accepted = format!("one [[diver]] for each who dived, with {}", KEYS.join(", "));
+    let accepted = format!(
+        "one [[diver]] for each who dived, with {}",
+        keys::LOG.names().join(", ")
+    );
     if !root.has("diver") {
         reader.missing(root, "diver", accepted);
         return None;
     }
-    let mut tables = reader.tables(root, "diver", KEYS)?;
+    let mut tables = reader.tables(root, &keys::DIVERS)?;
     if tables.is_empty() {
         let place = root.place_of("diver");
         reader.refuse_at(
@@ -109,7 +101,7 @@ fn logs(reader: &mut Reader, root: &Table<'_>, text: &str, plan: &Plan) -> Optio
         );
         return None;
     }
-    if !reader.are_few(&mut tables, &PENCIL_LOGS) {
+    if !reader.are_few(&mut tables, keys::DIVERS.kind.1) {
         return None;
     }
     let mut names: Vec<String> = Vec::new();
@@ -141,8 +133,8 @@ fn log(
         not_filled_in(reader, table, name.as_deref());
         return None;
     }
-    let depth = reader.filled_in(table, "greatest_depth", &DEPTH);
-    let bottom_time = reader.filled_in(table, "bottom_time", &LEVEL_TIME);
+    let depth = reader.filled_in(table, &keys::GREATEST);
+    let bottom_time = reader.filled_in(table, &keys::BOTTOM_TIME);
     check_way_down(
         reader,
         table,
@@ -155,8 +147,8 @@ fn log(
         time_out,
         run_time,
     } = pencil_times::read(reader, table, bottom_time.as_ref());
-    let start = reader.filled_in(table, "start_pressure", &FILL);
-    let end = reader.filled_in(table, "end_pressure", &LEFT_IN_CYLINDER);
+    let start = reader.filled_in(table, &keys::START);
+    let end = reader.filled_in(table, &keys::END);
     check_pressures(reader, table, start.as_ref().zip(end.as_ref()));
     let (depth, bottom_time) = (
         Depth::from_m(depth?.value),
@@ -205,7 +197,7 @@ fn name(
     if !table.has("name") {
         reader.missing(table, "name", &accepted);
     }
-    let given = reader.label(table, "name", LONGEST_NAME)?;
+    let given = reader.label(table, &keys::NAME)?;
     let name = &given.value;
     if !team().any(|known| known == name) {
         let message = format!("nobody in the plan is called \"{name}\"");
@@ -265,7 +257,7 @@ fn average_depth(
     table: &Table<'_>,
     greatest: Option<&Given<f64>>,
 ) -> Option<Depth> {
-    let given = reader.if_filled_in(table, "average_depth", &DEPTH)?;
+    let given = reader.if_filled_in(table, &keys::AVERAGE)?;
     let average = Depth::from_m(given.value);
     if greatest.is_some_and(|greatest| average.is_below(Depth::from_m(greatest.value))) {
         let message = format!(

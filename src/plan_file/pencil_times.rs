@@ -1,9 +1,9 @@
 //! When a diver of a pencil log left the surface and was back, and how long that was.
 
+use super::keys::{OwnKey, pencil as keys};
 use super::reader::{Given, Reader, Table};
 use crate::plan::TimeOfDay;
 use crate::quantity::Time;
-use crate::rules::ranges::LEVEL_TIME;
 
 /// Minutes of a day.
 const DAY_MIN: i64 = 24 * 60;
@@ -25,11 +25,11 @@ pub(super) fn read(
     table: &Table<'_>,
     bottom_time: Option<&Given<f64>>,
 ) -> Times {
-    let time_in = time_of_day(reader, table, "time_in");
-    let time_out = time_of_day(reader, table, "time_out");
+    let time_in = time_of_day(reader, table, &keys::TIME_IN);
+    let time_out = time_of_day(reader, table, &keys::TIME_OUT);
     let both = time_in.as_ref().zip(time_out.as_ref());
     let by_the_clock = both.and_then(|(left, back)| between(reader, table, left, back));
-    let written = reader.if_filled_in(table, "run_time", &LEVEL_TIME);
+    let written = reader.if_filled_in(table, &keys::RUN_TIME);
     let written = written.map(|given| given.map(Time::from_min));
     let bottom_time = bottom_time.map(|given| Time::from_min(given.value));
     match (&written, &by_the_clock) {
@@ -104,12 +104,8 @@ fn check_clock(
     }
 }
 
-fn time_of_day(
-    reader: &mut Reader,
-    table: &Table<'_>,
-    key: &'static str,
-) -> Option<Given<TimeOfDay>> {
-    (!table.is_empty(key)).then(|| reader.time_of_day(table, key))?
+fn time_of_day(reader: &mut Reader, table: &Table<'_>, key: &OwnKey) -> Option<Given<TimeOfDay>> {
+    (!table.is_empty(key.name)).then(|| reader.time_of_day(table, key))?
 }
 
 /// How long after the one the other is, past midnight if need be; with the place of the other.

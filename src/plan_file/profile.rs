@@ -1,27 +1,16 @@
 //! `[profile]`: levels, what takes their place on the day, swimming in a current.
 
+use super::keys::{QuantityKey, profile as keys, top};
 use super::on_the_day::Overrides;
 use super::problem::Place;
 use super::reader::{Given, Reader, Table};
-use crate::plan::{OutBound, SwimPlan};
+use crate::plan::SwimPlan;
 use crate::quantity::show::{hundredths_up, short_down, short_up};
 use crate::quantity::{Depth, Speed, Time};
-use crate::rules::ranges::{
-    Accepted, BOTTOM_TIME, DEPTH, DESCENT_RATE, LEVEL_TIME, LEVELS, SWIM_SPEED,
-};
+use crate::rules::ranges::{BOTTOM_TIME, DEPTH, DESCENT_RATE, LEVEL_TIME, SWIM_SPEED};
 use crate::rules::{DiveRules, Level, level_travel};
 
-const KEYS: &[&str] = &[
-    "depth",
-    "bottom_time",
-    "level",
-    "descent_rate",
-    "swim_speed",
-    "out",
-    "staged",
-];
 const PROFILE_LEVELS: &str = "[[profile.level]]";
-const LEVEL_KEYS: &[&str] = &["depth", "time"];
 /// What says where a dive goes.
 fn wanted(list: &str) -> String {
     format!("`depth` and `bottom_time`, or one {list} or more")
@@ -45,7 +34,7 @@ pub(super) fn read(
     current: Option<Speed>,
     overrides: &Overrides,
 ) -> Profile {
-    let Some(table) = reader.section(root, "profile", KEYS) else {
+    let Some(table) = reader.section(root, &top::PROFILE_TABLE) else {
         let accepted = format!("a table [profile] with {}", wanted(PROFILE_LEVELS));
         if root.says_nothing() {
             let message = "the plan says nothing: `profile` is missing";
@@ -61,10 +50,10 @@ pub(super) fn read(
             swim: None,
         };
     };
-    let rate = reader.quantity(&table, "descent_rate", &DESCENT_RATE);
+    let rate = reader.quantity(&table, &keys::RATE_DOWN);
     let rate = descent_rate(reader, overrides, rate);
     let levels = levels(reader, &table, PROFILE_LEVELS, overrides);
-    let staged = reader.flag(&table, "staged");
+    let staged = reader.flag(&table, &keys::STAGED);
     Profile {
         levels,
         descent_rate: rate.unwrap_or(standard.descent_rate),
@@ -120,9 +109,9 @@ fn one_level(
     table: &Table<'_>,
     overrides: &Overrides,
 ) -> Option<Given<Level>> {
-    let depth = or_instead(reader, table, "depth", &DEPTH, overrides.depth());
+    let depth = or_instead(reader, table, &keys::ONE_DEPTH, overrides.depth());
     let instead = overrides.bottom_time();
-    let time = or_instead(reader, table, "bottom_time", &LEVEL_TIME, instead);
+    let time = or_instead(reader, table, &keys::BOTTOM_TIME, instead);
     let (depth, time) = (depth?, time?);
     let level = Level {
         depth: Depth::from_m(depth.value),
@@ -140,29 +129,28 @@ fn one_level(
 fn or_instead(
     reader: &mut Reader,
     table: &Table<'_>,
-    key: &'static str,
-    accepted: &Accepted,
+    key: &QuantityKey,
     instead: Option<Given<&str>>,
 ) -> Option<Given<f64>> {
     match instead {
         Some(given) => {
-            reader.quantity(table, key, accepted);
-            reader.read_quantity(&table.name, &given, accepted)
+            reader.quantity(table, key);
+            reader.read_quantity(&table.name, &given, key.kind)
         }
-        None => reader.required(table, key, accepted),
+        None => reader.required(table, key),
     }
 }
 
 /// `[[profile.level]]`; never empty.
 fn listed_levels(reader: &mut Reader, profile: &Table<'_>, list: &str) -> Option<Levels> {
-    let mut tables = reader.tables(profile, "level", LEVEL_KEYS)?;
-    if !reader.are_few(&mut tables, &LEVELS) {
+    let mut tables = reader.tables(profile, &keys::LEVEL)?;
+    if !reader.are_few(&mut tables, keys::LEVEL.kind.1) {
         return None;
     }
     let mut levels: Vec<Option<Given<Level>>> = Vec::new();
     for table in &tables {
-        let depth = reader.required(table, "depth", &DEPTH);
-        let time = reader.required(table, "time", &LEVEL_TIME);
+        let depth = reader.required(table, &keys::LEVEL_DEPTH);
+        let time = reader.required(table, &keys::STAY);
         levels.push(depth.zip(time).map(|(depth, time)| {
             time.map(|minutes| Level {
                 depth: Depth::from_m(depth.value),
@@ -247,9 +235,8 @@ fn cut_or_stretch(levels: &mut Levels, bottom_time: &Given<f64>) {
 
 /// How the team swims in the current; all three keys go together.
 fn swim(reader: &mut Reader, profile: &Table<'_>, current: Option<Speed>) -> Option<SwimPlan> {
-    let speed = reader.quantity(profile, "swim_speed", &SWIM_SPEED);
-    let ways = [("with", OutBound::With), ("against", OutBound::Against)];
-    let out = reader.word(profile, "out", &ways);
+    let speed = reader.quantity(profile, &keys::SWIM);
+    let out = reader.word(profile, &keys::OUT);
     let (has_speed, has_out) = (profile.has("swim_speed"), profile.has("out"));
     if (has_speed || has_out) && current.is_none() {
         let key = if has_speed { "swim_speed" } else { "out" };

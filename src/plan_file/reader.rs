@@ -6,6 +6,7 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use super::described::describe;
+use super::keys::{Section, TableKey, TablesKey};
 use super::problem::{Found, Place, Raw};
 use crate::letters::quotable;
 use crate::quantity::nearest;
@@ -43,8 +44,8 @@ type Value<'t> = Spanned<DeValue<'t>>;
 #[derive(Debug, Default)]
 pub(super) struct Reader {
     found: Found,
-    /// Keys that stand above every table.
-    top: &'static [&'static str],
+    /// The top of the file, whose keys that are no tables stand above every table.
+    top: Option<&'static Section>,
 }
 
 impl Reader {
@@ -52,29 +53,35 @@ impl Reader {
         self.found
     }
 
-    /// The whole file; checks the names of its keys. `top` are those of them that are no tables: one
-    /// that is written below a table is taken for that table's, and told where it belongs.
+    /// The whole file; checks the names of its keys. One of them that is no table, written below a
+    /// table, is taken for that table's, and told where it belongs.
     pub(super) fn root<'t>(
         &mut self,
         root: &'t Spanned<DeTable<'t>>,
-        keys: &[&str],
-        top: &'static [&'static str],
+        section: &'static Section,
     ) -> Table<'t> {
-        self.top = top;
+        self.top = Some(section);
         let table = Table {
             name: String::new(),
             span: 0..0,
             entries: root.get_ref(),
         };
-        self.check_keys(&table, keys);
+        self.check_keys(&table, section);
         table
     }
 
-    fn check_keys(&mut self, table: &Table<'_>, keys: &[&str]) {
+    /// Whether a word is a key that stands above every table.
+    fn stands_above(&self, word: &str) -> bool {
+        let mut above = self.top.iter().flat_map(|top| top.keys);
+        above.any(|key| key.name == word && key.holds.table().is_none())
+    }
+
+    fn check_keys(&mut self, table: &Table<'_>, section: &Section) {
         for key in table.entries.keys() {
             let word: &str = key.get_ref();
-            let is_above = !table.name.is_empty() && self.top.contains(&word);
-            if !keys.contains(&word) {
+            let is_above = !table.name.is_empty() && self.stands_above(word);
+            if !section.has(word) {
+                let keys = section.names();
                 self.found.note(|| Raw {
                     place: Place::Span(key.span()),
                     table: table.name.clone(),
@@ -172,38 +179,37 @@ impl Reader {
     }
 
     /// A table of the file, `[key]`; checks the names of its keys.
-    pub(super) fn section<'t>(
-        &mut self,
-        root: &Table<'t>,
-        key: &'static str,
-        keys: &[&str],
-    ) -> Option<Table<'t>> {
-        let accepted = format!("one [{key}], in single brackets, with {}", keys.join(", "));
-        self.table(root, key, keys, accepted)
+    pub(super) fn section<'t>(&mut self, root: &Table<'t>, key: &TableKey) -> Option<Table<'t>> {
+        let accepted = || {
+            let keys = key.kind.names().join(", ");
+            format!("one [{}], in single brackets, with {keys}", key.name)
+        };
+        self.table(root, key, accepted)
     }
 
     /// A table inside a table, as an example shows it; checks the names of its keys.
     pub(super) fn inner_table<'t>(
         &mut self,
         parent: &Table<'t>,
-        key: &'static str,
-        keys: &[&str],
+        key: &TableKey,
         example: &str,
     ) -> Option<Table<'t>> {
-        let accepted = format!("a table with {}, as {key} = {example}", keys.join(", "));
-        self.table(parent, key, keys, accepted)
+        let accepted = || {
+            let keys = key.kind.names().join(", ");
+            format!("a table with {keys}, as {} = {example}", key.name)
+        };
+        self.table(parent, key, accepted)
     }
 
     fn table<'t>(
         &mut self,
         parent: &Table<'t>,
-        key: &'static str,
-        keys: &[&str],
-        accepted: String,
+        TableKey { name: key, kind }: &TableKey,
+        accepted: impl FnOnce() -> String,
     ) -> Option<Table<'t>> {
         let value = parent.value(key)?;
         let Some(entries) = value.get_ref().as_table() else {
-            self.wrong_type(parent, key, value, accepted);
+            self.wrong_type(parent, key, value, accepted());
             return None;
         };
         let name = if parent.name.is_empty() {
@@ -216,7 +222,7 @@ impl Reader {
             span: value.span(),
             entries,
         };
-        self.check_keys(&table, keys);
+        self.check_keys(&table, kind);
         Some(table)
     }
 
@@ -224,9 +230,9 @@ impl Reader {
     pub(super) fn tables<'t>(
         &mut self,
         parent: &Table<'t>,
-        key: &'static str,
-        keys: &[&str],
+        key: &TablesKey,
     ) -> Option<Vec<Table<'t>>> {
+        let (TablesKey { name: key, .. }, section) = (key, key.kind.0);
         let value = parent.value(key)?;
         let path = if parent.name.is_empty() {
             format!("[[{key}]]")
@@ -244,7 +250,7 @@ impl Reader {
             tables.collect::<Option<Vec<_>>>()
         });
         let Some(items) = items else {
-            let keys = keys.join(", ");
+            let keys = section.names().join(", ");
             let accepted = if path.starts_with("[[") && path.ends_with("]]") {
                 format!("one {path} table each, in double brackets, with {keys}")
             } else {
@@ -260,7 +266,7 @@ impl Reader {
                 span: item.span(),
                 entries,
             };
-            self.check_keys(&table, keys);
+            self.check_keys(&table, section);
             tables.push(table);
         }
         Some(tables)

@@ -1,31 +1,22 @@
 //! `[site]`: the water and the air above it.
 
+use super::keys::{site as keys, top};
 use super::on_the_day::Overrides;
 use super::reader::{Given, Reader, Table};
 use crate::plan::{Arrival, Site};
 use crate::quantity::{Altitude, Pressure, Speed, Temperature, Time, nearest};
-use crate::rules::ranges::{AIR_PRESSURE, ALTITUDE, ARRIVED, CURRENT, DENSITY, WATER_TEMPERATURE};
+use crate::rules::ranges::{ALTITUDE, ARRIVED, DENSITY};
 use crate::site::Water;
-
-const KEYS: &[&str] = &[
-    "water",
-    "altitude",
-    "surface_pressure",
-    "temperature",
-    "current",
-    "arrived",
-    "home_altitude",
-];
 
 pub(super) fn read(reader: &mut Reader, root: &Table<'_>, overrides: &Overrides) -> Site {
     let mut site = Site::default();
-    if let Some(table) = reader.section(root, "site", KEYS) {
+    if let Some(table) = reader.section(root, &top::SITE_TABLE) {
         site.water = water(reader, &table).unwrap_or_default();
         (site.altitude, site.surface_pressure) = air(reader, &table);
-        if let Some(temperature) = reader.quantity(&table, "temperature", &WATER_TEMPERATURE) {
+        if let Some(temperature) = reader.quantity(&table, &keys::TEMPERATURE) {
             site.temperature = Temperature::from_kelvin(temperature.value);
         }
-        let current = reader.quantity(&table, "current", &CURRENT);
+        let current = reader.quantity(&table, &keys::SITE_CURRENT);
         site.current = current.map(|given| Speed::from_m_min(given.value));
         site.arrival = arrival(reader, &table);
     }
@@ -35,14 +26,14 @@ pub(super) fn read(reader: &mut Reader, root: &Table<'_>, overrides: &Overrides)
 
 /// How the divers came, where they are not adapted; the altitude of home asks for the time.
 fn arrival(reader: &mut Reader, table: &Table<'_>) -> Option<Arrival> {
-    let arrived = reader.quantity(table, "arrived", &ARRIVED);
-    let home = reader.quantity(table, "home_altitude", &ALTITUDE);
+    let arrived = reader.quantity(table, &keys::SITE_ARRIVED);
+    let home = reader.quantity(table, &keys::HOME_ALTITUDE);
     if table.has("home_altitude") && !table.has("arrived") {
         reader.missing(table, "arrived", ARRIVED.describe());
     }
     Some(Arrival {
         before_first_dive: Time::from_min(arrived?.value),
-        home_altitude: Altitude::from_m(home.map_or(0.0, |given| given.value)),
+        home_altitude: home.map_or(Altitude::SEA_LEVEL, |given| Altitude::from_m(given.value)),
     })
 }
 
@@ -66,7 +57,7 @@ fn on_the_day(reader: &mut Reader, site: &mut Site, overrides: &Overrides) {
             let of_plan = site.arrival.map(|arrival| arrival.home_altitude);
             site.arrival = Some(Arrival {
                 before_first_dive: Time::from_min(arrived.value),
-                home_altitude: home.or(of_plan).unwrap_or(Altitude::from_m(0.0)),
+                home_altitude: home.or(of_plan).unwrap_or(Altitude::SEA_LEVEL),
             });
         }
     } else if let Some((home, arrival)) = home.zip(site.arrival.as_mut()) {
@@ -79,8 +70,8 @@ fn on_the_day(reader: &mut Reader, site: &mut Site, overrides: &Overrides) {
 
 /// The altitude and the pressure of the air; at most one of them may be given.
 fn air(reader: &mut Reader, table: &Table<'_>) -> (Option<Altitude>, Option<Pressure>) {
-    let altitude = reader.quantity(table, "altitude", &ALTITUDE);
-    let pressure = reader.quantity(table, "surface_pressure", &AIR_PRESSURE);
+    let altitude = reader.quantity(table, &keys::SITE_ALTITUDE);
+    let pressure = reader.quantity(table, &keys::SURFACE_PRESSURE);
     if table.has("altitude") && table.has("surface_pressure") {
         reader.refuse_at(
             table.place_of("surface_pressure"),
@@ -104,7 +95,7 @@ fn water_accepted() -> String {
 }
 
 fn water(reader: &mut Reader, table: &Table<'_>) -> Option<Water> {
-    let given = reader.text(table, "water", water_accepted)?;
+    let given = reader.text(table, keys::WATER.name, water_accepted)?;
     water_of(reader, &table.name, &given)
 }
 

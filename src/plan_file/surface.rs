@@ -1,20 +1,17 @@
 //! `[surface]`: what the boat above must know.
 
+use super::keys::{reserve as keys, top};
 use super::reader::{Reader, Table};
 use crate::plan::Surface;
 use crate::quantity::Time;
-use crate::rules::ranges::LONGEST_EMERGENCY;
-use crate::rules::ranges::OVERDUE_AFTER;
-
-const KEYS: &[&str] = &["overdue_after", "emergency"];
 
 pub(super) fn read(reader: &mut Reader, root: &Table<'_>) -> Surface {
     let mut surface = Surface::default();
-    if let Some(table) = reader.section(root, "surface", KEYS) {
-        if let Some(time) = reader.quantity(&table, "overdue_after", &OVERDUE_AFTER) {
+    if let Some(table) = reader.section(root, &top::SURFACE_TABLE) {
+        if let Some(time) = reader.quantity(&table, &keys::OVERDUE) {
             surface.overdue_after = Time::from_min(time.value);
         }
-        let emergency = reader.label(&table, "emergency", LONGEST_EMERGENCY);
+        let emergency = reader.label(&table, &keys::EMERGENCY);
         surface.emergency = emergency.map(|given| given.value);
     }
     surface

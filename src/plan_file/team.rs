@@ -3,25 +3,13 @@
 use super::buddies::{self, Link};
 use super::cylinder;
 use super::gas::Gases;
+use super::keys::{team as keys, top};
 use super::on_the_day::{Fills, Overrides};
 use super::reader::{Given, Reader, Table};
 use crate::plan::{Diver, Pony, Stage};
-use crate::quantity::{ATM_BAR, BreathingRate, Depth, QuantityError, UnitSystem};
-use crate::rules::ranges::{BREATHING, DEPTH, DIVERS, LONGEST_NAME, PRESSURE_RATE, STAGES};
+use crate::quantity::{ATM_BAR, BreathingRate, Depth, QuantityError};
+use crate::rules::ranges::{BREATHING, PRESSURE_RATE};
 use crate::site::{Cylinder, Mix};
-
-const KEYS: &[&str] = &[
-    "name",
-    "sac",
-    "cylinder",
-    "pony",
-    "depth_limit",
-    "stage",
-    "gauge",
-    "buddy",
-    "gas",
-];
-const STAGE_KEYS: &[&str] = &["gas", "size", "rated", "at", "fill"];
 
 /// The team as it was read.
 pub(super) struct Team {
@@ -40,9 +28,9 @@ pub(super) fn read(
     overrides: &Overrides,
     gases: &Gases,
 ) -> Team {
-    let tables = reader.tables(root, "diver", KEYS);
+    let tables = reader.tables(root, &top::DIVER_TABLES);
     let mut tables = tables.unwrap_or_default();
-    reader.are_few(&mut tables, &DIVERS);
+    reader.are_few(&mut tables, top::DIVER_TABLES.kind.1);
     let mut fills = Fills::new(overrides);
     let mut names: Vec<String> = Vec::new();
     let mut links = Vec::new();
@@ -50,7 +38,7 @@ pub(super) fn read(
     for table in &tables {
         let name = name(reader, table, &mut names);
         let fill = name.as_deref().and_then(|name| fills.take(name));
-        let buddy = reader.label(table, "buddy", LONGEST_NAME);
+        let buddy = reader.label(table, &keys::BUDDY);
         let chosen = buddy.as_ref().map(|given| given.value.clone());
         if let Some((name, buddy)) = name.clone().zip(buddy) {
             links.push(Link {
@@ -80,7 +68,7 @@ fn name(reader: &mut Reader, table: &Table<'_>, names: &mut Vec<String>) -> Opti
     if !table.has("name") {
         reader.missing(table, "name", "the diver's name, as \"Ines\"");
     }
-    let name = reader.label(table, "name", LONGEST_NAME)?;
+    let name = reader.label(table, &keys::NAME)?;
     if names.contains(&name.value) {
         let message = format!("a diver called {} is already in the team", name.value);
         reader.refuse(&table.name, &name, message, "each name once");
@@ -96,7 +84,7 @@ fn diver(
     fill: Option<&Given<&str>>,
     gases: &Gases,
 ) -> Option<Diver> {
-    let cylinder = cylinder::under(reader, table, "cylinder", fill);
+    let cylinder = cylinder::under(reader, table, &keys::CYLINDER, fill);
     if !table.has("cylinder") {
         let accepted = format!("{{ … }} with {}", cylinder::ACCEPTED);
         reader.missing(table, "cylinder", accepted);
@@ -105,9 +93,8 @@ fn diver(
     let gas = own_gas(reader, table, gases);
     let pony = pony(reader, table, gases);
     let stages = stages(reader, table, gases.decompression.as_deref());
-    let depth_limit = reader.quantity(table, "depth_limit", &DEPTH);
-    let gauges = [("bar", UnitSystem::Metric), ("psi", UnitSystem::Imperial)];
-    let gauge = reader.word(table, "gauge", &gauges);
+    let depth_limit = reader.quantity(table, &keys::DEPTH_LIMIT);
+    let gauge = reader.word(table, &keys::GAUGE);
     Some(Diver {
         name: name?,
         breathing: breathing?,
@@ -122,7 +109,7 @@ fn diver(
 }
 
 fn pony(reader: &mut Reader, table: &Table<'_>, gases: &Gases) -> Option<Pony> {
-    let table = cylinder::of_a_gas(reader, table, "pony")?;
+    let table = cylinder::of_a_gas(reader, table, &keys::PONY)?;
     let gas = own_gas(reader, &table, gases);
     let cylinder = cylinder::read(reader, &table, None)?;
     Some(Pony { cylinder, gas })
@@ -130,7 +117,7 @@ fn pony(reader: &mut Reader, table: &Table<'_>, gases: &Gases) -> Option<Pony> {
 
 /// A gas beside the plan's: air or nitrox, and neither beside helium.
 fn own_gas(reader: &mut Reader, table: &Table<'_>, gases: &Gases) -> Option<Mix> {
-    let gas = reader.mix(table, "gas")?;
+    let gas = reader.mix(table, &keys::OWN_GAS)?;
     let message = if gas.helium() > 0.0 {
         format!("`gas` is {gas}: helium in one cylinder beside others without it")
     } else if gases.have_helium() {
@@ -164,7 +151,7 @@ fn breathing(
         reader.missing(table, "sac", accepted);
         return None;
     }
-    let given = reader.quantity_text(table, "sac", &BREATHING)?;
+    let given = reader.quantity_text(table, &keys::SAC)?;
     if let Err(QuantityError::OtherKind { measures, .. }) = BREATHING.kind.parse(given.value)
         && measures == PRESSURE_RATE.kind
     {
@@ -186,9 +173,9 @@ fn breathing(
 
 /// Stage cylinders; each must hold a gas that the plan lists for the way up.
 fn stages(reader: &mut Reader, table: &Table<'_>, decompression: Option<&[Mix]>) -> Vec<Stage> {
-    let tables = reader.tables(table, "stage", STAGE_KEYS);
+    let tables = reader.tables(table, &keys::STAGE);
     let mut tables = tables.unwrap_or_default();
-    reader.are_few(&mut tables, &STAGES);
+    reader.are_few(&mut tables, keys::STAGE.kind.1);
     let mut stages = Vec::new();
     for stage in &tables {
         let gas = stage_gas(reader, stage, decompression);
@@ -204,7 +191,7 @@ fn stage_gas(reader: &mut Reader, stage: &Table<'_>, decompression: Option<&[Mix
     if !stage.has("gas") {
         reader.missing(stage, "gas", Mix::ACCEPTED);
     }
-    let gas = reader.mix(stage, "gas")?;
+    let gas = reader.mix(stage, &keys::OWN_GAS)?;
     if let Some(planned) = decompression
         && !planned.iter().any(|planned| planned.is_same_gas(gas))
     {

@@ -1,10 +1,9 @@
 //! Single values of the file: words, numbers, quantities, gases.
 
-use std::ops::RangeInclusive;
-
 use toml::de::DeValue;
 
 use super::described::counted;
+use super::keys::{NumberKey, OwnKey, QuantityKey, Spelled, TextKey, WordKey};
 use super::problem::Place;
 use super::reader::{Given, Reader, Table};
 use crate::letters::{composed, may_be_shown, quotable};
@@ -37,8 +36,10 @@ impl Reader {
     pub(super) fn label(
         &mut self,
         table: &Table<'_>,
-        key: &'static str,
-        longest: usize,
+        &TextKey {
+            name: key,
+            kind: longest,
+        }: &TextKey,
     ) -> Option<Given<String>> {
         let accepted = || format!("1 to {longest} characters on one line");
         let given = self.text(table, key, accepted)?;
@@ -59,29 +60,32 @@ impl Reader {
     }
 
     /// A word from a list.
-    pub(super) fn word<T: Copy>(
+    pub(super) fn word<T: Copy + std::fmt::Debug>(
         &mut self,
         table: &Table<'_>,
-        key: &'static str,
-        words: &[(&str, T)],
+        &WordKey {
+            name: key,
+            kind: words,
+        }: &WordKey<T>,
     ) -> Option<Given<T>> {
         let accepted = || {
-            let quoted = words.iter().map(|(word, _)| format!("\"{word}\""));
+            let quoted = words.words().into_iter().map(|word| format!("\"{word}\""));
             quoted.collect::<Vec<_>>().join(", ")
         };
         let given = self.text(table, key, accepted)?;
-        if let Some((_, value)) = words.iter().find(|(word, _)| *word == given.value) {
-            return Some(given.map(|_| *value));
+        if let Some(value) = words.meaning(given.value) {
+            return Some(given.map(|_| value));
         }
         let message = format!("`{key}` is \"{}\"", quotable(given.value));
-        let meant = nearest(given.value, words.iter().map(|(word, _)| *word));
+        let meant = nearest(given.value, words.words());
         let meant = meant.map(str::to_owned);
         self.refuse_at(given.at, &table.name, Some(key), message, accepted(), meant);
         None
     }
 
     /// True or false.
-    pub(super) fn flag(&mut self, table: &Table<'_>, key: &'static str) -> Option<Given<bool>> {
+    pub(super) fn flag(&mut self, table: &Table<'_>, key: &OwnKey) -> Option<Given<bool>> {
+        let key = key.name;
         let value = table.value(key)?;
         let Some(flag) = value.get_ref().as_bool() else {
             self.wrong_type(
@@ -103,8 +107,10 @@ impl Reader {
     pub(super) fn number(
         &mut self,
         table: &Table<'_>,
-        key: &'static str,
-        range: &RangeInclusive<f64>,
+        &NumberKey {
+            name: key,
+            kind: range,
+        }: &NumberKey,
     ) -> Option<Given<f64>> {
         let value = table.value(key)?;
         let number = plain_number(value.get_ref()).filter(|number| range.contains(number));
@@ -124,9 +130,10 @@ impl Reader {
     pub(super) fn numbers<const N: usize>(
         &mut self,
         table: &Table<'_>,
-        key: &'static str,
+        key: &OwnKey,
         accepted: &str,
     ) -> Option<Given<[f64; N]>> {
+        let key = key.name;
         let value = table.value(key)?;
         let list = value.get_ref().as_array().map(|array| {
             let numbers = array.iter().map(|item| plain_number(item.get_ref()));
@@ -147,35 +154,27 @@ impl Reader {
     }
 
     /// A quantity with its unit, in an accepted range; stored unit of the kind.
-    pub(super) fn quantity(
-        &mut self,
-        table: &Table<'_>,
-        key: &'static str,
-        accepted: &Accepted,
-    ) -> Option<Given<f64>> {
-        let given = self.quantity_text(table, key, accepted)?;
-        self.read_quantity(&table.name, &given, accepted)
+    pub(super) fn quantity(&mut self, table: &Table<'_>, key: &QuantityKey) -> Option<Given<f64>> {
+        let given = self.quantity_text(table, key)?;
+        self.read_quantity(&table.name, &given, key.kind)
     }
 
     /// As [`Reader::quantity`], of a key that must be there.
-    pub(super) fn required(
-        &mut self,
-        table: &Table<'_>,
-        key: &'static str,
-        accepted: &Accepted,
-    ) -> Option<Given<f64>> {
-        if !table.has(key) {
-            self.missing(table, key, accepted.describe());
+    pub(super) fn required(&mut self, table: &Table<'_>, key: &QuantityKey) -> Option<Given<f64>> {
+        if !table.has(key.name) {
+            self.missing(table, key.name, key.kind.describe());
         }
-        self.quantity(table, key, accepted)
+        self.quantity(table, key)
     }
 
     /// The text of a quantity; a bare number gets the advice to add a unit.
     pub(super) fn quantity_text<'t>(
         &mut self,
         table: &Table<'t>,
-        key: &'static str,
-        accepted: &Accepted,
+        &QuantityKey {
+            name: key,
+            kind: accepted,
+        }: &QuantityKey,
     ) -> Option<Given<&'t str>> {
         let value = table.value(key)?;
         if let Some(number) = plain_number(value.get_ref()) {
@@ -240,11 +239,11 @@ impl Reader {
     pub(super) fn time_of_day(
         &mut self,
         table: &Table<'_>,
-        key: &'static str,
+        key: &OwnKey,
     ) -> Option<Given<TimeOfDay>> {
         const ACCEPTED: &str = "a time of day from \"00:00\" to \"23:59\", in quotes, with two \
                                 digits of minutes, as \"9:40\"";
-        let given = self.text(table, key, || ACCEPTED.to_owned())?;
+        let given = self.text(table, key.name, || ACCEPTED.to_owned())?;
         self.read_time_of_day(&table.name, &given, ACCEPTED)
     }
 
@@ -264,8 +263,8 @@ impl Reader {
     }
 
     /// A gas by its name.
-    pub(super) fn mix(&mut self, table: &Table<'_>, key: &'static str) -> Option<Mix> {
-        let given = self.text(table, key, || Mix::ACCEPTED.to_owned())?;
+    pub(super) fn mix(&mut self, table: &Table<'_>, key: &OwnKey) -> Option<Mix> {
+        let given = self.text(table, key.name, || Mix::ACCEPTED.to_owned())?;
         self.read_mix(&table.name, &given)
     }
 

@@ -3,22 +3,14 @@
 use toml::Spanned;
 use toml::de::DeTable;
 
+use super::keys::top;
 use super::on_the_day::Overrides;
 use super::problem::Place;
 use super::reader::{Reader, Table};
 use super::{ascent, before, flight, gas, model, profile, reserve, site, surface, team};
 use crate::plan::{Arrival, EarlierDive, PlanBuilder, ReserveRules, TimeOfDay};
 use crate::quantity::{Time, UnitSystem};
-use crate::rules::ranges::LONGEST_TITLE;
 use crate::rules::{AscentRules, DiveRules, Level};
-
-const KEYS: &[&str] = &[
-    "title", "units", "splash", "site", "profile", "ascent", "model", "gas", "reserve", "surface",
-    "diver", "before",
-];
-
-/// Those that are no tables.
-const TOP: &[&str] = &["title", "units", "splash"];
 
 /// A plan that has been read but not yet checked as a whole.
 pub(super) struct Whole {
@@ -33,12 +25,12 @@ pub(super) fn read(
     root: &Spanned<DeTable<'_>>,
     overrides: &Overrides,
 ) -> Option<Whole> {
-    let root = reader.root(root, KEYS, TOP);
-    let title = reader.label(&root, "title", LONGEST_TITLE);
+    let root = reader.root(root, &top::PLAN);
+    let title = reader.label(&root, &top::TITLE);
     let units = units(reader, &root);
     let Splash { splash, later } = splash(reader, &root, overrides);
     // A splash that is refused has been given all the same.
-    let has_splash = root.has("splash") || overrides.splash().is_some();
+    let has_splash = root.has(top::SPLASH.name) || overrides.splash().is_some();
     let flight = flight::read(reader, overrides, has_splash);
 
     let standard = DiveRules::standard(units);
@@ -123,7 +115,7 @@ pub(super) fn without_file(
     root: &Spanned<DeTable<'_>>,
     overrides: &Overrides,
 ) -> WithoutFile {
-    let root = reader.root(root, KEYS, TOP);
+    let root = reader.root(root, &top::PLAN);
     let standard = DiveRules::standard(UnitSystem::Metric);
     let site = site::read(reader, &root, overrides);
     let descent_rate = profile::descent_rate(reader, overrides, None);
@@ -140,12 +132,8 @@ pub(super) fn without_file(
 }
 
 fn units(reader: &mut Reader, root: &Table<'_>) -> UnitSystem {
-    let systems = [
-        ("metric", UnitSystem::Metric),
-        ("imperial", UnitSystem::Imperial),
-    ];
-    let given = reader.word(root, "units", &systems);
-    given.map_or(UnitSystem::Metric, |given| given.value)
+    let given = reader.word(root, &top::UNITS);
+    given.map(|given| given.value).unwrap_or_default()
 }
 
 /// When they leave the surface.
@@ -158,7 +146,7 @@ struct Splash {
 fn splash(reader: &mut Reader, root: &Table<'_>, overrides: &Overrides) -> Splash {
     const ON_THE_DAY: &str =
         "a time of day from 00:00 to 23:59, with two digits of minutes, as 9:40";
-    let own = reader.time_of_day(root, "splash");
+    let own = reader.time_of_day(root, &top::SPLASH);
     let own = own.map(|given| given.value);
     let splash = match overrides.splash() {
         Some(given) => {

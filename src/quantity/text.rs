@@ -187,12 +187,23 @@ impl Kind {
     /// The units accepted, as a message lists them: `m or ft`.
     #[must_use]
     pub fn units(self) -> String {
-        let names: Vec<&str> = self.own_units().map(|unit| unit.spellings[0]).collect();
+        let names: Vec<&str> = self.unit_names().collect();
         match names.split_last() {
             Some((last, [])) => (*last).to_owned(),
             Some((last, rest)) => format!("{} or {last}", rest.join(", ")),
             None => String::new(),
         }
+    }
+
+    /// The units accepted, each as it is written first.
+    pub(crate) fn unit_names(self) -> impl Iterator<Item = &'static str> {
+        self.own_units().map(|unit| unit.spellings[0])
+    }
+
+    /// A stored value in the first of its units.
+    pub(crate) fn in_first_unit(self, value: f64) -> f64 {
+        let first = self.own_units().next();
+        first.map_or(value, |unit| (value - unit.offset) / unit.factor)
     }
 
     fn own_units(self) -> impl Iterator<Item = &'static Unit> {

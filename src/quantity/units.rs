@@ -199,6 +199,11 @@ impl Time {
     }
 }
 
+impl Altitude {
+    /// The sea.
+    pub const SEA_LEVEL: Self = Self(0.0);
+}
+
 impl Depth {
     /// The surface of the water.
     pub const SURFACE: Self = Self(0.0);

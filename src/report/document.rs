@@ -29,6 +29,7 @@ mod errors;
 mod explain;
 mod finite;
 mod flying;
+mod keys;
 mod limits;
 mod lost_stage;
 mod mix;
@@ -56,6 +57,7 @@ pub use finite::NotFinite;
 pub use flying::{
     BookedFlight, DiverWait, Exposure, Flying, GuidanceReach, WaitDecidedBy, WaitState,
 };
+pub use keys::{Key, KeyHolds, KeyRange, KeyTable, Keys, KeysOf};
 pub use limits::{Limit, LimitState, Limits};
 pub use lost_stage::{DiverWithoutStage, LossMoment, LostStage, MainOutcome};
 pub use mix::{Blend, BlendStep, Filled, GasAtDepth, GasLimitState, Mix, OperatingDepth};

@@ -1,6 +1,7 @@
 //! Gradient factors.
 
 use std::fmt;
+use std::ops::RangeInclusive;
 use std::str::FromStr;
 
 use crate::letters::quotable;
@@ -42,6 +43,9 @@ pub enum FactorError {
 }
 
 impl GradientFactors {
+    /// What either of them may be, per cent.
+    pub(crate) const ACCEPTED_PCT: RangeInclusive<f64> = 5.0..=100.0;
+
     /// A pair in per cent.
     ///
     /// # Errors
@@ -56,7 +60,7 @@ impl GradientFactors {
     /// ```
     pub fn from_pct(low_pct: f64, high_pct: f64) -> Result<Self, FactorError> {
         for pct in [low_pct, high_pct] {
-            if !(5.0..=100.0).contains(&pct) {
+            if !Self::ACCEPTED_PCT.contains(&pct) {
                 return Err(FactorError::OutOfRange(pct));
             }
         }

@@ -66,6 +66,10 @@ pub(crate) enum Command {
     Debrief(DebriefArgs),
     /// Check plans: a line each, worst exit status of all
     Check(CheckArgs),
+    /// Write a plan to begin with, every key explained
+    New(NewArgs),
+    /// Every key of a plan file: what it may hold, and what holds without it
+    Keys(KeysArgs),
 }
 
 #[derive(Debug, Args)]
@@ -655,6 +659,45 @@ pub(crate) struct CheckArgs {
     /// Colour: on a terminal, always, or never
     #[arg(long, value_enum, default_value_t = Color::Auto, help_heading = "Output")]
     pub(crate) color: Color,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = AFTER_HELP)]
+pub(crate) struct NewArgs {
+    /// The plan's new file, or - for standard output. Writes over nothing
+    #[arg(value_name = "FILE.toml")]
+    pub(crate) file: PathBuf,
+
+    /// A plan in feet, psi and cubic feet
+    #[arg(long)]
+    pub(crate) imperial: bool,
+
+    /// How many divers, 1 to 50
+    #[arg(long, value_name = "NUMBER", default_value_t = 2)]
+    pub(crate) divers: usize,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = AFTER_HELP)]
+pub(crate) struct KeysArgs {
+    /// One table and those in it, as site or diver.cylinder; top: the keys above every table
+    #[arg(value_name = "TABLE")]
+    pub(crate) table: Option<String>,
+
+    /// The keys of what divers write down of a dive, as brief --record lays it out
+    #[arg(long)]
+    pub(crate) record: bool,
+
+    /// Text for people, or JSON for scripts
+    #[arg(long, value_enum, default_value_t = Format::Text, help_heading = "Output")]
+    pub(crate) format: Format,
+
+    /// Colour: on a terminal, always, or never
+    #[arg(long, value_enum, default_value_t = Color::Auto, help_heading = "Output")]
+    pub(crate) color: Color,
+
+    #[command(flatten)]
+    pub(crate) width: Width,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]

@@ -10,8 +10,10 @@ mod check;
 mod day;
 mod debrief;
 mod explain;
+mod keys;
 mod limits;
 mod mix;
+mod new;
 mod trace;
 mod whatif;
 
@@ -31,6 +33,8 @@ pub(crate) fn run(command: &Command) -> Outcome {
         }
         Command::Trace(args) => (trace::run(args), args.plan.as_path()),
         Command::Explain(args) => (explain::run(args), args.plan.as_path()),
+        Command::New(args) => (new::run(args), nowhere),
+        Command::Keys(args) => (keys::run(args), nowhere),
         Command::Check(args) => return check::run(args),
         Command::Day(args) => return day::run(args),
         Command::Debrief(args) => return debrief::run(args),

@@ -26,7 +26,8 @@ impl JsonWanted {
             Command::Day(args) => (args.shown.format == Format::Json, None),
             Command::Debrief(args) => (args.shown.format == Format::Json, None),
             Command::Mix(args) => (args.shown.format == Format::Json, args.plan.as_ref()),
-            Command::Check(_) => return None,
+            Command::Keys(args) => (args.format == Format::Json, None),
+            Command::Check(_) | Command::New(_) => return None,
         };
         wanted.then(|| Self {
             plan: plan.cloned(),

@@ -1,0 +1,113 @@
+//! The keys of `[[diver]]` and of cylinders.
+
+use super::row::{
+    Holds, Key, Named, OwnKey, QuantityKey, Section, TableKey, TablesKey, TextKey, Without,
+    WordKey, Words,
+};
+use crate::quantity::UnitSystem;
+use crate::rules::ranges::{
+    BREATHING, CAPACITY, DEPTH, FILL, LONGEST_NAME, PRESSURE_RATE, STAGES, WATER_VOLUME, WORKING,
+};
+
+pub(in crate::plan_file) const NAME: TextKey = Named::new("name", LONGEST_NAME);
+pub(in crate::plan_file) const SAC: QuantityKey = Named::new("sac", &BREATHING);
+/// What a sac may be too.
+pub(in crate::plan_file) const SAC_BY_PRESSURE: QuantityKey = Named::new("sac", &PRESSURE_RATE);
+pub(in crate::plan_file) const CYLINDER: TableKey = Named::new("cylinder", &CYLINDER_KEYS);
+pub(in crate::plan_file) const PONY: TableKey = Named::new("pony", &PONY_KEYS);
+pub(in crate::plan_file) const DEPTH_LIMIT: QuantityKey = Named::new("depth_limit", &DEPTH);
+pub(in crate::plan_file) const STAGE: TablesKey = Named::new("stage", (&STAGE_KEYS, &STAGES));
+pub(in crate::plan_file) const GAUGE: WordKey<UnitSystem> = Named::new(
+    "gauge",
+    &Words(&[("bar", UnitSystem::Metric), ("psi", UnitSystem::Imperial)]),
+);
+pub(in crate::plan_file) const BUDDY: TextKey = Named::new("buddy", LONGEST_NAME);
+pub(in crate::plan_file) const OWN_GAS: OwnKey = Named::new("gas", ());
+
+pub(in crate::plan_file) const SIZE: QuantityKey = Named::new("size", &WATER_VOLUME);
+pub(in crate::plan_file) const RATED: QuantityKey = Named::new("rated", &CAPACITY);
+pub(in crate::plan_file) const AT: QuantityKey = Named::new("at", &WORKING);
+pub(in crate::plan_file) const FILLED: QuantityKey = Named::new("fill", &FILL);
+
+pub(in crate::plan_file) static DIVER: Section = Section {
+    about: "a diver; a plan without one is a schedule only",
+    keys: &[
+        NAME.row(Without::Required, "the name"),
+        SAC.holding(
+            Holds::Either(SAC.kind, SAC_BY_PRESSURE.kind),
+            Without::Required,
+            "what the diver breathes in a minute at the surface, or what that takes off the own gauge",
+        ),
+        CYLINDER.row(Without::Required, "the main cylinder"),
+        PONY.row(Without::Said("none"), "a pony bottle, for emergencies alone"),
+        DEPTH_LIMIT.row(Without::Said("none"), "how deep the diver may go"),
+        STAGE.row(
+            Without::Said("none"),
+            "stage cylinders, of gases that [gas] has for the way up",
+        ),
+        GAUGE.row(
+            Without::Said("the unit of the screen"),
+            "the unit of the diver's gauges",
+        ),
+        BUDDY.row(
+            Without::Said("anybody of the team may share gas with anybody"),
+            "name of the buddy; each must name the other",
+        ),
+        OWN_GAS.holding(
+            Holds::Gas,
+            Without::Said("that of [gas]"),
+            "the gas breathed on the bottom, air or nitrox, in a plan without helium",
+        ),
+    ],
+};
+
+const SIZE_ROW: Key = SIZE.holding(
+    Holds::Twins(SIZE.kind),
+    Without::Or("rated and at say it"),
+    "inner volume",
+);
+const RATED_ROW: Key = RATED.holding(
+    Holds::Twins(RATED.kind),
+    Without::Or("size says it"),
+    "gas that it holds at its working pressure; with at, and without size",
+);
+const AT_ROW: Key = AT.row(
+    Without::Said("not known, and with rated it must be there"),
+    "working pressure",
+);
+const FILL_ROW: Key = FILLED.row(Without::Required, "what its gauge shows before the dive");
+
+static CYLINDER_KEYS: Section = Section {
+    about: "a cylinder, or two equal ones with an open manifold",
+    keys: &[SIZE_ROW, RATED_ROW, AT_ROW, FILL_ROW],
+};
+
+static PONY_KEYS: Section = Section {
+    about: "a pony bottle",
+    keys: &[
+        SIZE_ROW,
+        RATED_ROW,
+        AT_ROW,
+        FILL_ROW,
+        OWN_GAS.holding(
+            Holds::Gas,
+            Without::Said("that of [gas]"),
+            "what is in it, air or nitrox, in a plan without helium",
+        ),
+    ],
+};
+
+static STAGE_KEYS: Section = Section {
+    about: "a stage cylinder",
+    keys: &[
+        OWN_GAS.holding(
+            Holds::Gas,
+            Without::Required,
+            "what is in it, one of the gases that [gas] has for the way up",
+        ),
+        SIZE_ROW,
+        RATED_ROW,
+        AT_ROW,
+        FILL_ROW,
+    ],
+};
