@@ -12,11 +12,11 @@ use hangbar::gas::CylinderGas;
 use hangbar::plan_file::{Overrides, read, read_with};
 use hangbar::quantity::{Depth, GaugePressure, Pressure, Time};
 use hangbar::report::document::{
-    self, Check, Errors, Explain, Limits, Problem, SkipReason, Trace, Verdict, WhatIf,
+    self, Check, Errors, Explain, Keys, Limits, Problem, SkipReason, Trace, Verdict, WhatIf,
 };
 use hangbar::report::{
-    BlendWanted, Change, ChangesAsked, CompartmentChoice, GasWanted, LimitSheet, LimitsAsked,
-    MixAsked, MixSheet, TracedDive,
+    BlendWanted, Change, ChangesAsked, CompartmentChoice, GasWanted, KeyFile, KeySheet, LimitSheet,
+    LimitsAsked, MixAsked, MixSheet, TracedDive,
 };
 use hangbar::site::Mix;
 use hangbar::whatif::{Deviation, deviate};
@@ -135,6 +135,13 @@ fn limits_are_read_whole() {
     };
     let sheet = LimitSheet::work_out(&plan, &asked, plan.units()).unwrap();
     is_read_whole(&Limits::try_from(&sheet).unwrap());
+}
+
+#[test]
+fn keys_are_read_whole() {
+    for file in [KeyFile::Plan, KeyFile::Record] {
+        is_read_whole(&Keys::try_from(&KeySheet::all(file)).unwrap());
+    }
 }
 
 #[test]

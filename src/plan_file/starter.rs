@@ -165,15 +165,25 @@ impl Starter {
     fn explained(&mut self, key: &Key, value: Option<String>, mark: &str) {
         self.comment(&explanation(key, self.units));
         match value {
-            Some(value) => {
-                let line = format!("{} = {value}  {mark}", key.name);
-                self.line(line.trim_end());
-            }
+            Some(value) => self.marked(key.name, &value, mark),
             None => {
                 let usual = key.without.value(self.units);
                 let shown = usual.unwrap_or_else(|| key.holds.example(self.units));
                 self.line(&format!("#{} = {shown}", key.name));
             }
+        }
+    }
+
+    /// A key and its value with the mark behind it, or above it where there is no room.
+    fn marked(&mut self, key: &str, value: &str, mark: &str) {
+        let line = format!("{key} = {value}");
+        if mark.is_empty() {
+            self.line(&line);
+        } else if line.len() + mark.len() + 2 <= COLUMNS {
+            self.line(&format!("{line}  {mark}"));
+        } else {
+            self.line(mark);
+            self.line(&line);
         }
     }
 
@@ -191,7 +201,7 @@ impl Starter {
             }
             let _ = write!(self.text, "\n{header}\n");
             for (key, value) in [(team::NAME.name, name.as_str())].iter().chain(&examples) {
-                self.line(&format!("{key} = {value}  {MARK}"));
+                self.marked(key, value, MARK);
             }
         }
     }

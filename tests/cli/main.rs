@@ -23,7 +23,9 @@ mod check;
 mod colour;
 mod help;
 mod json;
+mod keys;
 mod overrides;
+mod starter;
 mod status;
 
 // What a briefing and a what-if say.

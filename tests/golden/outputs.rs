@@ -36,6 +36,8 @@ groups! {
     the_days_read_as_their_goldens_have_them: DAYS;
     the_debriefs_read_as_their_goldens_have_them: DEBRIEFS;
     the_explanations_read_as_their_goldens_have_them: EXPLANATIONS;
+    the_keys_read_as_their_goldens_have_them: KEYS;
+    the_starters_read_as_their_goldens_have_them: STARTERS;
 }
 
 /// `"name": "word" "word" …;`
@@ -119,6 +121,18 @@ const DEBRIEFS: &[Golden] = goldens! {
     "debrief-long-ledge": "debrief" "plans/long-ledge.toml" "Nils=tests/data/bolted.csv";
     "debrief-mistakes": "debrief" "plans/slack-water.toml" "tests/data/slate-mistakes.toml";
     "debrief-backwards": "debrief" "plans/slack-water.toml" "Tove=tests/data/backwards.csv";
+};
+
+const KEYS: &[Golden] = goldens! {
+    "keys": "keys";
+    "keys-record": "keys" "--record";
+    "keys-diver-narrow": "keys" "diver" "--columns" "40";
+    "keys-site-json": "keys" "site" "--format" "json";
+};
+
+const STARTERS: &[Golden] = goldens! {
+    "new": "new" "-";
+    "new-imperial": "new" "--imperial" "--divers" "3" "-";
 };
 
 const EXPLANATIONS: &[Golden] = goldens! {

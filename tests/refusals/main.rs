@@ -12,6 +12,8 @@
 mod any_text;
 mod ascent;
 mod built;
+#[path = "../support/compare.rs"]
+mod compare;
 mod counts;
 mod cylinders;
 mod day_refused;
@@ -23,6 +25,7 @@ mod flight;
 mod folder;
 mod gases;
 mod good_plans;
+mod keys;
 mod limits;
 mod many;
 mod model;
@@ -32,6 +35,7 @@ mod profile;
 mod records;
 mod reserve;
 mod site;
+mod starter;
 mod team;
 mod toml;
 mod top;

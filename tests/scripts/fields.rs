@@ -276,6 +276,9 @@ fn documents() -> Vec<Value> {
             REEF,
         ));
     }
+    for more in [&[][..], &["--record"]] {
+        add(run(&[&["keys", "--format", "json"], more].concat(), ""));
+    }
     for records in [
         ["long-ledge", "Nils=tests/data/bolted.csv"],
         ["slack-water", "examples/records/slack-water-pencil.toml"],

@@ -28,10 +28,13 @@ impl Holds {
             Self::Flag => "true or false".to_owned(),
             Self::Text(longest) => format!("a text of 1 to {longest} characters"),
             Self::TimeOfDay => "\"00:00\" to \"23:59\", as \"9:40\"".to_owned(),
-            Self::Gas => Mix::ACCEPTED.to_owned(),
+            Self::Gas(_) => Mix::ACCEPTED.to_owned(),
             Self::Gases(most) => format!("a list of {}, as [\"EAN50\"]", most.describe()),
             Self::Names => "a list of names, as [\"Ines\"]".to_owned(),
-            Self::Table(_) => "a table".to_owned(),
+            Self::Table(section) => match inline(section, UnitSystem::Metric) {
+                Some(table) => format!("a table, as {table}"),
+                None => "a table".to_owned(),
+            },
             Self::TableOrFalse(_) => "a table, or false for none".to_owned(),
             Self::Tables(_, most) => format!("a list of tables, {}", most.describe()),
         }
@@ -51,18 +54,22 @@ impl Holds {
             Self::Flag => true.to_string(),
             Self::Text(_) => "\"…\"".to_owned(),
             Self::TimeOfDay => "\"09:40\"".to_owned(),
-            Self::Gas => format!("\"{}\"", Mix::AIR),
+            Self::Gas(example) => format!("\"{example}\""),
             Self::Gases(_) => "[\"EAN50\"]".to_owned(),
             Self::Names => "[\"Ines\"]".to_owned(),
-            Self::Table(section) | Self::TableOrFalse(section) => inline(section, units),
-            Self::Tables(section, _) => format!("[{}]", inline(section, units)),
+            Self::Table(section) | Self::TableOrFalse(section) => {
+                inline(section, units).unwrap_or_else(|| "{}".to_owned())
+            }
+            Self::Tables(section, _) => {
+                format!("[{}]", inline(section, units).unwrap_or_default())
+            }
         }
     }
 }
 
 /// A table on one line, with the keys that it must have, and the first of those of which it must
-/// have one.
-fn inline(section: &Section, units: UnitSystem) -> String {
+/// have one; `None` of one that may be empty.
+fn inline(section: &Section, units: UnitSystem) -> Option<String> {
     let mut one_way = section.keys.iter();
     let one_way = one_way.find(|key| matches!(key.without, Without::Or(_)));
     let keys = section.keys.iter().filter(|key| {
@@ -72,7 +79,7 @@ fn inline(section: &Section, units: UnitSystem) -> String {
     let keys: Vec<String> = keys
         .map(|key| format!("{} = {}", key.name, key.holds.example(units)))
         .collect();
-    format!("{{ {} }}", keys.join(", "))
+    (!keys.is_empty()).then(|| format!("{{ {} }}", keys.join(", ")))
 }
 
 fn quoted(words: Vec<impl AsRef<str>>) -> Vec<String> {

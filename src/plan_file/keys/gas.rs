@@ -13,7 +13,7 @@ pub(in crate::plan_file) static GAS: Section = Section {
     about: "what is breathed",
     keys: &[
         BOTTOM.holding(
-            Holds::Gas,
+            Holds::Gas("EAN32"),
             Without::As(|units| format!("\"{}\"", DiveRules::standard(units).bottom_gas)),
             "the gas breathed on the bottom",
         ),

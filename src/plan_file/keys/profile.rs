@@ -71,7 +71,7 @@ pub(in crate::plan_file) static BEFORE: Section = Section {
         BOTTOM_TIME.row(BY_LEVELS, "from leaving the surface to leaving the bottom"),
         LEVEL.row(ONE_LEVEL, "several levels, in order"),
         BEFORE_GAS.holding(
-            Holds::Gas,
+            Holds::Gas("EAN32"),
             Without::Said("that of [gas]"),
             "what was breathed",
         ),

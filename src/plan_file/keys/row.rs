@@ -49,8 +49,8 @@ pub(crate) enum Holds {
     Text(usize),
     /// A time of day.
     TimeOfDay,
-    /// A gas.
-    Gas,
+    /// A gas, as this one.
+    Gas(&'static str),
     /// A list of gases.
     Gases(&'static AtMost),
     /// A list of divers.

@@ -51,10 +51,10 @@ pub(in crate::plan_file) static DIVER: Section = Section {
         ),
         BUDDY.row(
             Without::Said("anybody of the team may share gas with anybody"),
-            "name of the buddy; each must name the other",
+            "name of the buddy; two name each other, or three are a group",
         ),
         OWN_GAS.holding(
-            Holds::Gas,
+            Holds::Gas("EAN32"),
             Without::Said("that of [gas]"),
             "the gas breathed on the bottom, air or nitrox, in a plan without helium",
         ),
@@ -90,7 +90,7 @@ static PONY_KEYS: Section = Section {
         AT_ROW,
         FILL_ROW,
         OWN_GAS.holding(
-            Holds::Gas,
+            Holds::Gas("EAN32"),
             Without::Said("that of [gas]"),
             "what is in it, air or nitrox, in a plan without helium",
         ),
@@ -101,7 +101,7 @@ static STAGE_KEYS: Section = Section {
     about: "a stage cylinder",
     keys: &[
         OWN_GAS.holding(
-            Holds::Gas,
+            Holds::Gas("EAN50"),
             Without::Required,
             "what is in it, one of the gases that [gas] has for the way up",
         ),

@@ -184,7 +184,7 @@ impl From<&Holds> for KeyHolds {
             Holds::Flag => Self::Flag,
             Holds::Text(_) => Self::Text,
             Holds::TimeOfDay => Self::TimeOfDay,
-            Holds::Gas => Self::Gas,
+            Holds::Gas(_) => Self::Gas,
             Holds::Gases(_) => Self::Gases,
             Holds::Names => Self::Names,
             Holds::Table(_) => Self::Table,
