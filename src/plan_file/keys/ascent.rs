@@ -7,20 +7,19 @@ use crate::rules::ranges::{ASCENT_RATE, DEPTH, SAFETY_DEPTH, SAFETY_TIME};
 use crate::rules::{AscentRules, DiveRules, LastStop, SafetyStop, StopSpacing};
 
 /// What stops may be apart.
-pub(in crate::plan_file) const SPACINGS: [StopSpacing; 2] =
-    [StopSpacing::ThreeMetres, StopSpacing::TenFeet];
+pub(crate) const SPACINGS: [StopSpacing; 2] = [StopSpacing::ThreeMetres, StopSpacing::TenFeet];
 /// How many spacings deep the last stop may be.
-pub(in crate::plan_file) const LAST_STOPS: [(u32, LastStop); 2] =
+pub(crate) const LAST_STOPS: [(u32, LastStop); 2] =
     [(1, LastStop::OneSpacing), (2, LastStop::TwoSpacings)];
 
-pub(in crate::plan_file) const RATE_UP: QuantityKey = Named::new("rate", &ASCENT_RATE);
-pub(in crate::plan_file) const SPACING: QuantityKey = Named::new("stop_spacing", &DEPTH);
-pub(in crate::plan_file) const LAST_STOP: QuantityKey = Named::new("last_stop", &DEPTH);
-pub(in crate::plan_file) const SAFETY: TableKey = Named::new("safety_stop", &SAFETY_KEYS);
-pub(in crate::plan_file) const SAFE_DEPTH: QuantityKey = Named::new("depth", &SAFETY_DEPTH);
-pub(in crate::plan_file) const SAFE_TIME: QuantityKey = Named::new("time", &SAFETY_TIME);
+pub(crate) const RATE_UP: QuantityKey = Named::new("rate", &ASCENT_RATE);
+pub(crate) const SPACING: QuantityKey = Named::new("stop_spacing", &DEPTH);
+pub(crate) const LAST_STOP: QuantityKey = Named::new("last_stop", &DEPTH);
+pub(crate) const SAFETY: TableKey = Named::new("safety_stop", &SAFETY_KEYS);
+pub(crate) const SAFE_DEPTH: QuantityKey = Named::new("depth", &SAFETY_DEPTH);
+pub(crate) const SAFE_TIME: QuantityKey = Named::new("time", &SAFETY_TIME);
 
-pub(in crate::plan_file) static ASCENT: Section = Section {
+pub(crate) static ASCENT: Section = Section {
     about: "the way up",
     keys: &[
         RATE_UP.row(

@@ -5,11 +5,11 @@ use super::usual::minutes;
 use crate::rules::DiveRules;
 use crate::rules::ranges::{SWITCH_TIME, SWITCHES};
 
-pub(in crate::plan_file) const BOTTOM: OwnKey = Named::new("bottom", ());
-pub(in crate::plan_file) const DECOMPRESSION: OwnKey = Named::new("decompression", ());
-pub(in crate::plan_file) const PAUSE: QuantityKey = Named::new("switch_time", &SWITCH_TIME);
+pub(crate) const BOTTOM: OwnKey = Named::new("bottom", ());
+pub(crate) const DECOMPRESSION: OwnKey = Named::new("decompression", ());
+pub(crate) const PAUSE: QuantityKey = Named::new("switch_time", &SWITCH_TIME);
 
-pub(in crate::plan_file) static GAS: Section = Section {
+pub(crate) static GAS: Section = Section {
     about: "what is breathed",
     keys: &[
         BOTTOM.holding(

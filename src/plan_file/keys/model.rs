@@ -4,20 +4,20 @@ use super::row::{Holds, Named, OwnKey, Section, Without, WordKey, Words};
 use crate::site::GasLaw;
 use crate::tissue::{FirstCompartment, GradientFactors};
 
-pub(in crate::plan_file) const FACTORS: OwnKey = Named::new("gradient_factors", ());
-pub(in crate::plan_file) const FIRST: WordKey<FirstCompartment> = Named::new(
+pub(crate) const FACTORS: OwnKey = Named::new("gradient_factors", ());
+pub(crate) const FIRST: WordKey<FirstCompartment> = Named::new(
     "first_compartment",
     &Words(&[
         ("1b", FirstCompartment::FiveMinutes),
         ("1", FirstCompartment::FourMinutes),
     ]),
 );
-pub(in crate::plan_file) const LAW: WordKey<GasLaw> = Named::new(
+pub(crate) const LAW: WordKey<GasLaw> = Named::new(
     "gas_law",
     &Words(&[("real", GasLaw::Real), ("ideal", GasLaw::Ideal)]),
 );
 
-pub(in crate::plan_file) static MODEL: Section = Section {
+pub(crate) static MODEL: Section = Section {
     about: "how tissues and cylinders are worked out",
     keys: &[
         FACTORS.holding(

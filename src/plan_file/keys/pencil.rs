@@ -3,16 +3,16 @@
 use super::row::{Holds, Named, OwnKey, QuantityKey, Section, TablesKey, TextKey, Without};
 use crate::rules::ranges::{DEPTH, FILL, LEFT_IN_CYLINDER, LEVEL_TIME, LONGEST_NAME, PENCIL_LOGS};
 
-pub(in crate::plan_file) const DIVERS: TablesKey = Named::new("diver", (&LOG, &PENCIL_LOGS));
-pub(in crate::plan_file) const NAME: TextKey = Named::new("name", LONGEST_NAME);
-pub(in crate::plan_file) const GREATEST: QuantityKey = Named::new("greatest_depth", &DEPTH);
-pub(in crate::plan_file) const BOTTOM_TIME: QuantityKey = Named::new("bottom_time", &LEVEL_TIME);
-pub(in crate::plan_file) const TIME_IN: OwnKey = Named::new("time_in", ());
-pub(in crate::plan_file) const TIME_OUT: OwnKey = Named::new("time_out", ());
-pub(in crate::plan_file) const RUN_TIME: QuantityKey = Named::new("run_time", &LEVEL_TIME);
-pub(in crate::plan_file) const START: QuantityKey = Named::new("start_pressure", &FILL);
-pub(in crate::plan_file) const END: QuantityKey = Named::new("end_pressure", &LEFT_IN_CYLINDER);
-pub(in crate::plan_file) const AVERAGE: QuantityKey = Named::new("average_depth", &DEPTH);
+pub(crate) const DIVERS: TablesKey = Named::new("diver", (&LOG, &PENCIL_LOGS));
+pub(crate) const NAME: TextKey = Named::new("name", LONGEST_NAME);
+pub(crate) const GREATEST: QuantityKey = Named::new("greatest_depth", &DEPTH);
+pub(crate) const BOTTOM_TIME: QuantityKey = Named::new("bottom_time", &LEVEL_TIME);
+pub(crate) const TIME_IN: OwnKey = Named::new("time_in", ());
+pub(crate) const TIME_OUT: OwnKey = Named::new("time_out", ());
+pub(crate) const RUN_TIME: QuantityKey = Named::new("run_time", &LEVEL_TIME);
+pub(crate) const START: QuantityKey = Named::new("start_pressure", &FILL);
+pub(crate) const END: QuantityKey = Named::new("end_pressure", &LEFT_IN_CYLINDER);
+pub(crate) const AVERAGE: QuantityKey = Named::new("average_depth", &DEPTH);
 
 /// The whole record.
 pub(crate) static RECORD: Section = Section {
@@ -20,7 +20,7 @@ pub(crate) static RECORD: Section = Section {
     keys: &[DIVERS.row(Without::Required, "who dived")],
 };
 
-pub(in crate::plan_file) static LOG: Section = Section {
+pub(crate) static LOG: Section = Section {
     about: "what a diver wrote down of the dive",
     keys: &[
         NAME.row(Without::Required, "the diver, as in the plan"),

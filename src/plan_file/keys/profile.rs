@@ -7,27 +7,26 @@ use crate::quantity::Kind;
 use crate::rules::DiveRules;
 use crate::rules::ranges::{DEPTH, DESCENT_RATE, LEVEL_TIME, LEVELS, SURFACE_INTERVAL, SWIM_SPEED};
 
-pub(in crate::plan_file) const ONE_DEPTH: QuantityKey = Named::new("depth", &DEPTH);
-pub(in crate::plan_file) const BOTTOM_TIME: QuantityKey = Named::new("bottom_time", &LEVEL_TIME);
-pub(in crate::plan_file) const LEVEL: TablesKey = Named::new("level", (&LEVEL_KEYS, &LEVELS));
-pub(in crate::plan_file) const RATE_DOWN: QuantityKey = Named::new("descent_rate", &DESCENT_RATE);
-pub(in crate::plan_file) const SWIM: QuantityKey = Named::new("swim_speed", &SWIM_SPEED);
-pub(in crate::plan_file) const OUT: WordKey<OutBound> = Named::new(
+pub(crate) const ONE_DEPTH: QuantityKey = Named::new("depth", &DEPTH);
+pub(crate) const BOTTOM_TIME: QuantityKey = Named::new("bottom_time", &LEVEL_TIME);
+pub(crate) const LEVEL: TablesKey = Named::new("level", (&LEVEL_KEYS, &LEVELS));
+pub(crate) const RATE_DOWN: QuantityKey = Named::new("descent_rate", &DESCENT_RATE);
+pub(crate) const SWIM: QuantityKey = Named::new("swim_speed", &SWIM_SPEED);
+pub(crate) const OUT: WordKey<OutBound> = Named::new(
     "out",
     &Words(&[("with", OutBound::With), ("against", OutBound::Against)]),
 );
-pub(in crate::plan_file) const STAGED: OwnKey = Named::new("staged", ());
-pub(in crate::plan_file) const LEVEL_DEPTH: QuantityKey = Named::new("depth", &DEPTH);
-pub(in crate::plan_file) const STAY: QuantityKey = Named::new("time", &LEVEL_TIME);
-pub(in crate::plan_file) const BEFORE_GAS: OwnKey = Named::new("gas", ());
-pub(in crate::plan_file) const INTERVAL: QuantityKey =
-    Named::new("surface_interval", &SURFACE_INTERVAL);
-pub(in crate::plan_file) const WHO: OwnKey = Named::new("divers", ());
+pub(crate) const STAGED: OwnKey = Named::new("staged", ());
+pub(crate) const LEVEL_DEPTH: QuantityKey = Named::new("depth", &DEPTH);
+pub(crate) const STAY: QuantityKey = Named::new("time", &LEVEL_TIME);
+pub(crate) const BEFORE_GAS: OwnKey = Named::new("gas", ());
+pub(crate) const INTERVAL: QuantityKey = Named::new("surface_interval", &SURFACE_INTERVAL);
+pub(crate) const WHO: OwnKey = Named::new("divers", ());
 
 const BY_LEVELS: Without = Without::Or("the levels say it");
 const ONE_LEVEL: Without = Without::Or("depth and bottom_time say it");
 
-pub(in crate::plan_file) static PROFILE: Section = Section {
+pub(crate) static PROFILE: Section = Section {
     about: "where the dive goes; depth and bottom_time, or levels, must be there",
     keys: &[
         ONE_DEPTH.row(BY_LEVELS, "the depth"),
@@ -64,7 +63,7 @@ static LEVEL_KEYS: Section = Section {
     ],
 };
 
-pub(in crate::plan_file) static BEFORE: Section = Section {
+pub(crate) static BEFORE: Section = Section {
     about: "an earlier dive of the day, oldest first",
     keys: &[
         ONE_DEPTH.row(BY_LEVELS, "its depth"),

@@ -10,10 +10,10 @@ use crate::rules::ranges::{
     FLOOR, HANG_DEPTH, HANG_TIME, LONGEST_EMERGENCY, OVERDUE_AFTER, SORT_OUT, STRESS,
 };
 
-pub(in crate::plan_file) const STRESS_FACTOR: NumberKey = Named::new("stress", &STRESS);
-pub(in crate::plan_file) const SORTING: QuantityKey = Named::new("sort_out", &SORT_OUT);
-pub(in crate::plan_file) const LEAST: QuantityKey = Named::new("floor", &FLOOR);
-pub(in crate::plan_file) const TURN: WordKey<TurnRule> = Named::new(
+pub(crate) const STRESS_FACTOR: NumberKey = Named::new("stress", &STRESS);
+pub(crate) const SORTING: QuantityKey = Named::new("sort_out", &SORT_OUT);
+pub(crate) const LEAST: QuantityKey = Named::new("floor", &FLOOR);
+pub(crate) const TURN: WordKey<TurnRule> = Named::new(
     "turn",
     &Words(&[
         ("half", TurnRule::Half),
@@ -21,13 +21,13 @@ pub(in crate::plan_file) const TURN: WordKey<TurnRule> = Named::new(
         ("all", TurnRule::All),
     ]),
 );
-pub(in crate::plan_file) const HANG: TableKey = Named::new("hang", &HANG_KEYS);
-pub(in crate::plan_file) const HANG_AT: QuantityKey = Named::new("depth", &HANG_DEPTH);
-pub(in crate::plan_file) const HANG_FOR: QuantityKey = Named::new("time", &HANG_TIME);
-pub(in crate::plan_file) const OVERDUE: QuantityKey = Named::new("overdue_after", &OVERDUE_AFTER);
-pub(in crate::plan_file) const EMERGENCY: TextKey = Named::new("emergency", LONGEST_EMERGENCY);
+pub(crate) const HANG: TableKey = Named::new("hang", &HANG_KEYS);
+pub(crate) const HANG_AT: QuantityKey = Named::new("depth", &HANG_DEPTH);
+pub(crate) const HANG_FOR: QuantityKey = Named::new("time", &HANG_TIME);
+pub(crate) const OVERDUE: QuantityKey = Named::new("overdue_after", &OVERDUE_AFTER);
+pub(crate) const EMERGENCY: TextKey = Named::new("emergency", LONGEST_EMERGENCY);
 
-pub(in crate::plan_file) static RESERVE: Section = Section {
+pub(crate) static RESERVE: Section = Section {
     about: "the gas that is kept back",
     keys: &[
         STRESS_FACTOR.row(
@@ -61,7 +61,7 @@ static HANG_KEYS: Section = Section {
     ],
 };
 
-pub(in crate::plan_file) static SURFACE: Section = Section {
+pub(crate) static SURFACE: Section = Section {
     about: "what the boat must know",
     keys: &[
         OVERDUE.row(

@@ -83,16 +83,16 @@ pub(crate) trait Spelled: Debug {
 
 /// Words and what each means.
 #[derive(Debug)]
-pub(in crate::plan_file) struct Words<T: 'static>(pub(super) &'static [(&'static str, T)]);
+pub(crate) struct Words<T: 'static>(pub(super) &'static [(&'static str, T)]);
 
 impl<T: Copy> Words<T> {
-    pub(in crate::plan_file) fn meaning(&self, word: &str) -> Option<T> {
+    pub(crate) fn meaning(&self, word: &str) -> Option<T> {
         let mut words = self.0.iter();
         words.find_map(|(known, value)| (*known == word).then_some(*value))
     }
 
     /// The word for a value, in quotes.
-    pub(in crate::plan_file) fn quoted(&self, value: T) -> String
+    pub(crate) fn quoted(&self, value: T) -> String
     where
         T: PartialEq,
     {
@@ -109,20 +109,20 @@ impl<T: Debug> Spelled for Words<T> {
 
 /// A key by what the reader must know of it.
 #[derive(Clone, Copy)]
-pub(in crate::plan_file) struct Named<K> {
-    pub(in crate::plan_file) name: &'static str,
-    pub(in crate::plan_file) kind: K,
+pub(crate) struct Named<K> {
+    pub(crate) name: &'static str,
+    pub(crate) kind: K,
 }
 
-pub(in crate::plan_file) type QuantityKey = Named<&'static Accepted>;
-pub(in crate::plan_file) type WordKey<T> = Named<&'static Words<T>>;
-pub(in crate::plan_file) type NumberKey = Named<&'static RangeInclusive<f64>>;
+pub(crate) type QuantityKey = Named<&'static Accepted>;
+pub(crate) type WordKey<T> = Named<&'static Words<T>>;
+pub(crate) type NumberKey = Named<&'static RangeInclusive<f64>>;
 /// The greatest number of characters.
-pub(in crate::plan_file) type TextKey = Named<usize>;
-pub(in crate::plan_file) type TableKey = Named<&'static Section>;
-pub(in crate::plan_file) type TablesKey = Named<(&'static Section, &'static AtMost)>;
+pub(crate) type TextKey = Named<usize>;
+pub(crate) type TableKey = Named<&'static Section>;
+pub(crate) type TablesKey = Named<(&'static Section, &'static AtMost)>;
 /// What is held says the reader of the key itself.
-pub(in crate::plan_file) type OwnKey = Named<()>;
+pub(crate) type OwnKey = Named<()>;
 
 impl<K> Named<K> {
     pub(super) const fn new(name: &'static str, kind: K) -> Self {

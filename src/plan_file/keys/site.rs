@@ -7,17 +7,15 @@ use crate::quantity::{Altitude, Kind};
 use crate::rules::ranges::{AIR_PRESSURE, ALTITUDE, ARRIVED, CURRENT, DENSITY, WATER_TEMPERATURE};
 use crate::site::Water;
 
-pub(in crate::plan_file) const WATER: OwnKey = Named::new("water", ());
-pub(in crate::plan_file) const SITE_ALTITUDE: QuantityKey = Named::new("altitude", &ALTITUDE);
-pub(in crate::plan_file) const SURFACE_PRESSURE: QuantityKey =
-    Named::new("surface_pressure", &AIR_PRESSURE);
-pub(in crate::plan_file) const TEMPERATURE: QuantityKey =
-    Named::new("temperature", &WATER_TEMPERATURE);
-pub(in crate::plan_file) const SITE_CURRENT: QuantityKey = Named::new("current", &CURRENT);
-pub(in crate::plan_file) const SITE_ARRIVED: QuantityKey = Named::new("arrived", &ARRIVED);
-pub(in crate::plan_file) const HOME_ALTITUDE: QuantityKey = Named::new("home_altitude", &ALTITUDE);
+pub(crate) const WATER: OwnKey = Named::new("water", ());
+pub(crate) const SITE_ALTITUDE: QuantityKey = Named::new("altitude", &ALTITUDE);
+pub(crate) const SURFACE_PRESSURE: QuantityKey = Named::new("surface_pressure", &AIR_PRESSURE);
+pub(crate) const TEMPERATURE: QuantityKey = Named::new("temperature", &WATER_TEMPERATURE);
+pub(crate) const SITE_CURRENT: QuantityKey = Named::new("current", &CURRENT);
+pub(crate) const SITE_ARRIVED: QuantityKey = Named::new("arrived", &ARRIVED);
+pub(crate) const HOME_ALTITUDE: QuantityKey = Named::new("home_altitude", &ALTITUDE);
 
-pub(in crate::plan_file) static SITE: Section = Section {
+pub(crate) static SITE: Section = Section {
     about: "the water and the air above it",
     keys: &[
         WATER.holding(

@@ -9,27 +9,27 @@ use crate::rules::ranges::{
     BREATHING, CAPACITY, DEPTH, FILL, LONGEST_NAME, PRESSURE_RATE, STAGES, WATER_VOLUME, WORKING,
 };
 
-pub(in crate::plan_file) const NAME: TextKey = Named::new("name", LONGEST_NAME);
-pub(in crate::plan_file) const SAC: QuantityKey = Named::new("sac", &BREATHING);
+pub(crate) const NAME: TextKey = Named::new("name", LONGEST_NAME);
+pub(crate) const SAC: QuantityKey = Named::new("sac", &BREATHING);
 /// What a sac may be too.
-pub(in crate::plan_file) const SAC_BY_PRESSURE: QuantityKey = Named::new("sac", &PRESSURE_RATE);
-pub(in crate::plan_file) const CYLINDER: TableKey = Named::new("cylinder", &CYLINDER_KEYS);
-pub(in crate::plan_file) const PONY: TableKey = Named::new("pony", &PONY_KEYS);
-pub(in crate::plan_file) const DEPTH_LIMIT: QuantityKey = Named::new("depth_limit", &DEPTH);
-pub(in crate::plan_file) const STAGE: TablesKey = Named::new("stage", (&STAGE_KEYS, &STAGES));
-pub(in crate::plan_file) const GAUGE: WordKey<UnitSystem> = Named::new(
+pub(crate) const SAC_BY_PRESSURE: QuantityKey = Named::new("sac", &PRESSURE_RATE);
+pub(crate) const CYLINDER: TableKey = Named::new("cylinder", &CYLINDER_KEYS);
+pub(crate) const PONY: TableKey = Named::new("pony", &PONY_KEYS);
+pub(crate) const DEPTH_LIMIT: QuantityKey = Named::new("depth_limit", &DEPTH);
+pub(crate) const STAGE: TablesKey = Named::new("stage", (&STAGE_KEYS, &STAGES));
+pub(crate) const GAUGE: WordKey<UnitSystem> = Named::new(
     "gauge",
     &Words(&[("bar", UnitSystem::Metric), ("psi", UnitSystem::Imperial)]),
 );
-pub(in crate::plan_file) const BUDDY: TextKey = Named::new("buddy", LONGEST_NAME);
-pub(in crate::plan_file) const OWN_GAS: OwnKey = Named::new("gas", ());
+pub(crate) const BUDDY: TextKey = Named::new("buddy", LONGEST_NAME);
+pub(crate) const OWN_GAS: OwnKey = Named::new("gas", ());
 
-pub(in crate::plan_file) const SIZE: QuantityKey = Named::new("size", &WATER_VOLUME);
-pub(in crate::plan_file) const RATED: QuantityKey = Named::new("rated", &CAPACITY);
-pub(in crate::plan_file) const AT: QuantityKey = Named::new("at", &WORKING);
-pub(in crate::plan_file) const FILLED: QuantityKey = Named::new("fill", &FILL);
+pub(crate) const SIZE: QuantityKey = Named::new("size", &WATER_VOLUME);
+pub(crate) const RATED: QuantityKey = Named::new("rated", &CAPACITY);
+pub(crate) const AT: QuantityKey = Named::new("at", &WORKING);
+pub(crate) const FILLED: QuantityKey = Named::new("fill", &FILL);
 
-pub(in crate::plan_file) static DIVER: Section = Section {
+pub(crate) static DIVER: Section = Section {
     about: "a diver; a plan without one is a schedule only",
     keys: &[
         NAME.row(Without::Required, "the name"),

@@ -13,25 +13,24 @@ use super::team::DIVER;
 use crate::quantity::UnitSystem;
 use crate::rules::ranges::{DIVERS, EARLIER_DIVES, LONGEST_TITLE};
 
-pub(in crate::plan_file) const TITLE: TextKey = Named::new("title", LONGEST_TITLE);
-pub(in crate::plan_file) const UNITS: WordKey<UnitSystem> = Named::new(
+pub(crate) const TITLE: TextKey = Named::new("title", LONGEST_TITLE);
+pub(crate) const UNITS: WordKey<UnitSystem> = Named::new(
     "units",
     &Words(&[
         ("metric", UnitSystem::Metric),
         ("imperial", UnitSystem::Imperial),
     ]),
 );
-pub(in crate::plan_file) const SPLASH: OwnKey = Named::new("splash", ());
-pub(in crate::plan_file) const SITE_TABLE: TableKey = Named::new("site", &SITE);
-pub(in crate::plan_file) const PROFILE_TABLE: TableKey = Named::new("profile", &PROFILE);
-pub(in crate::plan_file) const ASCENT_TABLE: TableKey = Named::new("ascent", &ASCENT);
-pub(in crate::plan_file) const MODEL_TABLE: TableKey = Named::new("model", &MODEL);
-pub(in crate::plan_file) const GAS_TABLE: TableKey = Named::new("gas", &GAS);
-pub(in crate::plan_file) const RESERVE_TABLE: TableKey = Named::new("reserve", &RESERVE);
-pub(in crate::plan_file) const SURFACE_TABLE: TableKey = Named::new("surface", &SURFACE);
-pub(in crate::plan_file) const DIVER_TABLES: TablesKey = Named::new("diver", (&DIVER, &DIVERS));
-pub(in crate::plan_file) const BEFORE_TABLES: TablesKey =
-    Named::new("before", (&BEFORE, &EARLIER_DIVES));
+pub(crate) const SPLASH: OwnKey = Named::new("splash", ());
+pub(crate) const SITE_TABLE: TableKey = Named::new("site", &SITE);
+pub(crate) const PROFILE_TABLE: TableKey = Named::new("profile", &PROFILE);
+pub(crate) const ASCENT_TABLE: TableKey = Named::new("ascent", &ASCENT);
+pub(crate) const MODEL_TABLE: TableKey = Named::new("model", &MODEL);
+pub(crate) const GAS_TABLE: TableKey = Named::new("gas", &GAS);
+pub(crate) const RESERVE_TABLE: TableKey = Named::new("reserve", &RESERVE);
+pub(crate) const SURFACE_TABLE: TableKey = Named::new("surface", &SURFACE);
+pub(crate) const DIVER_TABLES: TablesKey = Named::new("diver", (&DIVER, &DIVERS));
+pub(crate) const BEFORE_TABLES: TablesKey = Named::new("before", (&BEFORE, &EARLIER_DIVES));
 
 const USUAL: Without = Without::Said("the usual holds");
 
