@@ -34,7 +34,9 @@ mod team;
 mod values;
 mod whole;
 
-pub(crate) use keys::{Holds, Key, PLAN as PLAN_KEYS, Placed, RECORD as RECORD_KEYS, Without};
+pub(crate) use keys::{
+    Holds, Key, PLAN as PLAN_KEYS, Placed, RECORD as RECORD_KEYS, Section, Without,
+};
 pub use lines::Position;
 pub use next::{NextPlan, NextPlanError, next_plan};
 pub use on_the_day::Overrides;

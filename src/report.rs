@@ -22,6 +22,7 @@ mod lost_stages;
 mod mix;
 mod mix_sheet;
 mod rail;
+mod schema;
 mod sheet;
 mod short;
 mod trace;
@@ -40,6 +41,7 @@ pub use keys::keys;
 pub use limits::{LimitSheet, LimitsAsked, LimitsError, limits};
 pub use mix::mix;
 pub use mix_sheet::{BlendWanted, GasWanted, MixAsked, MixAtDepth, MixError, MixLimit, MixSheet};
+pub use schema::SchemaOf;
 pub use sheet::{
     Air, Align, Block, CAUTIONS, Column, EquationLines, Grid, GridColumn, NO_BREAK, Report, Table,
     Tone,

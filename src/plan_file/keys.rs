@@ -17,7 +17,7 @@ mod usual;
 
 pub(crate) use pencil::RECORD;
 pub(crate) use placed::Placed;
-pub(crate) use row::{Holds, Key, Without};
+pub(super) use row::Spelled;
+pub(crate) use row::{Holds, Key, Section, Without};
 pub(super) use row::{NumberKey, OwnKey, QuantityKey, TableKey, TablesKey, TextKey, WordKey};
-pub(super) use row::{Section, Spelled};
 pub(crate) use top::PLAN;

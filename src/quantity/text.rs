@@ -200,6 +200,12 @@ impl Kind {
         self.own_units().map(|unit| unit.spellings[0])
     }
 
+    /// Every way in which a unit of the kind may be spelled.
+    pub(crate) fn spellings(self) -> impl Iterator<Item = &'static str> {
+        self.own_units()
+            .flat_map(|unit| unit.spellings.iter().copied())
+    }
+
     /// A stored value in the first of its units.
     pub(crate) fn in_first_unit(self, value: f64) -> f64 {
         let first = self.own_units().next();

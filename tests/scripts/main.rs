@@ -2,6 +2,7 @@
 //! fields and codes in DEVELOPERS.md, and what a check of folders takes and names.
 
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+#![allow(clippy::expect_used, reason = "a test fails by panicking")]
 #![allow(clippy::panic, reason = "a test fails by panicking")]
 
 mod codes;
@@ -11,9 +12,13 @@ mod fields;
 #[path = "../support/folder.rs"]
 mod folder;
 mod folders;
+mod generated;
+#[path = "../support/json_schema.rs"]
+mod json_schema;
 #[cfg(unix)]
 mod links;
 mod program;
+mod schemas;
 #[path = "../support/tables.rs"]
 mod tables;
 #[path = "../support/terminal.rs"]

@@ -7,6 +7,7 @@ use hangbar::gas::CylinderGas;
 use hangbar::plan::{FlightTime, TimeOfDay};
 use hangbar::plan_file::Overrides;
 use hangbar::quantity::{Depth, DepthChange, Pressure, Temperature, Time, UnitSystem};
+use hangbar::report::SchemaOf;
 use hangbar::site::Mix;
 use hangbar::tissue::GradientFactors;
 
@@ -14,8 +15,8 @@ mod values;
 
 use values::{
     FillTo, RecordOf, cylinder_gas, cylinder_temperature, deeper, dive_number, factors, fill, gas,
-    harder, interval, late, name_and_pressure, oxygen_limit, record_of, table_depth, table_step,
-    trace_step,
+    harder, interval, late, name_and_pressure, oxygen_limit, record_of, schema_of, table_depth,
+    table_step, trace_step,
 };
 
 const AFTER_HELP: &str = "\
@@ -70,6 +71,8 @@ pub(crate) enum Command {
     New(NewArgs),
     /// Every key of a plan file: what it may hold, and what holds without it
     Keys(KeysArgs),
+    /// JSON Schema of the plan file, of a record, or of a JSON document
+    Schema(SchemaArgs),
 }
 
 #[derive(Debug, Args)]
@@ -675,6 +678,14 @@ pub(crate) struct NewArgs {
     /// How many divers, 1 to 50
     #[arg(long, value_name = "NUMBER", default_value_t = 2)]
     pub(crate) divers: usize,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = AFTER_HELP)]
+pub(crate) struct SchemaArgs {
+    /// Of which file or document
+    #[arg(value_name = "NAME", value_parser = schema_of())]
+    pub(crate) of: SchemaOf,
 }
 
 #[derive(Debug, Args)]

@@ -14,6 +14,7 @@ mod keys;
 mod limits;
 mod mix;
 mod new;
+mod schema;
 mod trace;
 mod whatif;
 
@@ -35,6 +36,7 @@ pub(crate) fn run(command: &Command) -> Outcome {
         Command::Explain(args) => (explain::run(args), args.plan.as_path()),
         Command::New(args) => (new::run(args), nowhere),
         Command::Keys(args) => (keys::run(args), nowhere),
+        Command::Schema(args) => return schema::run(args),
         Command::Check(args) => return check::run(args),
         Command::Day(args) => return day::run(args),
         Command::Debrief(args) => return debrief::run(args),

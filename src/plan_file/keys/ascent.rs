@@ -19,9 +19,9 @@ pub(crate) const SAFETY: TableKey = Named::new("safety_stop", &SAFETY_KEYS);
 pub(crate) const SAFE_DEPTH: QuantityKey = Named::new("depth", &SAFETY_DEPTH);
 pub(crate) const SAFE_TIME: QuantityKey = Named::new("time", &SAFETY_TIME);
 
-pub(crate) static ASCENT: Section = Section {
-    about: "the way up",
-    keys: &[
+pub(crate) static ASCENT: Section = Section::new(
+    "the way up",
+    &[
         RATE_UP.row(
             Without::As(|units| {
                 let usual = usual(units).rate.as_m_min();
@@ -62,11 +62,11 @@ pub(crate) static ASCENT: Section = Section {
             "a stop that the tissues do not ask for",
         ),
     ],
-};
+);
 
-static SAFETY_KEYS: Section = Section {
-    about: "the safety stop",
-    keys: &[
+static SAFETY_KEYS: Section = Section::new(
+    "the safety stop",
+    &[
         SAFE_DEPTH.row(
             Without::As(|units| {
                 let stop = usual(units).safety_stop;
@@ -82,7 +82,7 @@ static SAFETY_KEYS: Section = Section {
             "its time",
         ),
     ],
-};
+);
 
 fn usual(units: UnitSystem) -> AscentRules {
     DiveRules::standard(units).ascent

@@ -9,9 +9,9 @@ pub(crate) const BOTTOM: OwnKey = Named::new("bottom", ());
 pub(crate) const DECOMPRESSION: OwnKey = Named::new("decompression", ());
 pub(crate) const PAUSE: QuantityKey = Named::new("switch_time", &SWITCH_TIME);
 
-pub(crate) static GAS: Section = Section {
-    about: "what is breathed",
-    keys: &[
+pub(crate) static GAS: Section = Section::new(
+    "what is breathed",
+    &[
         BOTTOM.holding(
             Holds::Gas("EAN32"),
             Without::As(|units| format!("\"{}\"", DiveRules::standard(units).bottom_gas)),
@@ -34,4 +34,4 @@ pub(crate) static GAS: Section = Section {
             "pause for a gas switch",
         ),
     ],
-};
+);

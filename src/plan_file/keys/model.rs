@@ -17,9 +17,9 @@ pub(crate) const LAW: WordKey<GasLaw> = Named::new(
     &Words(&[("real", GasLaw::Real), ("ideal", GasLaw::Ideal)]),
 );
 
-pub(crate) static MODEL: Section = Section {
-    about: "how tissues and cylinders are worked out",
-    keys: &[
+pub(crate) static MODEL: Section = Section::new(
+    "how tissues and cylinders are worked out",
+    &[
         FACTORS.holding(
             Holds::Pair(&GradientFactors::ACCEPTED_PCT),
             Without::As(|_| {
@@ -37,4 +37,4 @@ pub(crate) static MODEL: Section = Section {
             "how the contents of cylinders are worked out",
         ),
     ],
-};
+);

@@ -15,14 +15,14 @@ pub(crate) const END: QuantityKey = Named::new("end_pressure", &LEFT_IN_CYLINDER
 pub(crate) const AVERAGE: QuantityKey = Named::new("average_depth", &DEPTH);
 
 /// The whole record.
-pub(crate) static RECORD: Section = Section {
-    about: "what divers wrote down of a dive",
-    keys: &[DIVERS.row(Without::Required, "who dived")],
-};
+pub(crate) static RECORD: Section = Section::new(
+    "what divers wrote down of a dive",
+    &[DIVERS.row(Without::Required, "who dived")],
+);
 
-pub(crate) static LOG: Section = Section {
-    about: "what a diver wrote down of the dive",
-    keys: &[
+pub(crate) static LOG: Section = Section::new(
+    "what a diver wrote down of the dive",
+    &[
         NAME.row(Without::Required, "the diver, as in the plan"),
         GREATEST.row(Without::Required, "greatest depth"),
         BOTTOM_TIME.row(
@@ -50,4 +50,4 @@ pub(crate) static LOG: Section = Section {
             "average depth, where a computer shows it",
         ),
     ],
-};
+);

@@ -27,9 +27,9 @@ pub(crate) const HANG_FOR: QuantityKey = Named::new("time", &HANG_TIME);
 pub(crate) const OVERDUE: QuantityKey = Named::new("overdue_after", &OVERDUE_AFTER);
 pub(crate) const EMERGENCY: TextKey = Named::new("emergency", LONGEST_EMERGENCY);
 
-pub(crate) static RESERVE: Section = Section {
-    about: "the gas that is kept back",
-    keys: &[
+pub(crate) static RESERVE: Section = Section::new(
+    "the gas that is kept back",
+    &[
         STRESS_FACTOR.row(
             Without::As(|units| usual(units).stress.to_string()),
             "how much harder divers in trouble breathe",
@@ -51,19 +51,19 @@ pub(crate) static RESERVE: Section = Section {
             "a hang that each diver must have gas for, over and above the stops",
         ),
     ],
-};
+);
 
-static HANG_KEYS: Section = Section {
-    about: "the hang",
-    keys: &[
+static HANG_KEYS: Section = Section::new(
+    "the hang",
+    &[
         HANG_AT.row(Without::Required, "its depth"),
         HANG_FOR.row(Without::Required, "its time"),
     ],
-};
+);
 
-pub(crate) static SURFACE: Section = Section {
-    about: "what the boat must know",
-    keys: &[
+pub(crate) static SURFACE: Section = Section::new(
+    "what the boat must know",
+    &[
         OVERDUE.row(
             Without::As(|units| minutes(Surface::default().overdue_after, units)),
             "how long after the planned surfacing the team is overdue",
@@ -73,7 +73,7 @@ pub(crate) static SURFACE: Section = Section {
             "whom to call and how, printed as it stands",
         ),
     ],
-};
+);
 
 fn usual(units: UnitSystem) -> ReserveRules {
     ReserveRules::standard(units)

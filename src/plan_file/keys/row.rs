@@ -12,6 +12,13 @@ pub(crate) struct Section {
     /// What it is about.
     pub(crate) about: &'static str,
     pub(crate) keys: &'static [Key],
+    /// Ways to say what it must say: it has the keys of one of them, and none that another has of
+    /// those that [`Without::Or`] marks.
+    pub(crate) ways: &'static [&'static [&'static str]],
+    /// Keys that want another one beside them.
+    pub(crate) needs: &'static [(&'static str, &'static str)],
+    /// Keys of which no two stand beside each other.
+    pub(crate) apart: &'static [&'static str],
 }
 
 /// A key of a file.
@@ -177,6 +184,17 @@ impl TablesKey {
 }
 
 impl Section {
+    /// Keys that stand each by itself.
+    pub(super) const fn new(about: &'static str, keys: &'static [Key]) -> Self {
+        Self {
+            about,
+            keys,
+            ways: &[],
+            needs: &[],
+            apart: &[],
+        }
+    }
+
     /// The names of its keys.
     pub(crate) fn names(&self) -> Vec<&'static str> {
         self.keys.iter().map(|key| key.name).collect()

@@ -29,9 +29,9 @@ pub(crate) const RATED: QuantityKey = Named::new("rated", &CAPACITY);
 pub(crate) const AT: QuantityKey = Named::new("at", &WORKING);
 pub(crate) const FILLED: QuantityKey = Named::new("fill", &FILL);
 
-pub(crate) static DIVER: Section = Section {
-    about: "a diver; a plan without one is a schedule only",
-    keys: &[
+pub(crate) static DIVER: Section = Section::new(
+    "a diver; a plan without one is a schedule only",
+    &[
         NAME.row(Without::Required, "the name"),
         SAC.holding(
             Holds::Either(SAC.kind, SAC_BY_PRESSURE.kind),
@@ -59,8 +59,10 @@ pub(crate) static DIVER: Section = Section {
             "the gas breathed on the bottom, air or nitrox, in a plan without helium",
         ),
     ],
-};
+);
 
+/// How large it is: by its inner volume, or by what it is rated for.
+const WAYS: &[&[&str]] = &[&[SIZE.name], &[RATED.name, AT.name]];
 const SIZE_ROW: Key = SIZE.holding(
     Holds::Twins(SIZE.kind),
     Without::Or("rated and at say it"),
@@ -78,36 +80,45 @@ const AT_ROW: Key = AT.row(
 const FILL_ROW: Key = FILLED.row(Without::Required, "what its gauge shows before the dive");
 
 static CYLINDER_KEYS: Section = Section {
-    about: "a cylinder, or two equal ones with an open manifold",
-    keys: &[SIZE_ROW, RATED_ROW, AT_ROW, FILL_ROW],
+    ways: WAYS,
+    ..Section::new(
+        "a cylinder, or two equal ones with an open manifold",
+        &[SIZE_ROW, RATED_ROW, AT_ROW, FILL_ROW],
+    )
 };
 
 static PONY_KEYS: Section = Section {
-    about: "a pony bottle",
-    keys: &[
-        SIZE_ROW,
-        RATED_ROW,
-        AT_ROW,
-        FILL_ROW,
-        OWN_GAS.holding(
-            Holds::Gas("EAN32"),
-            Without::Said("that of [gas]"),
-            "what is in it, air or nitrox, in a plan without helium",
-        ),
-    ],
+    ways: WAYS,
+    ..Section::new(
+        "a pony bottle",
+        &[
+            SIZE_ROW,
+            RATED_ROW,
+            AT_ROW,
+            FILL_ROW,
+            OWN_GAS.holding(
+                Holds::Gas("EAN32"),
+                Without::Said("that of [gas]"),
+                "what is in it, air or nitrox, in a plan without helium",
+            ),
+        ],
+    )
 };
 
 static STAGE_KEYS: Section = Section {
-    about: "a stage cylinder",
-    keys: &[
-        OWN_GAS.holding(
-            Holds::Gas("EAN50"),
-            Without::Required,
-            "what is in it, one of the gases that [gas] has for the way up",
-        ),
-        SIZE_ROW,
-        RATED_ROW,
-        AT_ROW,
-        FILL_ROW,
-    ],
+    ways: WAYS,
+    ..Section::new(
+        "a stage cylinder",
+        &[
+            OWN_GAS.holding(
+                Holds::Gas("EAN50"),
+                Without::Required,
+                "what is in it, one of the gases that [gas] has for the way up",
+            ),
+            SIZE_ROW,
+            RATED_ROW,
+            AT_ROW,
+            FILL_ROW,
+        ],
+    )
 };

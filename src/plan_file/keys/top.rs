@@ -35,9 +35,9 @@ pub(crate) const BEFORE_TABLES: TablesKey = Named::new("before", (&BEFORE, &EARL
 const USUAL: Without = Without::Said("the usual holds");
 
 /// The whole plan file.
-pub(crate) static PLAN: Section = Section {
-    about: "the plan, above every table",
-    keys: &[
+pub(crate) static PLAN: Section = Section::new(
+    "the plan, above every table",
+    &[
         TITLE.row(Without::Said("none"), "name of the dive"),
         UNITS.row(
             Without::As(|_| UNITS.kind.quoted(UnitSystem::default())),
@@ -64,4 +64,4 @@ pub(crate) static PLAN: Section = Section {
             "earlier dives of the day, oldest first",
         ),
     ],
-};
+);

@@ -1,5 +1,6 @@
 //! What a briefing says of the day before the dive.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::nullable::nullable;
@@ -7,7 +8,7 @@ use crate::briefing;
 use crate::surface;
 
 /// An earlier dive of the day.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Before {
     /// What was breathed.
@@ -41,18 +42,18 @@ impl Before {
 }
 
 /// The least surface interval before the dive from which it is a no-stop dive.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct LeastInterval {
-    /// Whole minutes, 0 where it is one at once; null unless the state is `minutes`.
+    /// Whole minutes, 0 where it is one at once, min; null unless the state is `minutes`.
     #[serde(deserialize_with = "nullable")]
     pub interval_min: Option<u32>,
-    /// What it comes to.
+    /// What it comes to: `minutes`, `not-even-clean` or `not-within` (2,880 min).
     pub state: LeastIntervalState,
 }
 
 /// What the least surface interval comes to.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum LeastIntervalState {
     /// So many minutes.
@@ -77,7 +78,7 @@ impl From<&surface::LeastInterval> for LeastInterval {
 }
 
 /// Whose own no-stop limit is the least.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct LimitSetBy {
     /// The diver.

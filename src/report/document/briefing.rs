@@ -1,5 +1,6 @@
 //! `hangbar/briefing/1`: everything about a dive.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::before::{Before, LeastInterval, LimitSetBy};
@@ -18,15 +19,16 @@ use crate::quantity::RunTime;
 use crate::quantity::show::{minutes_down, minutes_up};
 
 /// A dive as planned: the way down and up, the gas, who limits it, what may go wrong.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Briefing {
     /// Name and number of the document's form.
+    #[schemars(extend("const" = Briefing::SCHEMA))]
     pub schema: String,
     /// The plan's title; null where it has none.
     #[serde(deserialize_with = "nullable")]
     pub title: Option<String>,
-    /// [`Verdict::Go`], [`Verdict::NoGo`] or [`Verdict::ScheduleOnly`].
+    /// `go`, `no-go` or `schedule-only`.
     pub verdict: Verdict,
     /// The site.
     pub environment: Environment,
@@ -46,14 +48,16 @@ pub struct Briefing {
     pub surfacing: Surfacing,
     /// The 16 compartments on surfacing, fastest first.
     pub tissues: Vec<Tissue>,
-    /// Oxygen of the day so far, this dive included: of each figure the highest of any diver.
+    /// Oxygen: doses of the day so far, this dive included; of each figure the highest of any
+    /// diver.
     pub oxygen: Oxygen,
     /// The team on leaving the surface.
     pub start: Start,
-    /// What the limit would be with clean tissues, min; null where 999 min do not reach it.
+    /// What the no-stop limit would be with clean tissues, min; null where 999 min do not reach
+    /// it.
     #[serde(deserialize_with = "nullable")]
     pub clean_limit_min: Option<f64>,
-    /// Whose own no-stop limit is the least, where histories or gases differ; null otherwise.
+    /// Whose own no-stop limit is the least; null where histories and gases do not differ.
     #[serde(deserialize_with = "nullable")]
     pub limit_set_by: Option<LimitSetBy>,
     /// Earlier dives of the day, oldest first.
@@ -62,35 +66,35 @@ pub struct Briefing {
     /// dive.
     #[serde(deserialize_with = "nullable")]
     pub least_interval: Option<LeastInterval>,
-    /// How long to wait after surfacing before flying or driving up.
+    /// Flying, or driving up, after the dive.
     pub flying: Flying,
     /// Stretches of the way down and along from which nobody may go straight up.
     pub not_straight_up: Vec<NotStraightUp>,
     /// The gas of each diver, in the order of the plan.
     pub divers: Vec<Diver>,
-    /// Of a go: the longest whole bottom time, min, that is one by every rule, without stops that
-    /// the plan itself has not; null for any other verdict.
+    /// Of a go: the longest whole bottom time that is one by every rule, without stops that the
+    /// plan itself has not, min; null for any other verdict.
     #[serde(deserialize_with = "nullable")]
     pub longest_go_min: Option<u32>,
-    /// Single changes that make a no-go a go; null unless the verdict is one.
+    /// Single changes that make a no-go a go; null unless the verdict is `no-go`.
     #[serde(deserialize_with = "nullable")]
     pub nearest_go: Option<NearestGo>,
     /// Who limits the dive.
     pub team: Team,
-    /// The clock of the boat.
+    /// The clock of the boat; times of day in whole minutes, toward safety.
     pub surface: Surface,
     /// From which whole minute of leaving late things are bad.
     pub late: Late,
     /// Each diver's gas gone at the worst moment.
     pub lost_gas: Vec<LostGas>,
-    /// Each decompression gas that the schedule breathes, lost at the worst moment.
+    /// Each decompression gas that the schedule breathes, lost with every cylinder of it.
     pub lost_stages: Vec<LostStage>,
     /// No-gos first, then cautions, then notes.
     pub findings: Vec<Finding>,
 }
 
 /// Water and air.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Environment {
     /// Pressure of the air, bar.
@@ -100,10 +104,10 @@ pub struct Environment {
 }
 
 /// A stretch of the dive.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Segment {
-    /// What is done in it.
+    /// What is done in it: `descent`, `level`, `ascent`, `stop`, `safety-stop` or `switch`.
     pub kind: SegmentKind,
     /// Depth at its start, m.
     pub from_m: f64,
@@ -118,7 +122,7 @@ pub struct Segment {
 }
 
 /// What is done in a stretch of the dive.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum SegmentKind {
     /// Going down.
@@ -136,17 +140,17 @@ pub enum SegmentKind {
 }
 
 /// The tissues on surfacing.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Surfacing {
-    /// Greatest gradient, % of the M-value's.
+    /// Greatest gradient, of the M-value's, %.
     pub gradient_pct: f64,
     /// The compartment that has it, 1 (fastest) to 16.
     pub compartment: usize,
 }
 
 /// Run times between which nobody may go straight up.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct NotStraightUp {
     /// Run time of its start, min.
@@ -158,7 +162,7 @@ pub struct NotStraightUp {
 }
 
 /// The clock of the boat, and the drift.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Surface {
     /// Time of day of leaving the surface, `HH:MM`; null where the plan has none.
@@ -185,7 +189,7 @@ pub struct Surface {
 }
 
 /// A moment of the dive.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Moment {
     /// Run time, min.

@@ -2,6 +2,7 @@
 
 use std::ffi::OsStr;
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::errors::{Problem, file_bytes_hex};
@@ -10,37 +11,39 @@ use super::verdict::{Finding, Verdict};
 use crate::briefing;
 
 /// A plan that was checked, or something that was not.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Check {
     /// Name and number of the row's form.
+    #[schemars(extend("const" = Check::SCHEMA))]
     pub schema: String,
     /// Name of the file or folder, as it was named or found.
     pub file: String,
-    /// As [`file_bytes_hex`] gives them: null for a name in UTF-8.
+    /// The bytes of a name that is not UTF-8, two digits each; null for all others.
     #[serde(deserialize_with = "nullable")]
     pub file_bytes_hex: Option<String>,
     /// The plan's title; null where it has none or cannot be read.
     #[serde(deserialize_with = "nullable")]
     pub title: Option<String>,
-    /// Any of them.
+    /// What comes of it: `go`, `no-go`, `schedule-only`, `unusable`, `failed` or `skipped`.
     pub verdict: Verdict,
-    /// What a briefing of it would end with; null where skipped.
+    /// What `brief` would end with; null where skipped.
     #[serde(deserialize_with = "nullable")]
     pub exit_status: Option<i32>,
-    /// Why it was skipped; null where it was not.
+    /// Why it was skipped: `hidden-file`, `hidden-folder`, `too-deep` (more than 16 folders),
+    /// `looked-into-already`, `link-to-nowhere` or `no-file`; null where it was not.
     #[serde(deserialize_with = "nullable")]
     pub reason: Option<SkipReason>,
-    /// As in a briefing; empty where there is none.
+    /// What there is to say about it; empty where there is no briefing.
     pub findings: Vec<Finding>,
-    /// As in the document of errors; empty where there is a briefing.
+    /// What is wrong with it; empty where there is a briefing.
     pub errors: Vec<Problem>,
     /// How many errors more there are than are told.
     pub more_errors: usize,
 }
 
 /// Why something that may be or hold a plan was not checked.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum SkipReason {
     /// A file whose name says so.

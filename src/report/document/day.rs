@@ -1,5 +1,6 @@
 //! `hangbar/day/1`: a day of dives.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::super::whole_day::{cautions, no_gos};
@@ -12,14 +13,14 @@ use super::verdict::Verdict;
 use crate::day;
 
 /// A day of dives, in order.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Day {
     /// Name and number of the document's form.
+    #[schemars(extend("const" = Day::SCHEMA))]
     pub schema: String,
-    /// [`Verdict::Go`], [`Verdict::NoGo`] where one dive is or the day ends too late,
-    /// or where somebody goes up too soon,, or
-    /// [`Verdict::ScheduleOnly`].
+    /// `go`; `no-go` where one dive is, the last one is back after the hour asked for, or somebody
+    /// goes up too soon, to a site or in a flight; `schedule-only` where no plan has a team.
     pub verdict: Verdict,
     /// The dives, in order.
     pub dives: Vec<DayDive>,
@@ -29,7 +30,7 @@ pub struct Day {
     pub cautions: Vec<String>,
     /// Everybody who dives, in the order of appearance.
     pub divers: Vec<DayDiver>,
-    /// How the last dive stands to the hour asked for; null where none is, or no splash is known.
+    /// How the last dive stands to the hour asked for; null where none is.
     #[serde(deserialize_with = "nullable")]
     pub home: Option<Home>,
     /// How long nobody of the day flies or drives up after the last surfacing; `divers` are those
@@ -38,36 +39,38 @@ pub struct Day {
 }
 
 /// One dive of the day.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct DayDive {
-    /// Its plan, as it was named.
+    /// Its plan, as it was named; `standard input` where that is `-`.
     pub file: String,
-    /// Time of day of its splash, `HH:MM`, a part of a minute rounded up; null without any splash.
+    /// Time of day of its splash, `HH:MM`, a part of a minute rounded up; null where the first
+    /// plan has none.
     #[serde(deserialize_with = "nullable")]
     pub splash: Option<String>,
-    /// From midnight, or from the first splash where no plan has one, to its splash, min.
+    /// From midnight to its splash, min; from the first splash where the first plan has none.
     pub from_min: f64,
     /// From there to its surfacing, min.
     pub to_min: f64,
     /// Time at the surface since the dive before it, min; null of the first.
     #[serde(deserialize_with = "nullable")]
     pub surface_interval_min: Option<f64>,
-    /// Going up to its site, where it is higher than those of the dives before; null where it is
-    /// not.
+    /// Going up to its site from a lower one where its divers have dived; null where it is not
+    /// higher.
     #[serde(deserialize_with = "nullable")]
     pub climb: Option<Climb>,
-    /// The dive, from what the day has left in its divers.
+    /// The dive as a document `hangbar/briefing/1`, from what the day has left in its divers.
     pub briefing: Briefing,
 }
 
 /// Going up to a site from one that is lower, after dives there.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Climb {
     /// From the last surfacing to coming there, min.
     pub waited_min: f64,
-    /// The wait that is advised before it, whole minutes; null where the model finds no end.
+    /// The longer of the published wait and the model's before driving up so high, min; null
+    /// where the model finds no end.
     #[serde(deserialize_with = "nullable")]
     pub advised_wait_min: Option<u32>,
     /// Whether they come before it is over: a no-go.
@@ -75,28 +78,28 @@ pub struct Climb {
 }
 
 /// Somebody through the day.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct DayDiver {
     /// The diver.
     pub name: String,
     /// Numbers of the dives made, from 1.
     pub dives: Vec<usize>,
-    /// The greatest share of the single-exposure oxygen limits on any surfacing, %.
+    /// Greatest share of the single-exposure oxygen limits on any surfacing, %.
     pub most_cns_pct: f64,
     /// As the last dive of the day surfaces, whoever made it.
     pub end: Start,
 }
 
 /// How the last dive stands to an hour.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Home {
     /// The hour, `HH:MM`.
     pub by: String,
     /// Whether the last dive is back by then.
     pub holds: bool,
-    /// The last splash of the last dive that is back by then, `HH:MM`; null where there is none.
+    /// Its last splash that is back by then, `HH:MM`; null where there is none.
     #[serde(deserialize_with = "nullable")]
     pub last_splash: Option<String>,
 }

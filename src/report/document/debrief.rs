@@ -1,5 +1,6 @@
 //! `hangbar/debrief/1`: a dive as it was.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::finite::{NotFinite, finite};
@@ -12,28 +13,29 @@ use crate::quantity::{BreathingRate, Time};
 use crate::tissue;
 
 /// All records of a dive, beside its plan.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Debrief {
     /// Name and number of the document's form.
+    #[schemars(extend("const" = Debrief::SCHEMA))]
     pub schema: String,
     /// The plan's title; null where it has none.
     #[serde(deserialize_with = "nullable")]
     pub title: Option<String>,
-    /// Whether a finding is a no-go. Where none is, that is not leave for another dive.
+    /// Whether a finding is a no-go; where none is, that is not leave for another dive.
     pub is_no_go: bool,
     /// The dive as it was planned.
     pub planned: Planned,
-    /// The recorded dives, in the order of the records.
+    /// The recorded dives, in the order of the records and of the dives in them.
     pub records: Vec<RealDive>,
-    /// What each diver of the plan breathed, in its order.
+    /// The divers of the plan, in its order.
     pub divers: Vec<DebriefedDiver>,
     /// No-gos first, then cautions, then notes.
     pub findings: Vec<Found>,
 }
 
 /// The dive as it was planned.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Planned {
     /// Greatest depth, m.
@@ -44,12 +46,12 @@ pub struct Planned {
     pub run_time_min: f64,
     /// Rate of ascent, m/min.
     pub ascent_m_per_min: f64,
-    /// The greatest gradient that the plan surfaces with, %.
+    /// Greatest gradient that the plan surfaces with, of the M-value's, %.
     pub high_factor_pct: f64,
 }
 
 /// How a record was kept.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 #[non_exhaustive]
 pub enum RecordKind {
@@ -60,21 +62,21 @@ pub enum RecordKind {
 }
 
 /// A gradient and its compartment.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct WayUp {
-    /// The greatest gradient in use, of the M-value's, %.
+    /// The gradient, of the M-value's, %.
     pub gradient_pct: f64,
     /// Its compartment, 1 (fastest) to 16.
     pub compartment: usize,
-    /// Run time, min.
+    /// Run time of the reading, min.
     pub at_min: f64,
     /// Depth there, m.
     pub depth_m: f64,
 }
 
 /// The greatest gradient at the surface.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Surfaced {
     /// The gradient, of the M-value's, %.
@@ -84,7 +86,7 @@ pub struct Surfaced {
 }
 
 /// A stretch of a way up.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Rise {
     /// Run time of its beginning, min.
@@ -100,7 +102,7 @@ pub struct Rise {
 }
 
 /// A stretch of readings above the ceiling.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct AboveCeiling {
     /// Run time of its first reading, min.
@@ -111,16 +113,16 @@ pub struct AboveCeiling {
     pub readings: usize,
     /// The most above the ceiling, m.
     pub most_m: f64,
-    /// Run time of that, min.
+    /// Run time of that reading, min.
     pub at_min: f64,
     /// Depth there, m.
     pub depth_m: f64,
-    /// The ceiling there, m.
+    /// The ceiling there, with the high factor, m.
     pub ceiling_m: f64,
 }
 
 /// What was not recorded for a while.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Gap {
     /// Run time of the reading before it, min.
@@ -130,34 +132,36 @@ pub struct Gap {
 }
 
 /// One recorded dive of one diver.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct RealDive {
     /// Whose it is.
     pub diver: String,
-    /// The record as it was named.
+    /// The record, as it was named; `standard input` where that is `-`.
     pub file: String,
     /// Line of its first moment, or of its table.
     pub line: u64,
     /// Which dive of the file, from 1.
     pub number: usize,
-    /// How it was kept.
+    /// How it was kept: `samples` of a logger, `pencil`.
     pub kind: RecordKind,
     /// Time of day of the splash, `HH:MM`; null where it is not known.
     #[serde(deserialize_with = "nullable")]
     pub splash: Option<String>,
     /// Greatest depth, m.
     pub greatest_depth_m: f64,
-    /// Mean depth over the run time, m.
+    /// Mean depth over the run time, m; of a pencil log as it is written, or that of the dive
+    /// as flown.
     pub average_depth_m: f64,
-    /// From the splash to leaving the bottom, min; null where nobody came near it.
+    /// From the splash to leaving the bottom, min; null where a logger's dive never came near
+    /// it.
     #[serde(deserialize_with = "nullable")]
     pub bottom_time_min: Option<f64>,
     /// From the splash to being back, min.
     pub run_time_min: f64,
     /// What was in the main cylinder.
     pub gas: String,
-    /// Pressure breathed from the main cylinder over the whole dive, atm·min.
+    /// Pressure breathed from the main cylinder over the time under water, atm·min.
     pub exposure_atm_min: f64,
     /// The same between the two gauge readings, atm·min: what the consumption is over.
     pub consumption_exposure_atm_min: f64,
@@ -167,76 +171,77 @@ pub struct RealDive {
     /// Gauge at the end, bar; null where it is not known.
     #[serde(deserialize_with = "nullable")]
     pub end_bar: Option<f64>,
-    /// What was used between the two, free L; null where it is not known.
+    /// Gas used between the two, L; null where there is no consumption but a doubtful one.
     #[serde(deserialize_with = "nullable")]
     pub used_l: Option<f64>,
-    /// Free litres a minute at the surface; null where the gauge does not tell.
+    /// Gas breathed in a minute at the surface, L/min; null where the gauge does not tell.
     #[serde(deserialize_with = "nullable")]
     pub consumption_l_per_min: Option<f64>,
-    /// Oxygen: greatest pressure of this dive, doses of the day so far.
+    /// Greatest oxygen pressure of the dive, doses of the day so far.
     pub oxygen: Oxygen,
     /// The 16 compartments at its last moment, fastest first.
     pub tissues: Vec<Tissue>,
-    /// The greatest gradient on the way up; null of a pencil log, or where no reading lies there.
+    /// The greatest gradient between the greatest depth and surfacing; null of a pencil log, or
+    /// where no reading lies there.
     #[serde(deserialize_with = "nullable")]
     pub way_up: Option<WayUp>,
-    /// The greatest gradient at the surface; null of a record without the surfacing.
+    /// The greatest gradient at the surface; null of a record that ends under water.
     #[serde(deserialize_with = "nullable")]
     pub surfacing: Option<Surfaced>,
-    /// The fastest rise; null of a pencil log.
+    /// The window of 15 s with the greatest rate; null of a pencil log.
     #[serde(deserialize_with = "nullable")]
     pub fastest: Option<Rise>,
-    /// Rises that were too fast.
+    /// Rises at 1.2 times the planned rate or faster, windows that touch as one.
     pub too_fast: Vec<Rise>,
-    /// Stretches above the ceiling.
+    /// Stretches of readings more than 0.3 m above the ceiling.
     pub above_ceiling: Vec<AboveCeiling>,
-    /// Gaps of 5 min and more.
+    /// Readings 5 min and more apart.
     pub gaps: Vec<Gap>,
 }
 
 /// What a diver of the plan breathed.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct DebriefedDiver {
     /// The name.
     pub name: String,
-    /// Number of records.
+    /// How many recorded dives.
     pub records: usize,
-    /// Planned consumption, free L/min.
+    /// Planned consumption, L/min.
     pub planned_l_per_min: f64,
     /// Planned gauge at the surface, bar; null where the plan expects an empty cylinder.
     #[serde(deserialize_with = "nullable")]
     pub planned_end_bar: Option<f64>,
     /// Planned minimum gas, bar.
     pub minimum_gas_bar: f64,
-    /// For the next plan, the highest of the records, free L/min; null where none tells, and so the
-    /// next three.
+    /// For the next plan: the highest of the records, L/min; null where none tells.
     #[serde(deserialize_with = "nullable")]
     pub suggested_l_per_min: Option<f64>,
-    /// The one in the middle.
+    /// The one in the middle, L/min; null likewise.
     #[serde(deserialize_with = "nullable")]
     pub median_l_per_min: Option<f64>,
-    /// The lowest.
+    /// The lowest, L/min; null likewise.
     #[serde(deserialize_with = "nullable")]
     pub least_l_per_min: Option<f64>,
-    /// The highest.
+    /// The highest, L/min; null likewise.
     #[serde(deserialize_with = "nullable")]
     pub greatest_l_per_min: Option<f64>,
 }
 
 /// Something found about one recorded dive.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Found {
-    /// How much it weighs.
+    /// How much it weighs: `no-go`, `caution` or `note`.
     pub level: FindingLevel,
-    /// The code of what was found.
+    /// The code of what was found; a later version may have others.
+    #[schemars(extend("examples" = debrief::CODES))]
     pub code: String,
     /// About whom.
     pub diver: String,
     /// About which of `records`, from 0.
     pub record: usize,
-    /// A sentence with its figures, for people.
+    /// A sentence with its figures.
     pub message: String,
 }
 

@@ -2,6 +2,7 @@
 
 use std::ffi::OsStr;
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::nullable::nullable;
@@ -9,22 +10,24 @@ use super::verdict::Verdict;
 use crate::plan_file;
 
 /// All that is wrong with a plan or a command.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Errors {
     /// Name and number of the document's form.
+    #[schemars(extend("const" = Errors::SCHEMA))]
     pub schema: String,
-    /// [`Verdict::Unusable`] or [`Verdict::Failed`].
+    /// `unusable` or `failed`.
     pub verdict: Verdict,
     /// 2 or 3.
     pub exit_status: i32,
-    /// The plan as it was named, `-` for standard input; null where there is none.
+    /// The plan as it was named, `-` for standard input; of a `day` the plan that it is about;
+    /// null where that is all of them or an option, and where `limits` or `mix` has none.
     #[serde(deserialize_with = "nullable")]
     pub file: Option<String>,
-    /// As [`file_bytes_hex`] gives them: null for a name in UTF-8.
+    /// The bytes of a name that is not UTF-8, two digits each; null for all others.
     #[serde(deserialize_with = "nullable")]
     pub file_bytes_hex: Option<String>,
-    /// What is wrong, in the order of the file; options last.
+    /// What is wrong, in the order of the file; options last; of a plan the first 20.
     pub errors: Vec<Problem>,
     /// How many errors more there are than are told.
     pub more_errors: usize,
@@ -55,7 +58,7 @@ impl Errors {
 }
 
 /// One thing wrong.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Problem {
     /// Line of the file, from 1; null where it is no place in it.
@@ -73,7 +76,7 @@ pub struct Problem {
     /// The option that it came from, as `--depth`; null for the file's own.
     #[serde(deserialize_with = "nullable")]
     pub option: Option<String>,
-    /// What was found, for people.
+    /// What was found; standard error says the same after `error: `.
     pub message: String,
     /// What is accepted; null where the message says all.
     #[serde(deserialize_with = "nullable")]

@@ -1,5 +1,6 @@
 //! `hangbar/explain/1`: why each figure is what it is.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::finite::{NotFinite, finite};
@@ -9,27 +10,28 @@ use crate::briefing::Briefing;
 use crate::explain;
 
 /// Figures of a dive, explained.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Explain {
     /// Name and number of the document's form.
+    #[schemars(extend("const" = Explain::SCHEMA))]
     pub schema: String,
     /// The plan's title; null where it has none.
     #[serde(deserialize_with = "nullable")]
     pub title: Option<String>,
-    /// [`Verdict::Go`], [`Verdict::NoGo`] or [`Verdict::ScheduleOnly`].
+    /// `go`, `no-go` or `schedule-only`.
     pub verdict: Verdict,
-    /// What the lines of an equation are, for people.
+    /// What the lines of an equation are.
     pub how_to_read: String,
     /// One for each figure.
     pub explanations: Vec<Explanation>,
 }
 
 /// One figure or group of figures, explained.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Explanation {
-    /// What is explained.
+    /// What is explained: `surface-interval`, `no-stop-limit`, `stop`, `gas` or `flying`.
     pub topic: Topic,
     /// Depth of the stop, m; null for the others.
     #[serde(deserialize_with = "nullable")]
@@ -37,14 +39,14 @@ pub struct Explanation {
     /// Whose gas; null for the others.
     #[serde(deserialize_with = "nullable")]
     pub diver: Option<String>,
-    /// What is explained, for people.
+    /// What is explained.
     pub title: String,
     /// Words and equations, in order.
     pub steps: Vec<Step>,
 }
 
 /// What is explained.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Topic {
     /// The time at the surface before the dive.
@@ -60,7 +62,7 @@ pub enum Topic {
 }
 
 /// Words or an equation. Each has fields of its own, beside the `kind` that says which it is.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(tag = "kind", rename_all = "kebab-case")]
 pub enum Step {
     /// Words.
@@ -90,7 +92,7 @@ pub enum Step {
 }
 
 /// What a symbol stands for.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Meaning {
     /// The symbol.

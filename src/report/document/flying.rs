@@ -1,5 +1,6 @@
 //! What a briefing says of flying, or driving up, after the dive.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::nullable::nullable;
@@ -8,32 +9,35 @@ use crate::plan::DayTime;
 use crate::surface;
 
 /// How long to wait after surfacing before flying or driving up.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Flying {
     /// Altitude that the cabin is kept at, or that of the pass, m.
     pub cabin_altitude_m: f64,
     /// Pressure of the standard atmosphere there, bar.
     pub cabin_bar: f64,
-    /// What the model asks of the team, whole minutes; null unless the state is `minutes`.
+    /// What the model asks of the team, whole minutes after surfacing, min; null unless the
+    /// state is `minutes`.
     #[serde(deserialize_with = "nullable")]
     pub model_wait_min: Option<u32>,
-    /// What the model's wait comes to.
+    /// What the model's wait comes to: `minutes` or `not-within` (4,320 min).
     pub model_state: WaitState,
-    /// The compartment that decides it, 1 (fastest) to 16.
+    /// The compartment that decides it, 1 to 16; where it asks for no wait, the nearest to its
+    /// limit.
     pub model_compartment: usize,
-    /// The published minimum for air, whole minutes.
+    /// The published minimum, whole minutes after surfacing, min.
     pub published_wait_min: u32,
-    /// What it counts the day as.
+    /// What it counts the day as: `one-no-stop-dive`, `several-dives` or `compulsory-stops`.
     pub published_for: Exposure,
-    /// Whether it is for such a cabin.
+    /// Whether it is for such a cabin: `covered` (610 to 2,438 m), `cabin-below` or `cabin-above`; it is
+    /// held to all the same.
     pub published_reach: GuidanceReach,
     /// Whether it is for what was breathed: air alone.
     pub published_covers_gas: bool,
-    /// The longer of the two, whole minutes; null where the model finds no end.
+    /// The longer of the two, min; null where the model finds no end.
     #[serde(deserialize_with = "nullable")]
     pub advised_wait_min: Option<u32>,
-    /// Which of the two it is.
+    /// Which that is: `published` or `model`.
     pub decided_by: WaitDecidedBy,
     /// Time of day at which it is over, `HH:MM`, in whole minutes toward safety; null without a
     /// splash or an end.
@@ -42,38 +46,38 @@ pub struct Flying {
     /// Days from that of the splash to it; null likewise.
     #[serde(deserialize_with = "nullable")]
     pub not_before_days_later: Option<u32>,
-    /// The flight that is booked; null where nobody says when it leaves.
+    /// The flight of `--fly-at`; null without one.
     #[serde(deserialize_with = "nullable")]
     pub flight: Option<BookedFlight>,
-    /// What the model asks of each diver.
+    /// Each diver apart, in the order of the plan.
     pub divers: Vec<DiverWait>,
 }
 
 /// A flight that is booked.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct BookedFlight {
     /// Time of day at which it leaves, `HH:MM`.
     pub leaves: String,
-    /// Days from that of the splash to it, taken where nobody says them.
+    /// Days from that of the splash to it, assumed where the option has none.
     pub days_later: u32,
 }
 
 /// What the model asks of one diver.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct DiverWait {
     /// The diver.
     pub name: String,
-    /// Whole minutes; null unless the state is `minutes`.
+    /// What the model asks of this diver, min; null unless the state is `minutes`.
     #[serde(deserialize_with = "nullable")]
     pub model_wait_min: Option<u32>,
-    /// What it comes to.
+    /// What it comes to: `minutes` or `not-within`.
     pub model_state: WaitState,
 }
 
 /// What the model's wait comes to.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum WaitState {
     /// So many minutes.
@@ -83,7 +87,7 @@ pub enum WaitState {
 }
 
 /// What the published guidance counts a day as.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Exposure {
     /// One no-stop dive.
@@ -95,7 +99,7 @@ pub enum Exposure {
 }
 
 /// How a cabin altitude stands to those that the published guidance is for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum GuidanceReach {
     /// It is among them.
@@ -107,7 +111,7 @@ pub enum GuidanceReach {
 }
 
 /// What decides the wait.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum WaitDecidedBy {
     /// The published guidance, also where the model asks for as much.

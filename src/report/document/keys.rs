@@ -1,5 +1,6 @@
 //! `hangbar/keys/1`: the keys of a file.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::super::key_sheet::{KeyFile, KeySheet};
@@ -10,19 +11,20 @@ use crate::quantity::UnitSystem;
 use crate::rules::ranges::Accepted;
 
 /// The keys of a file.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Keys {
     /// Name and number of the document's form.
+    #[schemars(extend("const" = Keys::SCHEMA))]
     pub schema: String,
-    /// Whose keys they are.
+    /// Whose keys they are: `plan` or `record` (what divers write down of a dive).
     pub file: KeysOf,
     /// The tables, each before those in it.
     pub tables: Vec<KeyTable>,
 }
 
 /// A file that has keys.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum KeysOf {
     /// A plan.
@@ -32,7 +34,7 @@ pub enum KeysOf {
 }
 
 /// A table of a file.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct KeyTable {
     /// Names of the keys that lead to it with points between; empty at the top.
@@ -47,16 +49,18 @@ pub struct KeyTable {
 }
 
 /// A key.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Key {
     /// Its name.
     pub name: String,
     /// What it is.
     pub about: String,
-    /// What it may hold.
+    /// What it may hold: `quantity`, `word`, `word-or-quantity`, `number`, `two-numbers`,
+    /// `flag`, `text`, `time-of-day`, `gas`, `gases`, `names`, `table`, `table-or-false` or
+    /// `tables`.
     pub holds: KeyHolds,
-    /// What is accepted, for people.
+    /// What is accepted.
     pub accepted: String,
     /// The ranges that its value may be in, one of them; empty of a key that holds no number.
     pub ranges: Vec<KeyRange>,
@@ -73,13 +77,13 @@ pub struct Key {
     /// The same in an imperial plan; null likewise.
     #[serde(deserialize_with = "nullable")]
     pub without_imperial: Option<String>,
-    /// What holds without it, for people; null where a value says it, or where it must be there.
+    /// What holds without it; null where a value says it, or where it must be there.
     #[serde(deserialize_with = "nullable")]
     pub without: Option<String>,
 }
 
 /// What a key may hold.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum KeyHolds {
     /// A text of a number and its unit.
@@ -113,7 +117,7 @@ pub enum KeyHolds {
 }
 
 /// A range, both ends included.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct KeyRange {
     /// The least that is accepted, in the first of the units.

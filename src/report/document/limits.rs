@@ -1,5 +1,6 @@
 //! `hangbar/limits/1`: no-stop limits over a range of depths.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::super::limits::LimitSheet;
@@ -10,10 +11,11 @@ use crate::dive::{LimitCell, LimitColumn};
 use crate::quantity::{Depth, Pressure};
 
 /// No-stop limits, and what they were worked out for.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Limits {
     /// Name and number of the document's form.
+    #[schemars(extend("const" = Limits::SCHEMA))]
     pub schema: String,
     /// The plan's title; null without a plan, or where it has none.
     #[serde(deserialize_with = "nullable")]
@@ -40,7 +42,7 @@ pub struct Limits {
 }
 
 /// The limit at one depth for one gas and pair of factors.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Limit {
     /// Depth, m.
@@ -51,20 +53,21 @@ pub struct Limit {
     pub gradient_low_pct: f64,
     /// High gradient factor, the one that decides, %.
     pub gradient_high_pct: f64,
-    /// The limit, the descent included, min; null unless the state is [`LimitState::Limit`].
+    /// The limit, the descent included, min; null unless the state is `limit`.
     #[serde(deserialize_with = "nullable")]
     pub no_stop_limit_min: Option<f64>,
-    /// The compartment that decides, 1 to 16; null unless the state is [`LimitState::Limit`].
+    /// The compartment that decides, 1 to 16; null unless the state is `limit`.
     #[serde(deserialize_with = "nullable")]
     pub compartment: Option<usize>,
     /// Oxygen pressure there, bar.
     pub po2_bar: f64,
-    /// What there is to say.
+    /// What there is to say: `limit`, `unlimited` (999 min do not reach it) or
+    /// `over-oxygen-limit`.
     pub state: LimitState,
 }
 
 /// What there is to say for one depth.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum LimitState {
     /// There is a limit.

@@ -1,5 +1,6 @@
 //! What a briefing says about a decompression gas that is lost.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::nullable::nullable;
@@ -7,7 +8,7 @@ use super::team::Stage;
 use crate::gas;
 
 /// A decompression gas that the schedule breathes, lost with every cylinder of it.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct LostStage {
     /// The gas.
@@ -19,35 +20,37 @@ pub struct LostStage {
 }
 
 /// A moment at which a gas is found lost, and the way up without it.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct LossMoment {
-    /// When it is found lost: run time, min.
+    /// Run time of finding it lost, min.
     pub lost_min: f64,
     /// Where, m.
     pub lost_m: f64,
-    /// Run time of surfacing with every stop, min; null where no way up can be worked out.
+    /// Run time of surfacing without it, every stop made, min; null where no way up can be
+    /// worked out.
     #[serde(deserialize_with = "nullable")]
     pub run_time_min: Option<f64>,
     /// Time at stops, the safety stop and gas switches included, min; null likewise.
     #[serde(deserialize_with = "nullable")]
     pub stop_time_min: Option<f64>,
-    /// Why no way up can be worked out, for people; null where one can.
+    /// Why no way up can be worked out; null where one can.
     #[serde(deserialize_with = "nullable")]
     pub error: Option<String>,
 }
 
 /// A diver on the way up without a gas.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct DiverWithoutStage {
     /// The diver.
     pub name: String,
-    /// When the gas is found lost: run time, min.
+    /// Run time of finding it lost, min.
     pub lost_min: f64,
     /// Where, m.
     pub lost_m: f64,
-    /// How far the main cylinder goes.
+    /// How far the main cylinder goes: `every-stop`, `stops-missed`, `not-enough` (for a
+    /// straight ascent) or `no-way-up`.
     pub main: MainOutcome,
     /// What is left in it at the surface, bar; null unless every stop is made.
     #[serde(deserialize_with = "nullable")]
@@ -68,7 +71,7 @@ pub struct DiverWithoutStage {
 }
 
 /// How far a main cylinder goes without a gas.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum MainOutcome {
     /// Every stop is made.

@@ -1,5 +1,6 @@
 //! `hangbar/mix/1`: one gas, what it is like at a depth, how it is blended.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::super::mix_sheet::{MixAtDepth, MixLimit, MixSheet};
@@ -13,10 +14,11 @@ use crate::quantity::{Pressure, UnitSystem};
 use crate::site::GREATEST_PO2_BAR;
 
 /// A gas, and what it was worked out for.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Mix {
     /// Name and number of the document's form.
+    #[schemars(extend("const" = Mix::SCHEMA))]
     pub schema: String,
     /// The plan's title; null without a plan, or where it has none.
     #[serde(deserialize_with = "nullable")]
@@ -25,11 +27,11 @@ pub struct Mix {
     pub gas: String,
     /// Whether it was found as the richest nitrox for the depth.
     pub is_richest: bool,
-    /// Oxygen, %.
+    /// Oxygen in it, %.
     pub oxygen_pct: f64,
-    /// Helium, %.
+    /// Helium in it, %.
     pub helium_pct: f64,
-    /// Nitrogen, %.
+    /// Nitrogen in it, %.
     pub nitrogen_pct: f64,
     /// Pressure of the air, bar.
     pub surface_bar: f64,
@@ -43,31 +45,31 @@ pub struct Mix {
     pub gradient_low_pct: f64,
     /// High gradient factor, the one that decides, %.
     pub gradient_high_pct: f64,
-    /// Whether a no-go was found.
+    /// Whether a no-go was found; that none was is no leave to dive.
     pub is_no_go: bool,
-    /// Maximum operating depth as a bottom gas.
+    /// Maximum operating depth as a bottom gas, by oxygen alone.
     pub bottom: OperatingDepth,
-    /// The same on the way up, where it is breathed as a decompression gas.
+    /// The same for the greatest oxygen pressure of any gas, as on the way up.
     pub way_up: OperatingDepth,
-    /// The deepest stop at which a staged ascent breathes it, m; null where it does at none.
+    /// The deepest stop at which that pressure is not passed, m; null where there is none.
     #[serde(deserialize_with = "nullable")]
     pub switch_depth_m: Option<f64>,
-    /// Depth below which it is denser than advised, m.
+    /// Depth below which it is denser than the advised 5.2 g/L, m.
     pub dense_from_m: f64,
-    /// Depth below which it is a no-go for its density, m.
+    /// Depth below which it is denser than the limit, 6.2 g/L, m.
     pub too_dense_from_m: f64,
-    /// At the depth asked about; null where none was.
+    /// The gas at the depth asked about; null without one.
     #[serde(deserialize_with = "nullable")]
     pub at: Option<GasAtDepth>,
-    /// How it is blended; null where nobody asked, and of a no-go.
+    /// How a cylinder is filled with it; null where nobody asked, and of a no-go.
     #[serde(deserialize_with = "nullable")]
     pub blend: Option<Blend>,
-    /// No-gos first, then cautions.
+    /// Of the gas as a bottom gas: no-gos first, then cautions.
     pub findings: Vec<Finding>,
 }
 
 /// A maximum operating depth.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct OperatingDepth {
     /// The oxygen pressure that is not passed, bar.
@@ -78,10 +80,10 @@ pub struct OperatingDepth {
 }
 
 /// A gas at a depth.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct GasAtDepth {
-    /// Depth, m.
+    /// The depth, m.
     pub depth_m: f64,
     /// Oxygen pressure, bar.
     pub po2_bar: f64,
@@ -93,19 +95,19 @@ pub struct GasAtDepth {
     pub narcotic_depth_m: f64,
     /// Equivalent narcotic depth by nitrogen alone, m.
     pub narcotic_depth_nitrogen_m: f64,
-    /// The no-stop limit, the descent included, min; null unless the state is
-    /// [`GasLimitState::Limit`].
+    /// No-stop limit, the descent included, min; null unless the state is `limit`.
     #[serde(deserialize_with = "nullable")]
     pub no_stop_limit_min: Option<f64>,
-    /// The compartment that decides, 1 to 16; null unless the state is [`GasLimitState::Limit`].
+    /// The compartment that decides, 1 to 16; null unless the state is `limit`.
     #[serde(deserialize_with = "nullable")]
     pub compartment: Option<usize>,
-    /// What there is to say of the limit.
+    /// What there is to say of the limit: `limit`, `unlimited` (999 min do not reach it),
+    /// `over-oxygen-limit` or `no-go`.
     pub state: GasLimitState,
 }
 
 /// What there is to say of a no-stop limit.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum GasLimitState {
     /// There is a limit.
@@ -119,7 +121,7 @@ pub enum GasLimitState {
 }
 
 /// How a cylinder is filled.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Blend {
     /// Temperature of the cylinder, °C.
@@ -130,29 +132,29 @@ pub struct Blend {
     pub start_bar: f64,
     /// What is filled on top.
     pub top_gas: String,
-    /// What it is to show, bar.
+    /// What its gauge is to show, bar.
     pub target_bar: f64,
-    /// The steps in order.
+    /// What is added, in order; none that is not needed.
     pub steps: Vec<BlendStep>,
 }
 
 /// A gas is added.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct BlendStep {
     /// Which: helium, oxygen, or the gas on top.
     pub adds: String,
-    /// The cylinder after it by GERG-2008.
+    /// The cylinder after it, by GERG-2008.
     pub real: Filled,
     /// The same by the ideal gas law.
     pub ideal: Filled,
 }
 
 /// A cylinder after a step.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Filled {
-    /// What the gauge shows, bar.
+    /// What its gauge shows, bar.
     pub to_bar: f64,
     /// Oxygen in it, %.
     pub oxygen_pct: f64,

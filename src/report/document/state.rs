@@ -1,5 +1,6 @@
 //! What somebody holds: inert gas and oxygen doses.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::oxygen;
@@ -7,20 +8,20 @@ use crate::rules;
 use crate::tissue::Tissues;
 
 /// What a compartment holds.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Tissue {
-    /// Nitrogen, bar.
+    /// Nitrogen held, bar.
     pub n2_bar: f64,
-    /// Helium, bar.
+    /// Helium held, bar.
     pub he_bar: f64,
 }
 
 /// Oxygen of the day so far, this dive included.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Oxygen {
-    /// Greatest oxygen pressure, bar.
+    /// Greatest oxygen pressure of this dive, bar.
     pub max_po2_bar: f64,
     /// Share of the single-exposure limits used up, %.
     pub cns_pct: f64,
@@ -29,7 +30,7 @@ pub struct Oxygen {
 }
 
 /// The team on leaving the surface.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Start {
     /// The 16 compartments before the dive, fastest first.

@@ -1,5 +1,6 @@
 //! What a briefing says of each diver's gas and of who limits the dive.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::nullable::nullable;
@@ -12,7 +13,7 @@ use crate::rules;
 use crate::surface;
 
 /// The gas of a diver.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Diver {
     /// The diver.
@@ -46,9 +47,10 @@ pub struct Diver {
     pub turn_min: Option<f64>,
     /// Greatest whole bottom time up to which the gas is enough for every one, min.
     pub gas_limit_min: u32,
-    /// What ends it.
+    /// What ends it: `gas`; `schedule` where no way up can be worked out beyond; `bound` at
+    /// 999.
     pub gas_limit_ended_by: EndedBy,
-    /// Why there is no way up beyond it, for people; null unless ended by the schedule.
+    /// Why there is no way up beyond it; null unless ended by `schedule`.
     #[serde(deserialize_with = "nullable")]
     pub gas_limit_because: Option<String>,
     /// Whole bottom times shorter than the plan's for which the gas is not enough.
@@ -61,7 +63,7 @@ pub struct Diver {
     /// The pony bottle; null without one.
     #[serde(deserialize_with = "nullable")]
     pub pony: Option<Pony>,
-    /// Unit of the diver's gauge.
+    /// Unit of the diver's gauge, `bar` or `psi`.
     pub gauge: Gauge,
     /// The buddy named; null where nobody is.
     #[serde(deserialize_with = "nullable")]
@@ -78,7 +80,7 @@ pub struct Diver {
 }
 
 /// What ends the bottom times that the gas is enough for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum EndedBy {
     /// The gas itself.
@@ -90,19 +92,19 @@ pub enum EndedBy {
 }
 
 /// Whole bottom times shorter than the planned one for which the gas is not enough.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct ShorterNeedsMore {
     /// The first of a run of them, min.
     pub from_min: u32,
     /// The last of it, min.
     pub to_min: u32,
-    /// Why.
+    /// Why: `no-switch`, `whole-minutes` (stops wait for one) or `schedule` (no way up).
     pub because: WorseBecause,
 }
 
 /// Why a shorter dive needs more gas.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum WorseBecause {
     /// Its way up does not come by a gas switch.
@@ -114,7 +116,7 @@ pub enum WorseBecause {
 }
 
 /// The end of a level.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct LevelEnd {
     /// Depth of the level, m.
@@ -131,7 +133,7 @@ pub struct LevelEnd {
 }
 
 /// The hang on a diver's main cylinder.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct DiverHang {
     /// What it takes, L.
@@ -142,7 +144,7 @@ pub struct DiverHang {
 }
 
 /// A pony bottle.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Pony {
     /// What is in it.
@@ -153,14 +155,14 @@ pub struct Pony {
     pub need_full_l: f64,
     /// What it gives, L.
     pub have_l: f64,
-    /// What it covers.
+    /// What it covers: `covers-all`, `covers-ascent-only` or `short`.
     pub verdict: PonyVerdict,
     /// Whole bottom time up to which it covers every stop, min.
     pub covers_until_min: u32,
 }
 
 /// What a pony bottle covers.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum PonyVerdict {
     /// Every stop.
@@ -172,7 +174,7 @@ pub enum PonyVerdict {
 }
 
 /// Unit of a gauge.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Gauge {
     /// Bar.
@@ -182,7 +184,7 @@ pub enum Gauge {
 }
 
 /// Stage cylinders of one gas.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Stage {
     /// The gas.
@@ -325,7 +327,7 @@ impl From<&gas::StageBudget> for Stage {
 }
 
 /// Single changes that make a no-go a go, each alone.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct NearestGo {
     /// A shorter bottom time, min; null where none does.
@@ -350,7 +352,7 @@ pub struct NearestGo {
 }
 
 /// A higher fill.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Fill {
     /// Whose.
@@ -360,12 +362,12 @@ pub struct Fill {
 }
 
 /// A larger cylinder.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct LargerCylinder {
     /// Whose.
     pub diver: String,
-    /// Inner volume, L (no free litres).
+    /// Inner volume (no free litres), L.
     pub inner_volume_l: f64,
     /// Contents at the fill, L.
     pub contents_l: f64,
@@ -397,7 +399,7 @@ impl NearestGo {
 }
 
 /// Who limits the dive.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Team {
     /// Names of those whose gas limit is least.
@@ -419,7 +421,7 @@ pub struct Team {
 }
 
 /// A planned hang.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Hang {
     /// Its depth, m.

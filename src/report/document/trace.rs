@@ -1,5 +1,6 @@
 //! `hangbar/trace/1`: the tissues through a dive.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::finite::{NotFinite, finite};
@@ -9,22 +10,23 @@ use crate::briefing::Briefing;
 use crate::dive;
 
 /// A dive and its samples.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Trace {
     /// Name and number of the document's form.
+    #[schemars(extend("const" = Trace::SCHEMA))]
     pub schema: String,
     /// The plan's title; null where it has none.
     #[serde(deserialize_with = "nullable")]
     pub title: Option<String>,
-    /// [`Verdict::Go`], [`Verdict::NoGo`] or [`Verdict::ScheduleOnly`].
+    /// `go`, `no-go` or `schedule-only`.
     pub verdict: Verdict,
     /// Every step, and the end of every segment.
     pub samples: Vec<Sample>,
 }
 
 /// The diver at one moment.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Sample {
     /// Run time, min.
@@ -47,17 +49,17 @@ pub struct Sample {
 }
 
 /// The compartment nearest to its M-value.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Leading {
     /// Which, 1 to 16.
     pub compartment: usize,
-    /// The gradient it uses, % of the M-value's.
+    /// The gradient it uses, of the M-value's, %.
     pub gradient_pct: f64,
 }
 
 /// One compartment at one moment.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Compartment {
     /// Inert gas held, bar.
@@ -66,7 +68,7 @@ pub struct Compartment {
     pub limit_bar: f64,
     /// Its M-value here, bar.
     pub m_value_bar: f64,
-    /// The gradient it uses, % of the M-value's.
+    /// The gradient it uses, of the M-value's, %.
     pub gradient_pct: f64,
     /// The shallowest depth to which it lets the diver go at once, m.
     pub ceiling_m: f64,

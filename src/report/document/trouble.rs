@@ -1,5 +1,6 @@
 //! What a briefing and a what-if both say about lost gas and leaving late.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::nullable::nullable;
@@ -7,15 +8,16 @@ use crate::gas;
 use crate::whatif::{BadFrom, DiverLate, LATE_BOUND_MIN, LateTable};
 
 /// From which whole minute of leaving late things are bad.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Late {
-    /// Up to so many minutes late it was looked.
+    /// Up to so many minutes late it was looked, min.
     pub bound_min: u32,
-    /// Minutes from which on it is no no-stop dive; null where not within the bound.
+    /// From when on it is no no-stop dive, min; null where not within the bound.
     #[serde(deserialize_with = "nullable")]
     pub stops_from_min: Option<u32>,
-    /// What the minute is.
+    /// What the minute is: `as-planned`, `from` that minute, `not-within` the bound, or
+    /// `unknown` from that minute on.
     pub stops_state: LateState,
     /// At most one: from when on no way up can be worked out.
     pub unknown: Vec<Unknown>,
@@ -24,7 +26,7 @@ pub struct Late {
 }
 
 /// What a minute of leaving late is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum LateState {
     /// It is bad as planned already.
@@ -38,41 +40,46 @@ pub enum LateState {
 }
 
 /// Why something is not known from a minute on.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Unknown {
-    /// Minutes late.
+    /// Minutes late, min.
     pub from_min: u32,
-    /// Why, for people.
+    /// Why.
     pub because: String,
 }
 
 /// From which whole minute of leaving late things are bad for one diver. Every minute is null where
 /// it is not within the bound.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct LateDiver {
     /// The diver.
     pub name: String,
-    /// Minutes from which on a level is left with less than the minimum.
+    /// From when on a level is left with less than the minimum, min; null where not within the
+    /// bound.
     #[serde(deserialize_with = "nullable")]
     pub reserve_gone_from_min: Option<u32>,
-    /// What that minute is.
+    /// What that minute is: `as-planned`, `from`, `not-within` or `unknown`.
     pub reserve_gone_state: LateState,
-    /// Minutes from which on the cylinder is empty before the surface.
+    /// From when on the cylinder is empty before the surface, min; null where not within the
+    /// bound.
     #[serde(deserialize_with = "nullable")]
     pub empty_from_min: Option<u32>,
-    /// What that minute is.
+    /// What that minute is: `as-planned`, `from`, `not-within` or `unknown`.
     pub empty_state: LateState,
-    /// Minutes from which on a stage cylinder holds less than the dive needs, or is not carried.
+    /// From when on a stage cylinder holds less than the dive needs, or is not carried, min;
+    /// null where not within the bound, or where the plan switches to no gas.
     #[serde(deserialize_with = "nullable")]
     pub stage_short_from_min: Option<u32>,
-    /// What that minute is.
+    /// What that minute is: `as-planned`, `from`, `not-within` or `unknown`.
     pub stage_short_state: LateState,
-    /// Minutes from which on the pony does not cover every stop; null without one too.
+    /// From when on the pony does not cover every stop, min; null where not within the bound,
+    /// or without one.
     #[serde(deserialize_with = "nullable")]
     pub pony_stops_from_min: Option<u32>,
-    /// What that minute is; null without a pony.
+    /// What that minute is: `as-planned`, `from`, `not-within` or `unknown`; null without a
+    /// pony.
     #[serde(deserialize_with = "nullable")]
     pub pony_stops_state: Option<LateState>,
 }
@@ -125,7 +132,7 @@ impl From<&DiverLate> for LateDiver {
 }
 
 /// A diver whose gas is gone at the worst moment.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct LostGas {
     /// Who has lost it.
@@ -139,17 +146,17 @@ pub struct LostGas {
 }
 
 /// A way up on other gas.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Rescue {
     /// Who gives; null on the own pony.
     #[serde(deserialize_with = "nullable")]
     pub donor: Option<String>,
-    /// When the gas is lost: run time, min.
+    /// When it is lost, min.
     pub run_time_min: f64,
     /// Where, m.
     pub depth_m: f64,
-    /// What comes of it.
+    /// What comes of it: `every-stop`, `stops-missed` or `not-enough` (for a straight ascent).
     pub outcome: RescueOutcome,
     /// What is left at the surface, bar; null unless every stop is made.
     #[serde(deserialize_with = "nullable")]
@@ -166,7 +173,7 @@ pub struct Rescue {
 }
 
 /// What comes of a way up on other gas.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum RescueOutcome {
     /// Every stop is made.

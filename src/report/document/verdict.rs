@@ -1,13 +1,14 @@
 //! What a dive comes to and why, as every document says it.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::nullable::nullable;
-use crate::finding;
+use crate::finding::{self, CODES};
 use crate::quantity::UnitSystem;
 
 /// What a plan comes to. A document says which of them it may hold.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Verdict {
     /// No no-go was found.
@@ -50,22 +51,25 @@ impl From<finding::Verdict> for Verdict {
 }
 
 /// Something found in a dive.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Finding {
-    /// How much it weighs.
+    /// How much it weighs: `no-go`, `caution` or `note`.
     pub level: FindingLevel,
-    /// The code of what was found.
+    /// The code of what was found; a later version may have others.
+    #[schemars(extend("examples" = CODES))]
     pub code: String,
     /// About whom; null for the whole team.
     #[serde(deserialize_with = "nullable")]
     pub diver: Option<String>,
-    /// A sentence with its figures, for people.
+    /// A sentence with its figures.
     pub message: String,
 }
 
 /// How much a finding weighs.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(
+    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
+)]
 #[serde(rename_all = "kebab-case")]
 pub enum FindingLevel {
     /// The dive is off as planned.

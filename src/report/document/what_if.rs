@@ -1,5 +1,6 @@
 //! `hangbar/what-if/1`: a dive that does not go to plan.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::super::change;
@@ -9,18 +10,20 @@ use super::team::PonyVerdict;
 use super::trouble::{Late, LostGas};
 use super::verdict::Verdict;
 use crate::briefing::Briefing;
+use crate::finding::CODES;
 use crate::whatif;
 
 /// The dive as planned, and each change with what comes of it.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct WhatIf {
     /// Name and number of the document's form.
+    #[schemars(extend("const" = WhatIf::SCHEMA))]
     pub schema: String,
     /// The plan's title; null where it has none.
     #[serde(deserialize_with = "nullable")]
     pub title: Option<String>,
-    /// Of the plan itself: [`Verdict::Go`], [`Verdict::NoGo`] or [`Verdict::ScheduleOnly`].
+    /// Of the plan itself: `go`, `no-go` or `schedule-only`.
     pub verdict: Verdict,
     /// The dive as planned.
     pub planned: Outcome,
@@ -33,7 +36,7 @@ pub struct WhatIf {
 }
 
 /// A change of a plan and what comes of it.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Change {
     /// So much longer at the last level, min.
@@ -45,16 +48,16 @@ pub struct Change {
     /// What comes of it; null where no way up can be worked out, or no plan may ask for it.
     #[serde(deserialize_with = "nullable")]
     pub outcome: Option<Outcome>,
-    /// Why it is not worked out, for people; null where it is.
+    /// Why it is not worked out; null where it is.
     #[serde(deserialize_with = "nullable")]
     pub error: Option<String>,
 }
 
 /// A dive that differs from its plan.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct Outcome {
-    /// [`Verdict::Go`], [`Verdict::NoGo`] or [`Verdict::ScheduleOnly`].
+    /// `go`, `no-go` or `schedule-only`.
     pub verdict: Verdict,
     /// The reasons for a no-go.
     pub no_gos: Vec<NoGo>,
@@ -72,10 +75,11 @@ pub struct Outcome {
 }
 
 /// Why a change is a no-go; its message is in the briefing of that dive.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct NoGo {
-    /// The code of what was found.
+    /// The code of what was found; a later version may have others.
+    #[schemars(extend("examples" = CODES))]
     pub code: String,
     /// About whom; null for the whole team.
     #[serde(deserialize_with = "nullable")]
@@ -83,7 +87,7 @@ pub struct NoGo {
 }
 
 /// One diver in a dive that differs from its plan.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[non_exhaustive]
 pub struct DiverOutcome {
     /// The diver.
@@ -99,7 +103,8 @@ pub struct DiverOutcome {
     /// Depth at which it is empty, m; null where it is not.
     #[serde(deserialize_with = "nullable")]
     pub empty_m: Option<f64>,
-    /// What the pony covers; null without one.
+    /// What the pony covers: `covers-all`, `covers-ascent-only` or `short`; null without a
+    /// pony.
     #[serde(deserialize_with = "nullable")]
     pub pony: Option<PonyVerdict>,
 }

@@ -2,12 +2,14 @@
 
 use std::path::PathBuf;
 
+use clap::builder::{PossibleValuesParser, TypedValueParser};
 use hangbar::dive::STEP_MIN;
 use hangbar::gas::CylinderGas;
 use hangbar::quantity::{
     Depth, DepthChange, GaugePressure, Kind, PSI_BAR, Pressure, Temperature, Time, UnitSystem,
     is_within,
 };
+use hangbar::report::SchemaOf;
 use hangbar::site::{GREATEST_PO2_BAR, Mix, MixError};
 use hangbar::tissue::{FactorError, GradientFactors};
 
@@ -151,6 +153,13 @@ pub(super) fn record_of(text: &str) -> Result<RecordOf, String> {
         }),
         Some(_) => Err("accepted: a file, or a diver's name, =, and a file".to_owned()),
     }
+}
+
+/// The name of a file or document that has a schema.
+pub(super) fn schema_of() -> impl TypedValueParser<Value = SchemaOf> {
+    let names = SchemaOf::ALL.iter().map(|one| one.name());
+    PossibleValuesParser::new(names)
+        .try_map(|name| SchemaOf::named(&name).ok_or("nothing is called so"))
 }
 
 pub(super) fn name_and_pressure(text: &str) -> Result<(String, String), String> {
