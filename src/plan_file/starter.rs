@@ -144,6 +144,14 @@ impl Starter {
              line above it says that nothing does, how it is written. Take its # away and change \
              it. `hangbar keys` says the same of every key.",
         );
+        self.line("#");
+        self.comment(
+            "An editor that completes TOML by a schema takes the one that `hangbar schema plan` \
+             gives: as plan.schema.json beside this file, with a first line",
+        );
+        self.line("# #:schema ./plan.schema.json");
+        self.comment("that begins with its second #.");
+        self.text.push('\n');
     }
 
     fn header(&mut self, header: &str, section: &Section) {

@@ -3,6 +3,7 @@
 //! everywhere. `HANGBAR_REWRITE=1 cargo test --test gallery` writes the messages anew; read the diff.
 
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+#![allow(clippy::expect_used, reason = "a test fails by panicking")]
 #![allow(clippy::panic, reason = "a test fails by panicking")]
 
 mod broken;
@@ -11,6 +12,8 @@ mod dependencies;
 mod folder;
 #[cfg(target_os = "linux")]
 mod inputs;
+#[path = "../support/json_schema.rs"]
+mod json_schema;
 mod letters;
 mod names;
 mod options;

@@ -1,6 +1,9 @@
 //! Broken plans.
 
 use crate::broken::{Broken, Bytes, Command, broken, hold};
+use hangbar::report::SchemaOf;
+
+use crate::json_schema::faults;
 use crate::program::{SLATE, STEPS, TABLE, edited};
 
 /// Told of every plan.
@@ -214,4 +217,59 @@ fn every_broken_plan_is_told_in_the_words_of_its_golden() {
     let edits = Broken::all(OF_STEPS, STEPS);
     let imperial = Broken::all(OF_IMPERIAL, &imperial());
     hold(&BRIEF, [edits, imperial, whole()].concat(), ".toml");
+}
+
+/// What only the reader knows: ranges, names of the team, what two values come to together, and dives.
+const BEYOND_A_SCHEMA: &[&str] = &[
+    "turned-text-in-a-name",
+    "too-deep",
+    "no-depth-at-all",
+    "no-time-at-all",
+    "days-at-the-bottom",
+    "sac-of-a-whale",
+    "fill-in-psi-called-bar",
+    "overfilled",
+    "factors-the-wrong-way-round",
+    "above-every-lake",
+    "two-of-one-name",
+    "two-spellings-of-one-name",
+    "buddy-of-nobody",
+    "own-buddy",
+    "buddy-one-way",
+    "earlier-dive-of-nobody",
+    "decompression-gas-twice",
+    "level-shorter-than-its-travel",
+    "bottom-time-shorter-than-the-way-down",
+    "stop-that-never-clears",
+    "last-stop-between-the-steps",
+    "gas-of-more-than-all",
+    "gas-of-no-oxygen",
+    "trimix-of-more-than-all",
+    "stage-that-the-plan-does-not-have",
+    "own-gas-with-helium",
+    "rated-in-litres-of-water",
+    "bar-for-psi",
+    "sac-in-litres-called-cubic-feet",
+];
+
+/// What is no TOML at all has no schema to be held against.
+#[test]
+fn the_schema_refuses_every_broken_plan_but_for_what_it_cannot_know() {
+    let schema = SchemaOf::Plan.schema();
+    let edits = Broken::all(OF_STEPS, STEPS);
+    let imperial = Broken::all(OF_IMPERIAL, &imperial());
+    let (mut refused, mut taken) = (0, Vec::new());
+    for (name, bytes) in [edits, imperial, whole()].concat() {
+        let text = String::from_utf8(bytes).unwrap_or_default();
+        let Ok(plan) = text.parse::<toml::Table>() else {
+            continue;
+        };
+        if faults(&schema, &serde_json::to_value(plan).unwrap()).is_empty() {
+            taken.push(name);
+        } else {
+            refused += 1;
+        }
+    }
+    assert_eq!(taken, BEYOND_A_SCHEMA);
+    assert!(refused > 50, "{refused}");
 }

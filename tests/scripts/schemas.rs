@@ -207,6 +207,7 @@ fn what_the_reader_takes_as_a_quantity_the_schema_takes_and_no_more() {
         ("+15. metres", true),
         (".9 m", true),
         ("50 Feet", true),
+        ("-15 m", false),
         ("15 M M", false),
         ("15. 5 m", false),
         ("1.5.5 m", false),

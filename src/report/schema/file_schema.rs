@@ -108,21 +108,19 @@ fn key_schema(key: &Key, blank: Blank) -> Value {
 
 fn holds(holds: &Holds, blank: Blank) -> Value {
     match holds {
-        Holds::Quantity(accepted) => {
-            like(&quantity(&[accepted.kind]), &[accepted.example.to_owned()])
-        }
-        Holds::Some(accepted, values) => like(&quantity(&[accepted.kind]), &values()),
+        Holds::Quantity(accepted) => like(&quantity(&[accepted]), &[accepted.example.to_owned()]),
+        Holds::Some(accepted, values) => like(&quantity(&[accepted]), &values()),
         Holds::Twins(accepted) => {
             let two = format!("2x{}", accepted.example);
-            like(&twins(accepted.kind), &[accepted.example.to_owned(), two])
+            like(&twins(accepted), &[accepted.example.to_owned(), two])
         }
         Holds::Either(one, other) => {
             let examples = [one.example, other.example].map(str::to_owned);
-            like(&quantity(&[one.kind, other.kind]), &examples)
+            like(&quantity(&[one, other]), &examples)
         }
         Holds::Word(words) => json!({ "enum": words.words() }),
         Holds::WordOr(words, accepted) => {
-            let density = like(&quantity(&[accepted.kind]), &[accepted.example.to_owned()]);
+            let density = like(&quantity(&[accepted]), &[accepted.example.to_owned()]);
             json!({ "anyOf": [{ "enum": words() }, density] })
         }
         Holds::Number(range) => number(range),

@@ -1,9 +1,9 @@
 //! Texts as regular expressions, which every dialect of them reads alike.
 
-use crate::quantity::Kind;
+use crate::rules::ranges::Accepted;
 
-/// A number as the reader takes one: a sign, digits, at most one point.
-const NUMBER: &str = r"[+\-−]?([0-9]+\.?[0-9]*|\.[0-9]+)";
+/// A number as the reader takes one behind its sign: digits, at most one point.
+const NUMBER: &str = r"([0-9]+\.?[0-9]*|\.[0-9]+)";
 const PER_CENT: &str = r"\s*([0-9]+\.?[0-9]*|\.[0-9]+)\s*";
 
 /// A time of day.
@@ -13,14 +13,14 @@ pub(super) const BLANK: &str = r"^\s*$";
 /// Something besides blanks.
 pub(super) const NOT_BLANK: &str = r"\S";
 
-/// A number and a unit of one of the kinds.
-pub(super) fn quantity(kinds: &[Kind]) -> String {
-    format!(r"^\s*{}\s*$", number_and_unit(kinds))
+/// A number and a unit of one of the ranges.
+pub(super) fn quantity(accepted: &[&Accepted]) -> String {
+    format!(r"^\s*{}\s*$", number_and_unit(accepted))
 }
 
 /// The same of one cylinder, or of each of two.
-pub(super) fn twins(kind: Kind) -> String {
-    format!(r"^\s*(2\s*[xX×]\s*)?{}\s*$", number_and_unit(&[kind]))
+pub(super) fn twins(accepted: &Accepted) -> String {
+    format!(r"^\s*(2\s*[xX×]\s*)?{}\s*$", number_and_unit(&[accepted]))
 }
 
 /// The name of a gas.
@@ -29,10 +29,16 @@ pub(super) fn gas() -> String {
     format!(r"^\s*({air}|{oxygen}|{nitrox}{PER_CENT}|{PER_CENT}/{PER_CENT})\s*$")
 }
 
-fn number_and_unit(kinds: &[Kind]) -> String {
-    let spellings = kinds.iter().flat_map(|kind| kind.spellings());
+fn number_and_unit(accepted: &[&Accepted]) -> String {
+    let spellings = accepted.iter().flat_map(|one| one.kind.spellings());
     let units: Vec<String> = spellings.map(in_any_case).collect();
-    format!(r"{NUMBER}\s*({})", units.join("|"))
+    let may_be_below = |one: &&Accepted| one.kind.in_first_unit(one.least) < 0.0;
+    let sign = if accepted.iter().any(may_be_below) {
+        r"[+\-−]?"
+    } else {
+        r"\+?"
+    };
+    format!(r"{sign}{NUMBER}\s*({})", units.join("|"))
 }
 
 /// A word in letters of either case, with blanks around a stroke.
