@@ -2,10 +2,10 @@
 
 use serde_json::Value;
 
+use super::super::document;
 use super::document_schema::schema_of;
 use super::file_schema::{Blank, schema_of_file};
 use crate::plan_file::{PLAN_KEYS, RECORD_KEYS};
-use crate::report::document;
 
 /// Makes the list of one line for each schema: name, what it is of, the schema.
 macro_rules! schemas {
