@@ -21,6 +21,7 @@ mod limits;
 mod lost_stages;
 mod mix;
 mod mix_sheet;
+mod part;
 mod rail;
 mod schema;
 mod sheet;
@@ -30,7 +31,7 @@ mod trouble;
 mod what_if;
 mod whole_day;
 
-pub use brief::brief;
+pub use brief::{brief, brief_in_parts};
 pub use change::{Change, ChangesAsked, TooManyChanges};
 pub use check::codes_in_a_line;
 pub use debrief::debrief;
@@ -41,6 +42,7 @@ pub use keys::keys;
 pub use limits::{LimitSheet, LimitsAsked, LimitsError, limits};
 pub use mix::mix;
 pub use mix_sheet::{BlendWanted, GasWanted, MixAsked, MixAtDepth, MixError, MixLimit, MixSheet};
+pub use part::{Part, Topic};
 pub use schema::SchemaOf;
 pub use sheet::{
     Air, Align, Block, CAUTIONS, Column, EquationLines, Grid, GridColumn, NO_BREAK, Report, Table,
@@ -49,4 +51,4 @@ pub use sheet::{
 pub use short::short;
 pub use trace::{ChoiceError, CompartmentChoice, TracedDive, trace};
 pub use what_if::what_if;
-pub use whole_day::{brief_of_a_day, day};
+pub use whole_day::{brief_of_a_day, brief_of_a_day_in_parts, day, day_in_parts};

@@ -2,6 +2,7 @@
 //! diver's gas, what if, the check before the water, the cautions. A no-go gets nothing that could
 //! be followed into the water.
 
+use super::part::{Part, Parts, Topic, joined};
 use super::rail::Rail;
 use super::sheet::{Align, CAUTIONS, Report, THIN_AIR, Table, Tone, together};
 use super::{before, flying, gas, lost_stages, trouble};
@@ -22,55 +23,74 @@ use crate::site::{ADVISED_PO2_BAR, operating_depth};
 /// The whole briefing.
 #[must_use]
 pub fn brief(briefing: &Briefing, units: UnitSystem) -> Report {
+    joined(brief_in_parts(briefing, units))
+}
+
+/// The whole briefing, part by part.
+#[must_use]
+pub fn brief_in_parts(briefing: &Briefing, units: UnitSystem) -> Vec<Part> {
     let flying = &briefing.flying;
     let booked = flying::booked(flying).map(|booked| format!(" {booked}"));
     let flying = flying::sentence(flying, Show(units)) + &booked.unwrap_or_default();
-    whole(briefing, &flying, units)
+    with_flying(briefing, &flying, units)
 }
 
 /// The whole briefing, with what is said of flying after it, which a no-go leaves out.
-pub(super) fn whole(briefing: &Briefing, flying: &str, units: UnitSystem) -> Report {
+pub(super) fn with_flying(briefing: &Briefing, flying: &str, units: UnitSystem) -> Vec<Part> {
     let rail = Rail::new(briefing, units);
-    let mut report = Report::default();
     let verdict = briefing.verdict();
-    rail.verdict(&mut report);
-    if verdict == Verdict::NoGo {
-        rail.nearest_go(&mut report);
+    let is_no_go = verdict == Verdict::NoGo;
+    let has_team = !briefing.divers.is_empty();
+    let mut parts = Parts::default();
+    parts.add(Topic::Verdict, |report| rail.verdict(report));
+    if is_no_go {
+        parts.add(Topic::NearestGo, |report| rail.nearest_go(report));
     }
-    before::earlier_dives(&rail, &mut report);
-    rail.dive(&mut report);
-    before::each_diver(&rail, &mut report);
-    rail.run_times(&mut report);
-    if verdict == Verdict::NoGo {
-        gas::as_asked_for(&rail, &mut report);
+    parts.add(Topic::Before, |report| before::earlier_dives(&rail, report));
+    parts.add(Topic::Dive, |report| rail.dive(report));
+    parts.add(Topic::EachDiver, |report| before::each_diver(&rail, report));
+    parts.add(Topic::WayUp, |report| rail.run_times(report));
+    if is_no_go {
+        parts.add(Topic::GasAskedFor, |report| {
+            gas::as_asked_for(&rail, report)
+        });
+        parts.add(Topic::Ponies, |report| gas::ponies(&rail, report));
     } else {
-        if !briefing.divers.is_empty() {
-            gas::planned(&rail, &mut report);
-            trouble::planned(&rail, &mut report);
+        if has_team {
+            parts.add(Topic::Gas, |report| gas::planned(&rail, report));
+            parts.add(Topic::Hang, |report| gas::hang(&rail, report));
+            parts.add(Topic::Stages, |report| gas::stages(&rail, report));
+            parts.add(Topic::Ponies, |report| gas::ponies(&rail, report));
+            parts.add(Topic::Late, |report| trouble::late(&rail, report));
+            parts.add(Topic::LostGas, |report| trouble::lost_gas(&rail, report));
         }
-        lost_stages::lost_stages(&rail, &mut report);
-        rail.skipper(&mut report);
-        if !briefing.divers.is_empty() {
-            rail.roll_call(&mut report);
+        parts.add(Topic::LostStages, |report| {
+            lost_stages::lost_stages(&rail, report);
+        });
+        parts.add(Topic::Skipper, |report| rail.skipper(report));
+        if has_team {
+            parts.add(Topic::RollCall, |report| rail.roll_call(report));
         }
-        rail.rail_check(&mut report);
+        parts.add(Topic::RailCheck, |report| rail.rail_check(report));
     }
-    report.heading("Cautions");
-    if verdict == Verdict::NoGo {
-        if let Some(flying) = &briefing.flying_without {
+    parts.add(Topic::Cautions, |report| {
+        report.heading("Cautions");
+        if !is_no_go {
+            report.paragraph(flying);
+        } else if let Some(flying) = &briefing.flying_without {
             let sentence = flying::sentence(flying, Show(units));
             report.paragraph(format!("Without this dive, after the last one: {sentence}"));
         }
-    } else {
-        report.paragraph(flying);
-    }
-    if briefing.plan.rules().environment.is_at_altitude() {
-        report.paragraph(THIN_AIR);
-    }
-    report.paragraph(CAUTIONS);
-    report.space();
-    report.marked(Tone::from(verdict), verdict.title(), rail.title());
-    report
+        if briefing.plan.rules().environment.is_at_altitude() {
+            report.paragraph(THIN_AIR);
+        }
+        report.paragraph(CAUTIONS);
+    });
+    parts.add(Topic::VerdictAgain, |report| {
+        report.space();
+        report.marked(Tone::from(verdict), verdict.title(), rail.title());
+    });
+    parts.all
 }
 
 impl<'a> Rail<'a> {
@@ -376,7 +396,7 @@ impl<'a> Rail<'a> {
             columns.push(("time of day\nwhen leaving", Align::Right));
         }
         columns.push(("", Align::Left));
-        let mut table = Table::new(&columns);
+        let mut table = Table::new(&columns).read_first(&["depth", "arrive", "stay", "leave"]);
         for pause in schedule.pauses_by_depth() {
             let on_the_bottom = pause.leave <= schedule.leave_bottom();
             let (leave, minute) = if on_the_bottom {

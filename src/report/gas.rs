@@ -18,9 +18,6 @@ const PONIES: &str = "Ponies: for getting up when the main supply fails. They bu
 pub(super) fn planned(rail: &Rail<'_>, report: &mut Report) {
     table(rail, report);
     sentences(rail, report);
-    hang(rail, report);
-    stages(rail, report);
-    ponies(rail, report);
 }
 
 /// For a dive that may not: what is there and what would have to be, and nothing to turn at.
@@ -54,7 +51,6 @@ pub(super) fn as_asked_for(rail: &Rail<'_>, report: &mut Report) {
     }
     report.table(table);
     each_level(rail, report, "would have to be left with");
-    ponies(rail, report);
 }
 
 fn table(rail: &Rail<'_>, report: &mut Report) {
@@ -68,7 +64,8 @@ fn table(rail: &Rail<'_>, report: &mut Report) {
         ("leaves\nbottom", Align::Right),
         ("back\naboard", Align::Right),
         ("no longer\nthan", Align::Right),
-    ]);
+    ])
+    .read_first(&["turn\nat", "minimum\ngas"]);
     let divers = rail.briefing.divers.iter().zip(&rail.briefing.limits);
     table
         .rows
@@ -256,7 +253,7 @@ fn longest_words(rail: &Rail<'_>) -> String {
 }
 
 /// The first question at the rail where a hang is planned.
-fn hang(rail: &Rail<'_>, report: &mut Report) {
+pub(super) fn hang(rail: &Rail<'_>, report: &mut Report) {
     let Some(hang) = rail.briefing.plan.reserve().hang else {
         return;
     };
@@ -286,7 +283,7 @@ fn hang(rail: &Rail<'_>, report: &mut Report) {
     report.table(table);
 }
 
-fn stages(rail: &Rail<'_>, report: &mut Report) {
+pub(super) fn stages(rail: &Rail<'_>, report: &mut Report) {
     let briefing = rail.briefing;
     if briefing.divers.iter().all(|diver| diver.stages.is_empty()) {
         return;
@@ -312,7 +309,7 @@ fn stages(rail: &Rail<'_>, report: &mut Report) {
     }
 }
 
-fn ponies(rail: &Rail<'_>, report: &mut Report) {
+pub(super) fn ponies(rail: &Rail<'_>, report: &mut Report) {
     let briefing = rail.briefing;
     let divers = briefing.divers.iter().zip(&briefing.limits);
     let sentences: Vec<String> = divers

@@ -88,6 +88,8 @@ pub struct Column {
     pub heading: String,
     /// Which side its cells stand on.
     pub align: Align,
+    /// Whether it is what somebody wet looks for first.
+    pub read_first: bool,
 }
 
 /// Rows of cells; the first column names the row.
@@ -104,11 +106,20 @@ impl Table {
         let columns = columns.iter().map(|(heading, align)| Column {
             heading: (*heading).to_owned(),
             align: *align,
+            read_first: false,
         });
         Self {
             columns: columns.collect(),
             rows: Vec::new(),
         }
+    }
+
+    /// The same, with the columns that are read first by their headings.
+    pub(super) fn read_first(mut self, headings: &[&str]) -> Self {
+        for column in &mut self.columns {
+            column.read_first = headings.contains(&column.heading.as_str());
+        }
+        self
     }
 }
 

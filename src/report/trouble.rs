@@ -12,12 +12,7 @@ use crate::whatif::{BadFrom, Deviation, LateTable, Outcome};
 /// A missed stop is said with this beside it, once.
 pub(super) const NEVER_A_PLAN: &str = "Missed stops are what happens, never a plan.";
 
-pub(super) fn planned(rail: &Rail<'_>, report: &mut Report) {
-    late(rail, report);
-    lost_gas(rail, report);
-}
-
-fn late(rail: &Rail<'_>, report: &mut Report) {
+pub(super) fn late(rail: &Rail<'_>, report: &mut Report) {
     let late = &rail.briefing.late;
     // Late anywhere else is another dive: the minutes are those of the last level.
     let briefing = rail.briefing;
@@ -189,7 +184,7 @@ pub(super) fn reasons_naming(findings: &[Finding], most: usize) -> String {
     each.join("; ")
 }
 
-fn lost_gas(rail: &Rail<'_>, report: &mut Report) {
+pub(super) fn lost_gas(rail: &Rail<'_>, report: &mut Report) {
     let lost = rail.briefing.lost_gas.iter();
     let shared: Vec<(&str, &Rescue)> = lost
         .filter_map(|lost| Some((lost.name.as_str(), lost.shared.as_ref()?)))

@@ -1,8 +1,9 @@
 //! A day of dives: in order, each in short, who dived what, when all are home.
 
 use super::before::wait_words;
-use super::brief::whole;
+use super::brief::with_flying;
 use super::flying::{FlyingShown, after_the_day, sentence};
+use super::part::{Part, Parts, Topic, joined};
 use super::rail::{Rail, cut};
 use super::sheet::{Align, CAUTIONS, Report, THIN_AIR, Table, Tone};
 use super::short::short_of_a_day;
@@ -19,60 +20,94 @@ const TITLE: usize = 30;
 /// one, `flying` how much is said of flying after it.
 #[must_use]
 pub fn day(day: &Day, home: Option<&Home>, flying: FlyingShown, units: UnitSystem) -> Report {
-    let mut report = Report::default();
+    joined(day_in_parts(day, home, flying, units))
+}
+
+/// As [`day`], part by part.
+#[must_use]
+pub fn day_in_parts(
+    day: &Day,
+    home: Option<&Home>,
+    flying: FlyingShown,
+    units: UnitSystem,
+) -> Vec<Part> {
+    let mut parts = Parts::default();
     let verdict = verdict(day, home);
     let title = title(day);
-    report.marked(Tone::from(verdict), verdict.title(), title.clone());
-    for text in no_gos(day, home) {
-        report.marked(Tone::NoGo, "  no-go", text);
-    }
-    for text in cautions(day) {
-        report.marked(Tone::Caution, "  caution", text);
-    }
-    in_order(day, &mut report);
-    if let Some(home) = home {
-        report.paragraph(home_words(day, home));
-    }
-    people(day, &mut report);
-    for (index, dive) in day.dives.iter().enumerate() {
-        report.heading(format!("Dive {}, {}", index + 1, splash_words(day, dive)));
-        report
-            .blocks
-            .extend(short_of_a_day(&dive.briefing, units).blocks);
-        if let Some(words) = wait_words(&Rail::new(&dive.briefing, units)) {
-            report.paragraph(words);
+    parts.add(Topic::Verdict, |report| {
+        report.marked(Tone::from(verdict), verdict.title(), title.clone());
+        for text in no_gos(day, home) {
+            report.marked(Tone::NoGo, "  no-go", text);
         }
+        for text in cautions(day) {
+            report.marked(Tone::Caution, "  caution", text);
+        }
+    });
+    parts.add(Topic::Order, |report| {
+        in_order(day, report);
+        if let Some(home) = home {
+            report.paragraph(home_words(day, home));
+        }
+    });
+    parts.add(Topic::People, |report| people(day, report));
+    for (index, dive) in day.dives.iter().enumerate() {
+        parts.add(Topic::DiveInShort, |report| {
+            report.heading(format!("Dive {}, {}", index + 1, splash_words(day, dive)));
+            report
+                .blocks
+                .extend(short_of_a_day(&dive.briefing, units).blocks);
+            if let Some(words) = wait_words(&Rail::new(&dive.briefing, units)) {
+                report.paragraph(words);
+            }
+        });
     }
-    after_the_day(day, flying, Show(units), &mut report);
-    report.heading("Cautions");
-    let is_high = |dive: &DayDive| dive.briefing.plan.rules().environment.is_at_altitude();
-    if day.dives.iter().any(is_high) {
-        report.paragraph(THIN_AIR);
-    }
-    report.paragraph(CAUTIONS);
-    report.space();
-    report.marked(Tone::from(verdict), verdict.title(), title);
-    report
+    parts.add(Topic::Flying, |report| {
+        after_the_day(day, flying, Show(units), report);
+    });
+    parts.add(Topic::Cautions, |report| {
+        report.heading("Cautions");
+        let is_high = |dive: &DayDive| dive.briefing.plan.rules().environment.is_at_altitude();
+        if day.dives.iter().any(is_high) {
+            report.paragraph(THIN_AIR);
+        }
+        report.paragraph(CAUTIONS);
+    });
+    parts.add(Topic::VerdictAgain, |report| {
+        report.space();
+        report.marked(Tone::from(verdict), verdict.title(), title);
+    });
+    parts.all
 }
 
 /// The whole briefing of one dive of a day: why the day is a no-go stands above it, and what is said
 /// of flying is of the day.
 #[must_use]
 pub fn brief_of_a_day(day: &Day, dive: &DayDive, home: Option<&Home>, units: UnitSystem) -> Report {
-    let mut report = Report::default();
+    joined(brief_of_a_day_in_parts(day, dive, home, units))
+}
+
+/// As [`brief_of_a_day`], part by part.
+#[must_use]
+pub fn brief_of_a_day_in_parts(
+    day: &Day,
+    dive: &DayDive,
+    home: Option<&Home>,
+    units: UnitSystem,
+) -> Vec<Part> {
+    let mut parts = Parts::default();
     let verdict = verdict(day, home);
     if verdict == Verdict::NoGo {
-        report.marked(Tone::from(verdict), verdict.title(), title(day));
-        for text in no_gos(day, home) {
-            report.marked(Tone::NoGo, "  no-go", text);
-        }
-        report.space();
+        parts.add(Topic::DayVerdict, |report| {
+            report.marked(Tone::from(verdict), verdict.title(), title(day));
+            for text in no_gos(day, home) {
+                report.marked(Tone::NoGo, "  no-go", text);
+            }
+            report.space();
+        });
     }
     let flying = format!("After the day: {}", sentence(&day.flying, Show(units)));
-    report
-        .blocks
-        .extend(whole(&dive.briefing, &flying, units).blocks);
-    report
+    let dive = with_flying(&dive.briefing, &flying, units);
+    parts.all.into_iter().chain(dive).collect()
 }
 
 pub(super) fn title(day: &Day) -> String {
