@@ -5,6 +5,7 @@
 //! [`crate::quantity::show`]. [`chart`] has what is worth a picture, [`document`] the same results
 //! for scripts.
 
+mod aboard;
 mod before;
 mod brief;
 mod change;

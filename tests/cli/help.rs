@@ -35,6 +35,7 @@ fn every_help_names_every_exit_status() {
         &["check", "--help"],
         &["whatif", "--help"],
         &["mix", "--help"],
+        &["sheet", "--help"],
     ] {
         let mut assert = hangbar().args(args).assert().success().stderr(is_empty());
         for status in [
@@ -56,6 +57,7 @@ fn no_line_of_help_is_wider_than_80_columns() {
         &["check", "--help"],
         &["whatif", "--help"],
         &["mix", "--help"],
+        &["sheet", "--help"],
     ] {
         let mut command = hangbar();
         let assert = command.args(args).env("COLUMNS", "200").assert().success();

@@ -33,6 +33,7 @@ groups! {
     the_limits_read_as_their_goldens_have_them: LIMITS;
     the_gases_read_as_their_goldens_have_them: MIXES;
     the_traces_read_as_their_goldens_have_them: TRACES;
+    the_sheets_are_written_as_their_goldens_have_them: SHEETS;
     the_days_read_as_their_goldens_have_them: DAYS;
     the_debriefs_read_as_their_goldens_have_them: DEBRIEFS;
     the_explanations_read_as_their_goldens_have_them: EXPLANATIONS;
@@ -101,6 +102,15 @@ const TRACES: &[Golden] = goldens! {
 };
 
 /// A go with an hour to be home by, a dive of it whole, and a day too long by intervals.
+/// A dive with stops, a no-go and a day as they are printed, the half page and the slate.
+const SHEETS: &[Golden] = goldens! {
+    "sheet-long-ledge": "sheet" "plans/long-ledge.toml";
+    "sheet-kelp-steps": "sheet" "plans/kelp-steps.toml";
+    "sheet-day": "sheet" "plans/kittiwake-wall.toml" "plans/slack-water.toml" "--home-by" "15:00";
+    "sheet-skua-stack-skipper": "sheet" "plans/skua-stack.toml" "--skipper" "--paper" "a4";
+    "sheet-long-ledge-slate": "sheet" "plans/long-ledge.toml" "--slate";
+};
+
 const DAYS: &[Golden] = goldens! {
     "day-wall-and-slack": "day" "plans/kittiwake-wall.toml" "plans/slack-water.toml"
         "--home-by" "15:00";

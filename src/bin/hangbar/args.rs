@@ -63,6 +63,8 @@ pub(crate) enum Command {
     Explain(ExplainArgs),
     /// A day of several plans: intervals, waits, each diver through it
     Day(DayArgs),
+    /// The paper for the rail: a page to print for a dive, or for each dive of a day
+    Sheet(SheetArgs),
     /// After the dive: what the records say, beside the plan
     Debrief(DebriefArgs),
     /// Check plans: a line each, worst exit status of all
@@ -199,6 +201,20 @@ struct Arrival {
 }
 
 impl OnTheDay {
+    /// The first option that is given, or the first that there is.
+    pub(crate) fn first_given(&self) -> &'static str {
+        let given = [
+            (self.depth.is_some(), "--depth"),
+            (self.bottom_time.is_some(), "--bottom-time"),
+            (self.splash.is_some(), "--splash"),
+            (!self.fill.is_empty(), "--fill"),
+            (self.arrival.arrived.is_some(), "--arrived"),
+            (self.arrival.home_altitude.is_some(), "--home-altitude"),
+        ];
+        let first = given.into_iter().find(|(is_given, _)| *is_given);
+        first.map_or("--depth", |(_, option)| option)
+    }
+
     pub(crate) fn overrides(&self) -> Overrides {
         Overrides {
             depth: self.depth.clone(),
@@ -586,6 +602,93 @@ impl DayArgs {
             ..Overrides::default()
         }
     }
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = AFTER_HELP)]
+pub(crate) struct SheetArgs {
+    /// Plan file, or - for standard input; several are a day, a page for it and one for each dive
+    #[arg(value_name = "PLAN", required = true)]
+    pub(crate) plans: Vec<PathBuf>,
+
+    /// Write it to this file instead of standard output
+    #[arg(short, long, value_name = "FILE.html", help_heading = "Output")]
+    pub(crate) output: Option<PathBuf>,
+
+    /// Half a page for the wheelhouse instead: the clock, the way up, who is in and out
+    #[arg(long, help_heading = "Output")]
+    pub(crate) skipper: bool,
+
+    /// The way up alone instead, on A6, to be laminated
+    #[arg(long, conflicts_with = "skipper", help_heading = "Output")]
+    pub(crate) slate: bool,
+
+    /// Paper to ask the printer for [default: what it has; all fits A4 and Letter]
+    #[arg(
+        long,
+        value_enum,
+        value_name = "SIZE",
+        conflicts_with = "slate",
+        help_heading = "Output"
+    )]
+    pub(crate) paper: Option<PaperSize>,
+
+    /// Show figures in these units instead of the plan's; the dive stays the same
+    #[arg(long, value_enum, help_heading = "Output")]
+    pub(crate) units: Option<Units>,
+
+    #[command(flatten)]
+    pub(crate) on_the_day: OnTheDay,
+
+    /// Time at the surface between two dives, as "75 min"; once for each, in place of the splashes
+    #[arg(long, allow_hyphen_values = true, value_name = "TIME", value_parser = interval, help_heading = "A day of several plans")]
+    pub(crate) interval: Vec<Time>,
+
+    /// Back from the last dive by this hour, as "16:30": how late may it splash
+    #[arg(
+        long,
+        value_name = "TIME OF DAY",
+        help_heading = "A day of several plans"
+    )]
+    pub(crate) home_by: Option<TimeOfDay>,
+
+    #[command(flatten)]
+    cabin: Cabin,
+
+    /// When a flight leaves, as 18:00 or 18:00+1 (the day after the splash's); needs a splash
+    #[arg(
+        long,
+        allow_hyphen_values = true,
+        value_name = "TIME OF DAY",
+        help_heading = "Flying, or driving up, after the dive"
+    )]
+    pub(crate) fly_at: Option<String>,
+}
+
+impl SheetArgs {
+    /// What is laid over one plan.
+    pub(crate) fn overrides(&self) -> Overrides {
+        Overrides {
+            cabin_altitude: self.cabin.cabin_altitude.clone(),
+            fly_at: self.fly_at.clone(),
+            ..self.on_the_day.overrides()
+        }
+    }
+
+    /// What is laid over each of several plans; a flight is after all of them.
+    pub(crate) fn overrides_of_each(&self) -> Overrides {
+        Overrides {
+            cabin_altitude: self.cabin.cabin_altitude.clone(),
+            ..Overrides::default()
+        }
+    }
+}
+
+/// A size of paper.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum PaperSize {
+    A4,
+    Letter,
 }
 
 /// What a picture of a debrief is of.

@@ -15,6 +15,7 @@ mod limits;
 mod mix;
 mod new;
 mod schema;
+mod sheet;
 mod trace;
 mod whatif;
 
@@ -39,6 +40,7 @@ pub(crate) fn run(command: &Command) -> Outcome {
         Command::Schema(args) => return schema::run(args),
         Command::Check(args) => return check::run(args),
         Command::Day(args) => return day::run(args),
+        Command::Sheet(args) => return sheet::run(args),
         Command::Debrief(args) => return debrief::run(args),
     };
     result.unwrap_or_else(|refusal| refusal.outcome(plan))

@@ -2,6 +2,8 @@
 
 pub(crate) mod characters;
 pub(crate) mod csv;
+mod figures;
+pub(crate) mod html;
 pub(crate) mod json;
 mod layout;
 pub(crate) mod names;

@@ -21,6 +21,13 @@ const NAMES: [&str; 6] = ["a.toml", "b.toml", "r.csv", "r.uddf", "r.toml", "d/c.
 /// Words of command lines.
 const WORDS: &[&str] = &[
     "brief",
+    "sheet",
+    "--slate",
+    "--skipper",
+    "--paper",
+    "a4",
+    "--output",
+    "s.html",
     "whatif",
     "limits",
     "mix",
@@ -208,7 +215,7 @@ fuzz_target!(|data: &[u8]| {
         let is_errors = document["schema"] == "hangbar/errors/1";
         assert_eq!(is_errors, ended.status > 1, "{line:?}: {}", ended.output);
     }
-    for name in ["p.svg", "new.toml", "next.toml"] {
+    for name in ["p.svg", "s.html", "new.toml", "next.toml"] {
         if !files.contains(name)
             && let Ok(bytes) = fs::read(name)
         {

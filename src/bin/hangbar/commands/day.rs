@@ -3,6 +3,8 @@
 use std::path::{Path, PathBuf};
 
 use hangbar::day::{Day, DayPlan, Home, home_by, plan_day, verdict};
+use hangbar::plan::TimeOfDay;
+use hangbar::plan_file::Overrides;
 use hangbar::report::{self, FlyingShown, chart, document};
 
 use crate::args::{DayArgs, Format};
@@ -16,7 +18,7 @@ use crate::render::names::{file_name, is_standard_input};
 use crate::render::terminal::Terminal;
 
 pub(super) fn run(args: &DayArgs) -> Outcome {
-    let plans = match read(args) {
+    let plans = match read_day(&args.plans, &args.overrides()) {
         Ok(plans) => plans,
         Err((refusal, plan)) => {
             let outcome = refusal.outcome(&plan);
@@ -35,24 +37,27 @@ pub(super) fn run(args: &DayArgs) -> Outcome {
     }
 }
 
-fn read(args: &DayArgs) -> Result<Vec<DayPlan>, (Refusal, PathBuf)> {
-    let from_input = args.plans.iter().filter(|path| is_standard_input(path));
+/// The plans of a day; why one is none, and which.
+pub(super) fn read_day(
+    plans: &[PathBuf],
+    overrides: &Overrides,
+) -> Result<Vec<DayPlan>, (Refusal, PathBuf)> {
+    let from_input = plans.iter().filter(|path| is_standard_input(path));
     if from_input.count() > 1 {
         let message = "standard input can be read once; accepted: `-` for one plan".to_owned();
         return Err((Refusal::Dive(message), PathBuf::from("-")));
     }
-    let overrides = args.overrides();
     let plan = |path: &PathBuf| {
-        let plan = read_plan(path, &overrides);
+        let plan = read_plan(path, overrides);
         let file = file_name(path);
         plan.map(|plan| DayPlan { file, plan })
             .map_err(|refusal| (refusal, path.clone()))
     };
-    args.plans.iter().map(plan).collect()
+    plans.iter().map(plan).collect()
 }
 
 fn told(args: &DayArgs, day: &Day) -> Result<Outcome, Refusal> {
-    let home = home(args, day)?;
+    let home = home_of(args.home_by, day)?;
     let units = day.dives[0].briefing.plan.units();
     let units = args.shown.units.map_or(units, Into::into);
     let text = |report: &report::Report| {
@@ -88,8 +93,9 @@ fn told(args: &DayArgs, day: &Day) -> Result<Outcome, Refusal> {
     }))
 }
 
-fn home(args: &DayArgs, day: &Day) -> Result<Option<Home>, Refusal> {
-    let Some(by) = args.home_by else {
+/// How a day stands to the hour by which all are to be back.
+pub(super) fn home_of(by: Option<TimeOfDay>, day: &Day) -> Result<Option<Home>, Refusal> {
+    let Some(by) = by else {
         return Ok(None);
     };
     let home = home_by(day, by).ok_or_else(|| Refusal::Option {
@@ -114,7 +120,7 @@ fn dive(day: &Day, number: u8) -> Result<&hangbar::day::DayDive, Refusal> {
 
 impl Refusal {
     /// The end of a day that is none, whose messages name the plans.
-    fn of_the_day(&self) -> Outcome {
+    pub(super) fn of_the_day(&self) -> Outcome {
         self.outcome(Path::new("the day"))
     }
 }

@@ -4,6 +4,8 @@ use clap::builder::styling::{AnsiColor, Style};
 use hangbar::report::{Align, Block, NO_BREAK, Report, Tone};
 use textwrap::core::display_width;
 
+use super::figures::keep_units;
+
 mod equation;
 mod grid;
 mod table;
@@ -162,26 +164,6 @@ fn aligned(text: &str, width: usize, align: Align) -> String {
             " ".repeat(width.saturating_sub(display_width(text)))
         ),
     }
-}
-
-/// A figure and its unit stay on one line.
-fn keep_units(text: &str) -> String {
-    const UNITS: &[&str] = &[
-        "m", "ft", "bar", "psi", "L", "cuft", "min", "minute", "minutes", "kg", "lb", "kn", "g/L",
-        "%", "h", "m/min", "ft/min",
-    ];
-    let mut kept = String::with_capacity(text.len());
-    let mut after_figure = false;
-    for (index, word) in text.split(' ').enumerate() {
-        let bare = word.trim_end_matches(['.', ',', ';', ':', ')']);
-        if index > 0 {
-            let joined = after_figure && UNITS.contains(&bare);
-            kept.push_str(if joined { NO_BREAK } else { " " });
-        }
-        kept.push_str(word);
-        after_figure = word.ends_with(|c: char| c.is_ascii_digit());
-    }
-    kept
 }
 
 /// A text cut or padded to so many columns.

@@ -3,7 +3,8 @@
 use hangbar::report::{Align, NO_BREAK, Table};
 use textwrap::core::display_width;
 
-use super::{GAP, Terminal, aligned, keep_units};
+use super::super::figures::keep_units;
+use super::{GAP, Terminal, aligned};
 
 /// Columns that a name gets in a table at least, before the table becomes lines.
 const NAME_COLUMNS: usize = 14;
