@@ -21,7 +21,7 @@ pub use climb::{Rise, TOO_FAST_SHARE};
 pub use dive::{Drawn, Gap, Jump, Kept, Pencilled, RealDive, Sampled, Source};
 pub use envelope::{CoverError, Covering, MOST_LEVELS, covering_levels};
 pub use error::DebriefError;
-pub use finding::{CODES, DebriefFact, Found};
+pub use finding::{CODES, DebriefFact, Found, MEANINGS};
 pub use flight::{Breach, Peak};
 pub use next::{NextAsked, NextError, NextWritten, Wait, write_next};
 pub use profile::{Point, Profile};

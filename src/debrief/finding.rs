@@ -4,7 +4,7 @@ use super::breathing::NoRate;
 use super::climb::Rise;
 use super::dive::{Gap, Jump};
 use super::flight::{Breach, Peak};
-use crate::finding::Weight;
+use crate::finding::{Weight, codes_of};
 use crate::quantity::{BreathingRate, Depth, GaugePressure, Pressure, RunTime, Time, UnitSystem};
 use crate::record::ReadingFault;
 use crate::site::Mix;
@@ -283,47 +283,122 @@ impl DebriefFact {
     }
 }
 
-/// The codes of all findings of a debrief, each once.
-pub const CODES: &[&str] = &[
-    "above-ceiling",
-    "stops-cut-short",
-    "over-m-value",
-    "over-factor",
-    "oxygen-was-over-limit",
-    "oxygen-was-high",
-    "oxygen-dose-was-over-limit",
-    "oxygen-dose-was-high",
-    "came-up-too-fast",
-    "safety-stop-short",
-    "deeper-than-planned",
-    "below-depth-limit",
-    "longer-than-planned",
-    "left-under-minimum",
-    "end-under-floor",
-    "end-under-plan",
-    "breathed-more",
-    "breathed-little",
-    "stops-unsaid",
-    "stop-short",
-    "deeper-on-average",
-    "start-under-fill",
-    "another-dive",
-    "run-time-long",
-    "no-gauge",
-    "gauge-rises",
-    "gauge-does-not-fall",
-    "consumption-doubtful",
-    "gauge-partial",
-    "other-gas-than-planned",
-    "switch-unsaid",
-    "record-begins-deep",
-    "record-ends-deep",
-    "record-gap",
-    "record-jumps",
-    "record-repeats",
-    "record-above-surface",
-    "record-decimal-commas",
+/// The codes of all findings of a debrief, each once, and what each means.
+pub const MEANINGS: &[(&str, &str)] = &[
+    (
+        "above-ceiling",
+        "a reading more than 0.3 m above the ceiling: a compulsory stop was missed",
+    ),
+    (
+        "stops-cut-short",
+        "by a pencil log back over a minute sooner than the way up with its compulsory stops takes",
+    ),
+    (
+        "over-m-value",
+        "a gradient over 100 %, on the way up or at the surface",
+    ),
+    ("over-factor", "surfaced over the plan's high factor"),
+    (
+        "oxygen-was-over-limit",
+        "oxygen was breathed at over 1.63 bar",
+    ),
+    (
+        "oxygen-was-high",
+        "oxygen of the bottom gas was over 1.4 bar",
+    ),
+    (
+        "oxygen-dose-was-over-limit",
+        "over 100 % of the single-exposure oxygen limits in the day so far",
+    ),
+    ("oxygen-dose-was-high", "over 80 % of them"),
+    (
+        "came-up-too-fast",
+        "at 1.2 times the planned rate or faster",
+    ),
+    (
+        "safety-stop-short",
+        "the safety stop was missed or over half a minute short; by a pencil log over a minute",
+    ),
+    ("deeper-than-planned", "over a metre deeper"),
+    ("below-depth-limit", "deeper than the diver's own limit"),
+    ("longer-than-planned", "left the bottom over a minute later"),
+    (
+        "left-under-minimum",
+        "left the bottom with less than the minimum gas",
+    ),
+    ("end-under-floor", "back with less than the floor"),
+    ("end-under-plan", "back with over 5 bar less than planned"),
+    (
+        "breathed-more",
+        "over 10 % more than planned; over 0.05 L/min more",
+    ),
+    (
+        "breathed-little",
+        "under 70 % of the planned: doubtful, and a next plan keeps the planned figure",
+    ),
+    (
+        "stops-unsaid",
+        "by a pencil log a dive with compulsory stops, and no run time; a caution where the plan has stops",
+    ),
+    (
+        "stop-short",
+        "a planned stop over a minute short on a dive as deep and long as planned, never above the ceiling",
+    ),
+    (
+        "deeper-on-average",
+        "a pencil log's average depth is over half a metre deeper than that of the dive as flown",
+    ),
+    (
+        "start-under-fill",
+        "began with over 10 bar less than the planned fill",
+    ),
+    (
+        "another-dive",
+        "a record of another dive than an earlier record of the same diver",
+    ),
+    (
+        "run-time-long",
+        "by a pencil log over 10 minutes longer under water than the dive takes",
+    ),
+    ("no-gauge", "no gauge at both ends: no consumption"),
+    (
+        "gauge-rises",
+        "the gauge rises by over 5 bar: no consumption",
+    ),
+    (
+        "gauge-does-not-fall",
+        "the gauge is no lower at the end: no consumption",
+    ),
+    (
+        "consumption-doubtful",
+        "under 2 or over 150 L/min: not used",
+    ),
+    (
+        "gauge-partial",
+        "the gauge does not cover over a minute of the dive",
+    ),
+    (
+        "other-gas-than-planned",
+        "the record says a gas that the plan does not have",
+    ),
+    (
+        "switch-unsaid",
+        "a decompression gas is planned, and the record does not say when it was breathed",
+    ),
+    ("record-begins-deep", "the record begins under water"),
+    ("record-ends-deep", "the record ends under water"),
+    ("record-gap", "readings 5 min and more apart"),
+    ("record-jumps", "a depth over 3 m off at over 60 m/min"),
+    ("record-repeats", "a row says what the one before says"),
+    (
+        "record-above-surface",
+        "a depth up to 1 m above the surface, taken as the surface",
+    ),
+    ("record-decimal-commas", "commas taken as decimal points"),
 ];
+
+/// The codes alone.
+pub const CODES: &[&str] = &codes_of::<{ MEANINGS.len() }>(MEANINGS);
 
 /// Something found about one recorded dive.
 #[derive(Clone, Debug, PartialEq, Serialize)]

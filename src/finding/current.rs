@@ -29,9 +29,13 @@ pub enum CurrentFact {
 impl Subject for CurrentFact {
     kinds! {
         Self::TooStrong { .. } =>
-            "current-too-strong", "current too strong", Weight::NoGo, Help::Other;
+            "current-too-strong", "current too strong",
+            "a current that must be swum against and cannot be",
+            Weight::NoGo, Help::Other;
         Self::NotInTurn { .. } =>
-            "current-not-in-turn", "current not in turn", Weight::Caution, Help::Other;
+            "current-not-in-turn", "current not in turn",
+            "there is a current, and the turn pressures do not allow for it",
+            Weight::Caution, Help::Other;
     }
 
     fn message(&self, _: &Wording<'_>) -> String {

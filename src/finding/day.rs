@@ -72,17 +72,29 @@ pub enum DayFact {
 impl Subject for DayFact {
     kinds! {
         Self::ShortInterval { .. } =>
-            "short-surface-interval", "short interval", Weight::Caution, Help::Other;
+            "short-surface-interval", "short interval",
+            "a surface interval under 10 min: both dives count as one",
+            Weight::Caution, Help::Other;
         Self::EarlierGasUnsaid { .. } =>
-            "earlier-gas-unsaid", "earlier gas unsaid", Weight::Caution, Help::Other;
+            "earlier-gas-unsaid", "earlier gas unsaid",
+            "gases differ, and an earlier dive names none: that of `[gas]` counts",
+            Weight::Caution, Help::Other;
         Self::EarlierGasDoubtful { .. } =>
-            "earlier-gas-doubtful", "earlier gas doubtful", Weight::Caution, Help::Other;
+            "earlier-gas-doubtful", "earlier gas doubtful",
+            "an earlier dive on a gas over 1.63 bar of oxygen there, or under 0.16 bar at the surface",
+            Weight::Caution, Help::Other;
         Self::DrivenUpTooSoon(_) =>
-            "driven-up-too-soon", "driven up too soon", Weight::NoGo, Help::Other;
+            "driven-up-too-soon", "driven up too soon",
+            "in a day, a climb to the site before the published minimum or the model's wait is over",
+            Weight::NoGo, Help::Other;
         Self::TakenAsAdapted =>
-            "taken-as-adapted", "taken as adapted", Weight::Note, Help::Other;
+            "taken-as-adapted", "taken as adapted",
+            "a site above 300 m, and the plan does not say when the divers came",
+            Weight::Note, Help::Other;
         Self::LeanerGas { .. } =>
-            "leaner-gas", "leaner gas", Weight::Note, Help::Other;
+            "leaner-gas", "leaner gas",
+            "one diver's leaner gas keeps all to it",
+            Weight::Note, Help::Other;
     }
 
     fn message(&self, wording: &Wording<'_>) -> String {

@@ -47,9 +47,13 @@ pub enum DensityFact {
 impl Subject for DensityFact {
     kinds! {
         Self::OverLimit { .. } =>
-            "gas-density-over-limit", "gas too dense", Weight::NoGo, Help::Depth;
+            "gas-density-over-limit", "gas too dense",
+            "a gas denser than 6.2 g/L",
+            Weight::NoGo, Help::Depth;
         Self::High { .. } =>
-            "gas-density-high", "gas dense", Weight::Caution, Help::Depth;
+            "gas-density-high", "gas dense",
+            "a gas denser than 5.2 g/L",
+            Weight::Caution, Help::Depth;
     }
 
     fn message(&self, Wording { show, .. }: &Wording<'_>) -> String {

@@ -34,8 +34,8 @@ macro_rules! subjects {
             $($(#[$about])+ $subject($fact),)+
         }
 
-        /// The codes of each subject.
-        const CODES_BY_SUBJECT: &[&[&str]] = &[$($fact::CODES),+];
+        /// The codes of each subject, and what each means.
+        const MEANINGS_BY_SUBJECT: &[&[(&str, &str)]] = &[$($fact::MEANINGS),+];
 
         impl Fact {
             fn kind(&self) -> Kind {
@@ -97,11 +97,28 @@ subjects! {
     LostStage(LostStageFact),
 }
 
-/// The codes of all findings, each once.
-pub const CODES: &[&str] = &joined::<{ count(CODES_BY_SUBJECT) }>(CODES_BY_SUBJECT);
+/// The codes of all findings, each once, and what each means.
+pub const MEANINGS: &[(&str, &str)] =
+    &joined::<{ count(MEANINGS_BY_SUBJECT) }>(MEANINGS_BY_SUBJECT);
+
+/// The codes alone.
+pub const CODES: &[&str] = &codes_of::<{ MEANINGS.len() }>(MEANINGS);
+
+/// The first of each pair; `N` is how many there are.
+pub(crate) const fn codes_of<const N: usize>(
+    meanings: &[(&'static str, &'static str)],
+) -> [&'static str; N] {
+    let mut codes = [""; N];
+    let mut index = 0;
+    while index < N {
+        codes[index] = meanings[index].0;
+        index += 1;
+    }
+    codes
+}
 
 /// How many codes there are in all lists.
-const fn count(lists: &[&[&str]]) -> usize {
+const fn count(lists: &[&[(&str, &str)]]) -> usize {
     let (mut sum, mut list) = (0, 0);
     while list < lists.len() {
         sum += lists[list].len();
@@ -111,8 +128,10 @@ const fn count(lists: &[&[&str]]) -> usize {
 }
 
 /// All lists one after the other; `N` is their [`count`].
-const fn joined<const N: usize>(lists: &[&[&'static str]]) -> [&'static str; N] {
-    let mut all = [""; N];
+const fn joined<const N: usize>(
+    lists: &[&[(&'static str, &'static str)]],
+) -> [(&'static str, &'static str); N] {
+    let mut all = [("", ""); N];
     let (mut end, mut list) = (0, 0);
     while list < lists.len() {
         let mut index = 0;

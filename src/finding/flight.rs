@@ -43,7 +43,9 @@ pub struct AdvisedWait {
 impl Subject for FlightFact {
     kinds! {
         Self::TooSoon { .. } =>
-            "flies-too-soon", "flight too soon", Weight::NoGo, Help::LaterFlight;
+            "flies-too-soon", "flight too soon",
+            "a flight (`--fly-at`) before the published minimum or the model's wait is over",
+            Weight::NoGo, Help::LaterFlight;
     }
 
     fn message(&self, Wording { show, .. }: &Wording<'_>) -> String {

@@ -37,7 +37,9 @@ pub enum InertGasJumpFact {
 impl Subject for InertGasJumpFact {
     kinds! {
         Self::Jump { .. } =>
-            "inert-gas-jump", "inert gas jump", Weight::Caution, Help::Other;
+            "inert-gas-jump", "inert gas jump",
+            "a gas switch on the way up raises the inspired nitrogen pressure by more than a fifth of the fall of helium (a rule of thumb)",
+            Weight::Caution, Help::Other;
     }
 
     fn message(&self, Wording { show, .. }: &Wording<'_>) -> String {

@@ -57,12 +57,12 @@ pub(super) struct Kind {
     pub(super) help: Help,
 }
 
-/// Makes [`Subject::kind`] and, of the same rows, [`Subject::CODES`]: neither can lack a fact.
+/// Makes [`Subject::kind`] and, of the same rows, [`Subject::MEANINGS`]: neither can lack a fact.
 ///
-/// A row: `pattern => code, two or three words, weight, what would help;`
+/// A row: `pattern => code, two or three words, its meaning, weight, what would help;`
 macro_rules! kinds {
-    ($($fact:pat => $code:literal, $in_short:literal, $weight:expr, $help:expr;)+) => {
-        const CODES: &'static [&'static str] = &[$($code),+];
+    ($($fact:pat => $code:literal, $in_short:literal, $meaning:literal, $weight:expr, $help:expr;)+) => {
+        const MEANINGS: &'static [(&'static str, &'static str)] = &[$(($code, $meaning)),+];
 
         fn kind(&self) -> $crate::finding::kind::Kind {
             match self {
@@ -97,8 +97,8 @@ impl<'a> Wording<'a> {
 
 /// A subject: what can be found about it, and the rules that find it.
 pub(super) trait Subject: Sized {
-    /// The codes of all its facts, each once.
-    const CODES: &'static [&'static str];
+    /// The codes of all its facts, each once, and what each means.
+    const MEANINGS: &'static [(&'static str, &'static str)];
 
     /// What kind of finding this is.
     fn kind(&self) -> Kind;

@@ -46,9 +46,13 @@ pub enum LostStageFact {
 impl Subject for LostStageFact {
     kinds! {
         Self::NotCovered { .. } =>
-            "lost-stage-not-covered", "lost stage not covered", Weight::Caution, Help::Other;
+            "lost-stage-not-covered", "lost stage not covered",
+            "with a decompression gas lost, a diver's own gas is not enough for every stop",
+            Weight::Caution, Help::Other;
         Self::NoWayUp { .. } =>
-            "lost-stage-no-way-up", "no way up without stage", Weight::Caution, Help::Other;
+            "lost-stage-no-way-up", "no way up without stage",
+            "with a decompression gas lost, no way up can be worked out",
+            Weight::Caution, Help::Other;
     }
 
     fn message(&self, wording: &Wording<'_>) -> String {

@@ -107,19 +107,33 @@ pub enum OxygenFact {
 impl Subject for OxygenFact {
     kinds! {
         Self::OverLimit { .. } =>
-            "oxygen-over-limit", "oxygen too high", Weight::NoGo, Help::Depth;
+            "oxygen-over-limit", "oxygen too high",
+            "oxygen pressure of a gas over 1.63 bar",
+            Weight::NoGo, Help::Depth;
         Self::High { .. } =>
-            "oxygen-high", "oxygen high", Weight::Caution, Help::Depth;
+            "oxygen-high", "oxygen high",
+            "oxygen pressure of the bottom gas over 1.4 bar",
+            Weight::Caution, Help::Depth;
         Self::TooLow { .. } =>
-            "oxygen-too-low", "oxygen too low", Weight::NoGo, Help::Other;
+            "oxygen-too-low", "oxygen too low",
+            "a bottom gas that cannot be breathed at the surface",
+            Weight::NoGo, Help::Other;
         Self::DoseOverLimit { .. } =>
-            "oxygen-dose-over-limit", "oxygen dose over", Weight::NoGo, Help::TimeOrDepth;
+            "oxygen-dose-over-limit", "oxygen dose over",
+            "over 100 % of the single-exposure oxygen limits",
+            Weight::NoGo, Help::TimeOrDepth;
         Self::DoseHigh { .. } =>
-            "oxygen-dose-high", "oxygen dose high", Weight::Caution, Help::TimeOrDepth;
+            "oxygen-dose-high", "oxygen dose high",
+            "over 80 % of them",
+            Weight::Caution, Help::TimeOrDepth;
         Self::PonyOverLimit { .. } =>
-            "pony-gas-over-limit", "pony gas: oxygen", Weight::NoGo, Help::Depth;
+            "pony-gas-over-limit", "pony gas: oxygen",
+            "oxygen pressure of what is in a pony over 1.63 bar at the deepest level",
+            Weight::NoGo, Help::Depth;
         Self::SharedOverLimit { .. } =>
-            "shared-gas-over-limit", "shared gas: oxygen", Weight::NoGo, Help::Depth;
+            "shared-gas-over-limit", "shared gas: oxygen",
+            "oxygen pressure of what a partner would give over 1.63 bar at the deepest level",
+            Weight::NoGo, Help::Depth;
     }
 
     fn message(&self, wording: &Wording<'_>) -> String {

@@ -31,9 +31,13 @@ pub enum PonyFact {
 impl Subject for PonyFact {
     kinds! {
         Self::AscentOnly { .. } =>
-            "pony-ascent-only", "pony misses stops", Weight::Caution, Help::TimeOrDepth;
+            "pony-ascent-only", "pony misses stops",
+            "a pony covers a straight ascent but not the stops",
+            Weight::Caution, Help::TimeOrDepth;
         Self::Short { .. } =>
-            "pony-short", "pony short", Weight::Caution, Help::TimeOrDepth;
+            "pony-short", "pony short",
+            "a pony does not even cover a straight ascent",
+            Weight::Caution, Help::TimeOrDepth;
     }
 
     fn message(&self, wording: &Wording<'_>) -> String {

@@ -76,19 +76,33 @@ pub enum ReserveFact {
 impl Subject for ReserveFact {
     kinds! {
         Self::MinimumAboveFill { .. } =>
-            "minimum-above-fill", "minimum over fill", Weight::NoGo, Help::MainGas;
+            "minimum-above-fill", "minimum over fill",
+            "the fill does not hold the minimum gas",
+            Weight::NoGo, Help::MainGas;
         Self::Broken { .. } =>
-            "reserve-broken", "reserve gone", Weight::NoGo, Help::MainGas;
+            "reserve-broken", "reserve gone",
+            "a level is left with less than its minimum gas",
+            Weight::NoGo, Help::MainGas;
         Self::HangShort { .. } =>
-            "hang-short", "no hang", Weight::NoGo, Help::MainGas;
+            "hang-short", "no hang",
+            "the reserve holds, but not with the gas for the hang",
+            Weight::NoGo, Help::MainGas;
         Self::HangTooDeep { .. } =>
-            "hang-too-deep", "hang too deep", Weight::Caution, Help::Other;
+            "hang-too-deep", "hang too deep",
+            "the hang is deeper than the last level: it counts for gas alone",
+            Weight::Caution, Help::Other;
         Self::ShorterNeedsMore { .. } =>
-            "shorter-needs-more", "shorter needs more", Weight::Caution, Help::MainGas;
+            "shorter-needs-more", "shorter needs more",
+            "the gas is enough as planned, but not for some shorter bottom times",
+            Weight::Caution, Help::MainGas;
         Self::GasRunsOut { .. } =>
-            "gas-runs-out", "gas runs out", Weight::NoGo, Help::MainGas;
+            "gas-runs-out", "gas runs out",
+            "the main cylinder is empty before the surface",
+            Weight::NoGo, Help::MainGas;
         Self::BackBelowFloor { .. } =>
-            "back-below-floor", "back under floor", Weight::Caution, Help::MainGas;
+            "back-below-floor", "back under floor",
+            "back at the surface with less than the floor",
+            Weight::Caution, Help::MainGas;
     }
 
     fn message(&self, wording: &Wording<'_>) -> String {

@@ -37,11 +37,17 @@ pub enum StageFact {
 impl Subject for StageFact {
     kinds! {
         Self::Short { .. } =>
-            "stage-short", "stage short", Weight::NoGo, Help::TimeOrDepth;
+            "stage-short", "stage short",
+            "a stage cylinder holds less than must be in it",
+            Weight::NoGo, Help::TimeOrDepth;
         Self::Missing { .. } =>
-            "stage-missing", "stage missing", Weight::NoGo, Help::Other;
+            "stage-missing", "stage missing",
+            "the plan breathes a gas that the diver does not carry",
+            Weight::NoGo, Help::Other;
         Self::NotBreathed { .. } =>
-            "gas-not-breathed", "gas not breathed", Weight::Note, Help::Other;
+            "gas-not-breathed", "gas not breathed",
+            "a decompression gas that the dive never switches to",
+            Weight::Note, Help::Other;
     }
 
     fn message(&self, wording: &Wording<'_>) -> String {

@@ -46,13 +46,20 @@ pub struct StopsNeeded {
 impl Subject for StopsFact {
     kinds! {
         Self::CeilingPassed(_) =>
-            "ceiling-passed", "ceiling passed", Weight::NoGo, Help::TimeOrDepth;
+            "ceiling-passed", "ceiling passed",
+            "a rise between levels passes the low-factor ceiling",
+            Weight::NoGo, Help::TimeOrDepth;
         Self::Staged(_) =>
-            "staged", "staged", Weight::Caution, Help::TimeOrDepth;
+            "staged", "staged",
+            "compulsory stops, and the plan asks for stops",
+            Weight::Caution, Help::TimeOrDepth;
         Self::StagedUnplanned(_) =>
-            "staged-unplanned", "stops unplanned", Weight::NoGo, Help::TimeOrDepth;
+            "staged-unplanned", "stops unplanned",
+            "compulsory stops, and the plan asks for none",
+            Weight::NoGo, Help::TimeOrDepth;
         Self::InBetween { asked, .. } =>
             "stops-in-between", "stops in between",
+            "a no-stop dive at its end, but not all along; a caution where the plan asks for stops",
             if *asked { Weight::Caution } else { Weight::NoGo }, Help::TimeOrDepth;
     }
 

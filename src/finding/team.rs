@@ -28,11 +28,17 @@ pub enum TeamFact {
 impl Subject for TeamFact {
     kinds! {
         Self::DepthLimit { .. } =>
-            "depth-limit", "too deep", Weight::NoGo, Help::Depth;
+            "depth-limit", "too deep",
+            "deeper than the diver may go",
+            Weight::NoGo, Help::Depth;
         Self::Alone =>
-            "alone", "alone", Weight::Note, Help::Other;
+            "alone", "alone",
+            "one diver alone: nobody else's breathing is in the reserve",
+            Weight::Note, Help::Other;
         Self::NoTeam =>
-            "gas-not-reckoned", "gas not reckoned", Weight::Note, Help::Other;
+            "gas-not-reckoned", "gas not reckoned",
+            "no team: nobody's gas was worked out",
+            Weight::Note, Help::Other;
     }
 
     fn message(&self, wording: &Wording<'_>) -> String {

@@ -23,6 +23,7 @@
 mod before;
 mod briefing;
 mod check;
+mod codes;
 mod day;
 mod debrief;
 mod errors;

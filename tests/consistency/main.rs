@@ -23,6 +23,8 @@ mod drawn;
 mod folder;
 mod harder;
 mod hungrier;
+#[path = "../support/json_schema.rs"]
+mod json_schema;
 mod late;
 mod limits;
 mod lost;
@@ -31,6 +33,7 @@ mod nearest;
 mod random;
 mod refereed;
 mod refused;
+mod schemas;
 mod screen;
 #[path = "../support/spelling.rs"]
 mod spelling;

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use std::fs;
 
 use hangbar::report::SchemaOf;
+use hangbar::{debrief, finding};
 use serde_json::Value;
 
 use crate::program::{developers, root};
@@ -60,6 +61,9 @@ fn meaning(description: &str, unit: &str, words: &[&str]) -> String {
 
 /// A schema without what lets it be null.
 fn not_null(schema: &Value) -> &Value {
+    if schema.get("type").is_some() {
+        return schema;
+    }
     let one_of = schema["anyOf"].as_array();
     let one = one_of.and_then(|any| any.iter().find(|one| one["type"] != "null"));
     one.unwrap_or(schema)
@@ -158,7 +162,7 @@ impl Tables {
             _ if is_list => "list",
             _ if is_object => "object",
             _ if !words.is_empty() => "word",
-            "string" if field.get("examples").is_some() => "code",
+            "string" if field.get("anyOf").is_some() => "code",
             "string" => "text",
             "boolean" => "true/false",
             _ => field["x-unit"].as_str().unwrap_or("number"),
@@ -194,8 +198,24 @@ fn with_table(text: &str, heading: &str, rows: &[Row]) -> String {
     format!("{}{lines}{}", &text[..table], &text[end..])
 }
 
+/// A text with the meanings of codes in the table under a heading; their levels stay.
+fn with_meanings(text: &str, heading: &str, codes: &[(&str, &str)]) -> String {
+    let (before, section) = text.split_once(heading).unwrap();
+    let (table, after) = section.trim_start().split_once("\n\n").unwrap();
+    let rows = table.lines().map(|line| {
+        let cells: Vec<&str> = line.split(" | ").collect();
+        let code = cells[0].trim_matches(['|', ' ', '`']);
+        match codes.iter().find(|(known, _)| *known == code) {
+            Some((_, meaning)) => format!("{} | {} | {meaning} |", cells[0], cells[1]),
+            None => line.to_owned(),
+        }
+    });
+    let rows: Vec<String> = rows.collect();
+    format!("{before}{heading}\n{}\n\n{after}", rows.join("\n"))
+}
+
 #[test]
-fn the_tables_of_fields_are_those_of_the_schemas() {
+fn the_tables_of_fields_and_codes_are_those_of_the_schemas() {
     let kept = developers();
     let mut tables = Tables::default();
     let mut text = kept.clone();
@@ -207,6 +227,12 @@ fn the_tables_of_fields_are_those_of_the_schemas() {
             assert!(rows.len() > 5, "{title}");
             text = with_table(&text, &format!("\n### `{title}`"), &rows);
         }
+    }
+    for (heading, codes) in [
+        ("\n### Codes of findings\n", finding::MEANINGS),
+        ("\n### Codes of a debrief\n", debrief::MEANINGS),
+    ] {
+        text = with_meanings(&text, heading, codes);
     }
     if std::env::var_os("HANGBAR_REWRITE").is_some() {
         fs::write(root().join("DEVELOPERS.md"), text).unwrap();

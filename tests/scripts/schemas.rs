@@ -318,6 +318,10 @@ fn a_field_left_out_or_of_another_kind_is_refused_and_one_more_is_not() {
     }
     assert_eq!(with("/title", Some(Value::Null)), 0);
     assert_eq!(with("/findings", Some(json!([]))), 0);
+    let finding = &schema["$defs"]["Finding"]["properties"]["code"]["anyOf"];
+    let codes = finding.as_array().unwrap().iter();
+    let codes: Vec<&str> = codes.filter_map(|code| code["const"].as_str()).collect();
+    assert_eq!(codes, hangbar::finding::CODES);
     let later =
         json!([{ "level": "note", "code": "of-a-later-version", "diver": null, "message": "" }]);
     assert_eq!(with("/findings", Some(later)), 0, "a code may be added");

@@ -1,6 +1,9 @@
 //! A validator of JSON Schema (draft 2020-12) for the schemas that `hangbar schema` gives: it knows the
 //! keywords that they have, and refuses a schema with any other, so that none is passed over.
 
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+
 use regex::Regex;
 use serde_json::{Map, Value};
 
@@ -132,8 +135,14 @@ fn count(value: &Value) -> usize {
     usize::try_from(value.as_u64().expect("a count of this keyword")).unwrap()
 }
 
+/// To make one takes long, and the same come again and again.
 fn pattern(value: &Value) -> Regex {
-    Regex::new(value.as_str().unwrap()).expect("a regular expression of this keyword")
+    thread_local! {
+        static KNOWN: RefCell<BTreeMap<String, Regex>> = const { RefCell::new(BTreeMap::new()) };
+    }
+    let text = value.as_str().unwrap();
+    let new = || Regex::new(text).expect("a regular expression of this keyword");
+    KNOWN.with_borrow_mut(|known| known.entry(text.to_owned()).or_insert_with(new).clone())
 }
 
 fn has_all(object: &Map<String, Value>, names: &Value) -> bool {

@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::codes::these_or_later;
 use super::finite::{NotFinite, finite};
 use super::nullable::nullable;
 use super::state::{Oxygen, Tissue};
@@ -235,7 +236,7 @@ pub struct Found {
     /// How much it weighs: `no-go`, `caution` or `note`.
     pub level: FindingLevel,
     /// The code of what was found; a later version may have others.
-    #[schemars(extend("examples" = debrief::CODES))]
+    #[schemars(extend("anyOf" = these_or_later(debrief::MEANINGS)))]
     pub code: String,
     /// About whom.
     pub diver: String,

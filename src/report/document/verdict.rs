@@ -3,8 +3,9 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::codes::these_or_later;
 use super::nullable::nullable;
-use crate::finding::{self, CODES};
+use crate::finding::{self, MEANINGS};
 use crate::quantity::UnitSystem;
 
 /// What a plan comes to. A document says which of them it may hold.
@@ -57,7 +58,7 @@ pub struct Finding {
     /// How much it weighs: `no-go`, `caution` or `note`.
     pub level: FindingLevel,
     /// The code of what was found; a later version may have others.
-    #[schemars(extend("examples" = CODES))]
+    #[schemars(extend("anyOf" = these_or_later(MEANINGS)))]
     pub code: String,
     /// About whom; null for the whole team.
     #[serde(deserialize_with = "nullable")]

@@ -4,13 +4,14 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::super::change;
+use super::codes::these_or_later;
 use super::finite::{NotFinite, finite};
 use super::nullable::nullable;
 use super::team::PonyVerdict;
 use super::trouble::{Late, LostGas};
 use super::verdict::Verdict;
 use crate::briefing::Briefing;
-use crate::finding::CODES;
+use crate::finding::MEANINGS;
 use crate::whatif;
 
 /// The dive as planned, and each change with what comes of it.
@@ -79,7 +80,7 @@ pub struct Outcome {
 #[non_exhaustive]
 pub struct NoGo {
     /// The code of what was found; a later version may have others.
-    #[schemars(extend("examples" = CODES))]
+    #[schemars(extend("anyOf" = these_or_later(MEANINGS)))]
     pub code: String,
     /// About whom; null for the whole team.
     #[serde(deserialize_with = "nullable")]
