@@ -18,14 +18,14 @@ pub(super) fn read(
 ) -> Option<AscentRules> {
     let mut rules = standard;
     let Some(table) = reader.section(root, &top::ASCENT_TABLE) else {
-        return (!root.has("ascent")).then_some(rules);
+        return (!root.has(top::ASCENT_TABLE.name)).then_some(rules);
     };
     if let Some(rate) = reader.quantity(&table, &keys::RATE_UP) {
         rules.rate = Speed::from_m_min(rate.value);
     }
     rules.spacing = spacing(reader, &table).unwrap_or(rules.spacing);
     rules.last_stop = last_stop(reader, &table, rules.spacing).unwrap_or(rules.last_stop);
-    if table.has("safety_stop") {
+    if table.has(keys::SAFETY.name) {
         rules.safety_stop = safety_stop(reader, &table, rules.safety_stop);
     }
     Some(rules)
@@ -88,15 +88,15 @@ fn safety_stop(
     ascent: &Table<'_>,
     standard: Option<SafetyStop>,
 ) -> Option<SafetyStop> {
-    let value = ascent.value("safety_stop")?;
+    let value = ascent.value(keys::SAFETY.name)?;
     if value.get_ref().as_bool() == Some(false) {
         return None;
     }
     if !value.get_ref().is_table() {
         reader.refuse_at(
-            ascent.place_of("safety_stop"),
+            ascent.place_of(keys::SAFETY.name),
             &ascent.name,
-            Some("safety_stop"),
+            Some(keys::SAFETY.name),
             format!("`safety_stop` is {}", describe(value.get_ref())),
             format!("{SAFETY_STOP_EXAMPLE}, or false for none, without quotes"),
             None,

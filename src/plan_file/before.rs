@@ -102,8 +102,15 @@ fn divers(reader: &mut Reader, table: &Table<'_>, team: &Team) -> Option<Vec<Str
             other => describe(other),
         };
         let message = format!("`divers` is {what}");
-        let place = table.place_of("divers");
-        reader.refuse_at(place, &table.name, Some("divers"), message, accepted, None);
+        let place = table.place_of(keys::WHO.name);
+        reader.refuse_at(
+            place,
+            &table.name,
+            Some(keys::WHO.name),
+            message,
+            accepted,
+            None,
+        );
         return None;
     };
     let mut divers: Vec<String> = Vec::new();
@@ -111,7 +118,7 @@ fn divers(reader: &mut Reader, table: &Table<'_>, team: &Team) -> Option<Vec<Str
         let given = Given {
             value: (),
             at: Place::Span(item.span()),
-            key: "divers",
+            key: keys::WHO.name,
         };
         let Some(name) = item.get_ref().as_str().map(str::trim).map(composed) else {
             let message = format!("`divers` holds {}", describe(item.get_ref()));
@@ -127,7 +134,7 @@ fn divers(reader: &mut Reader, table: &Table<'_>, team: &Team) -> Option<Vec<Str
             // Where a name could not be read, that has been said.
             let meant = nearest(&name, names.iter().map(String::as_str)).map(str::to_owned);
             let message = format!("`divers`: nobody in the team is called \"{name}\"");
-            let key = Some("divers");
+            let key = Some(keys::WHO.name);
             reader.refuse_at(given.at, &table.name, key, message, &accepted, meant);
         }
     }

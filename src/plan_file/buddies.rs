@@ -1,5 +1,6 @@
 //! Who is whose buddy.
 
+use super::keys::team as keys;
 use super::reader::{Given, Reader};
 use crate::quantity::nearest;
 
@@ -24,7 +25,7 @@ pub(super) fn check(reader: &mut Reader, links: &[Link], names: &[String], are_a
             let message = format!("nobody is called \"{buddy}\"");
             let meant = nearest(buddy, names.iter().map(String::as_str)).map(str::to_owned);
             let known = names.join(", ");
-            let (place, key) = (link.buddy.at.clone(), Some("buddy"));
+            let (place, key) = (link.buddy.at.clone(), Some(keys::BUDDY.name));
             reader.refuse_at(place, &link.table, key, message, known, meant);
         } else if *buddy == link.name {
             let message = format!("{buddy} cannot be their own buddy");

@@ -53,7 +53,11 @@ pub(super) fn read(
 
 /// Inner volume and working pressure, as far as they are given.
 fn size(reader: &mut Reader, table: &Table<'_>) -> (Option<WaterVolume>, Option<GaugePressure>) {
-    let what = match (table.has("size"), table.has("rated"), table.has("at")) {
+    let what = match (
+        table.has(keys::SIZE.name),
+        table.has(keys::RATED.name),
+        table.has(keys::AT.name),
+    ) {
         (true, false, has_at) => {
             let size = volume(reader, table, &keys::SIZE);
             let working = has_at.then(|| working_pressure(reader, table)).flatten();
@@ -65,7 +69,7 @@ fn size(reader: &mut Reader, table: &Table<'_>) -> (Option<WaterVolume>, Option<
         (false, true, false) => "`rated` is given without `at`",
         (false, false, true) => "`at` is given without `size` or `rated`",
     };
-    let keys = ["size", "rated", "at"];
+    let keys = [keys::SIZE.name, keys::RATED.name, keys::AT.name];
     if !keys.iter().any(|key| reader.is_misspelled(table, key)) {
         let place = Place::Span(table.span.clone());
         reader.refuse_at(place, &table.name, None, what, ACCEPTED, None);
@@ -80,8 +84,8 @@ fn fill(
     working: Option<GaugePressure>,
     instead: Option<&Given<&str>>,
 ) -> Option<GaugePressure> {
-    if !table.has("fill") && instead.is_none() {
-        reader.missing(table, "fill", FILL.describe());
+    if !table.has(keys::FILLED.name) && instead.is_none() {
+        reader.missing(table, keys::FILLED.name, FILL.describe());
     }
     let own = reader.quantity(table, &keys::FILLED);
     check_fill(reader, table, own.as_ref(), working);

@@ -67,17 +67,17 @@ fn decompression(reader: &mut Reader, table: &Table<'_>) -> Option<Vec<Mix>> {
         return Some(Vec::new());
     };
     let Some(items) = value.get_ref().as_array() else {
-        let place = table.place_of("decompression");
+        let place = table.place_of(keys::DECOMPRESSION.name);
         let message = format!(
             "`decompression` is {}, not a list",
             describe(value.get_ref())
         );
-        let key = Some("decompression");
+        let key = Some(keys::DECOMPRESSION.name);
         reader.refuse_at(place, &table.name, key, message, LIST_ACCEPTED, None);
         return None;
     };
     if let (Err(many), Some(beyond)) = (SWITCHES.check(items.len()), items.get(SWITCHES.most)) {
-        let (place, key) = (Place::Span(beyond.span()), Some("decompression"));
+        let (place, key) = (Place::Span(beyond.span()), Some(keys::DECOMPRESSION.name));
         let message = format!("{} {} are too many", many.count, many.what);
         reader.refuse_at(place, &table.name, key, message, SWITCHES.describe(), None);
     }
@@ -102,7 +102,7 @@ fn listed(
     let given = Given {
         value: (),
         at: Place::Span(item.span()),
-        key: "decompression",
+        key: keys::DECOMPRESSION.name,
     };
     let Some(name) = item.get_ref().as_str() else {
         let message = format!("`decompression` holds {}", describe(item.get_ref()));

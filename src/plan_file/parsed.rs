@@ -3,6 +3,7 @@
 use toml::Spanned;
 use toml::de::DeTable;
 
+use super::keys::{pencil, top};
 use super::lines::Lines;
 use super::problem::{Found, Place, PlanErrors, Raw};
 use super::slips::{in_words, spoils_the_rest};
@@ -61,7 +62,7 @@ pub(super) fn whole_file(message: impl Into<String>, accepted: impl Into<String>
 
 /// One problem in the place of many, where a whole plan is given as the record of a dive.
 pub(super) fn plan_for_record(root: &DeTable<'_>) -> Option<Raw> {
-    let (key, _) = root.get_key_value("profile")?;
+    let (key, _) = root.get_key_value(top::PROFILE_TABLE.name)?;
     Some(Raw {
         place: Place::Span(key.span()),
         ..whole_file(
@@ -76,7 +77,7 @@ pub(super) fn record_for_plan(root: &DeTable<'_>) -> Option<Raw> {
     let only_divers = root.len() == 1 && root.contains_key("diver");
     let divers = root.get("diver").filter(|_| only_divers)?;
     let divers = divers.get_ref().as_array()?;
-    let after = ["greatest_depth", "end_pressure"];
+    let after = [pencil::GREATEST.name, pencil::END.name];
     let mut tables = divers.iter().filter_map(|diver| diver.get_ref().as_table());
     let written = tables.find_map(|diver| after.iter().find_map(|key| diver.get_key_value(*key)));
     let (key, _) = written?;

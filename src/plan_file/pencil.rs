@@ -84,17 +84,17 @@ fn logs(reader: &mut Reader, root: &Table<'_>, text: &str, plan: &Plan) -> Optio
         "one [[diver]] for each who dived, with {}",
         keys::LOG.names().join(", ")
     );
-    if !root.has("diver") {
-        reader.missing(root, "diver", accepted);
+    if !root.has(keys::DIVERS.name) {
+        reader.missing(root, keys::DIVERS.name, accepted);
         return None;
     }
     let mut tables = reader.tables(root, &keys::DIVERS)?;
     if tables.is_empty() {
-        let place = root.place_of("diver");
+        let place = root.place_of(keys::DIVERS.name);
         reader.refuse_at(
             place,
             "",
-            Some("diver"),
+            Some(keys::DIVERS.name),
             "0 dives are in the record",
             accepted,
             None,
@@ -190,12 +190,12 @@ fn name(
         "a diver of the plan: {}",
         team().collect::<Vec<_>>().join(", ")
     );
-    if table.is_empty("name") {
+    if table.is_empty(keys::NAME.name) {
         reader.refuse_empty(table, "name", accepted);
         return None;
     }
-    if !table.has("name") {
-        reader.missing(table, "name", &accepted);
+    if !table.has(keys::NAME.name) {
+        reader.missing(table, keys::NAME.name, &accepted);
     }
     let given = reader.label(table, &keys::NAME)?;
     let name = &given.value;
@@ -205,7 +205,7 @@ fn name(
         reader.refuse_at(
             given.at,
             &table.name,
-            Some("name"),
+            Some(keys::NAME.name),
             message,
             accepted,
             meant,
@@ -240,8 +240,8 @@ fn check_way_down(
     if least.is_over(Time::from_min(bottom_time.value)) {
         let message = format!(
             "`bottom_time` is {}, too short to get down to {}",
-            table.written("bottom_time"),
-            table.written("greatest_depth")
+            table.written(keys::BOTTOM_TIME.name),
+            table.written(keys::GREATEST.name)
         );
         let accepted = format!(
             "at least {} min, which is going down at {FASTEST_DOWN} times the plan's {}",
@@ -262,8 +262,8 @@ fn average_depth(
     if greatest.is_some_and(|greatest| average.is_below(Depth::from_m(greatest.value))) {
         let message = format!(
             "`average_depth` is {}, deeper than `greatest_depth`, {}",
-            table.written("average_depth"),
-            table.written("greatest_depth")
+            table.written(keys::AVERAGE.name),
+            table.written(keys::GREATEST.name)
         );
         reader.refuse(
             &table.name,
@@ -289,8 +289,8 @@ fn check_pressures(
         return;
     }
     let (shown, start) = (
-        table.written("end_pressure"),
-        table.written("start_pressure"),
+        table.written(keys::END.name),
+        table.written(keys::START.name),
     );
     let message = if after.is_over(before) {
         format!(

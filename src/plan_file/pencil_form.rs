@@ -1,5 +1,6 @@
 //! The form of a pencil log, to be filled in after the dive.
 
+use super::keys::pencil as keys;
 use crate::plan::{Diver, Plan};
 use crate::quantity::show::Show;
 use crate::quantity::{GaugePressure, Kind, UnitSystem};
@@ -72,26 +73,29 @@ fn lines(plan: &Plan, diver: &Diver) -> [(&'static str, String, String); 9] {
     };
     let empty = |key, comment: String| (key, String::new(), comment);
     [
-        ("name", diver.name.clone(), String::new()),
-        empty("greatest_depth", format!("as \"{depth}\"")),
+        (keys::NAME.name, diver.name.clone(), String::new()),
+        empty(keys::GREATEST.name, format!("as \"{depth}\"")),
         empty(
-            "bottom_time",
+            keys::BOTTOM_TIME.name,
             "as \"27 min\", surface to leaving the last level".to_owned(),
         ),
-        ("time_in", time_in, about_time_in.to_owned()),
-        empty("time_out", "as \"10:22\"; may stay empty".to_owned()),
+        (keys::TIME_IN.name, time_in, about_time_in.to_owned()),
         empty(
-            "run_time",
+            keys::TIME_OUT.name,
+            "as \"10:22\"; may stay empty".to_owned(),
+        ),
+        empty(
+            keys::RUN_TIME.name,
             "as \"42 min\", surface to surface; may stay empty".to_owned(),
         ),
         (
-            "start_pressure",
+            keys::START.name,
             start_pressure(diver.cylinder.fill, gauge),
             "as planned: put it right".to_owned(),
         ),
-        empty("end_pressure", format!("as \"{end}\"")),
+        empty(keys::END.name, format!("as \"{end}\"")),
         empty(
-            "average_depth",
+            keys::AVERAGE.name,
             format!("as \"{average}\", if a computer shows it; may stay empty"),
         ),
     ]

@@ -58,8 +58,8 @@ fn check_written(
     if bottom_time.is_some_and(|bottom_time| bottom_time.is_over(written.value)) {
         let message = format!(
             "`run_time` is {}, less than `bottom_time`, {}",
-            table.written("run_time"),
-            table.written("bottom_time")
+            table.written(keys::RUN_TIME.name),
+            table.written(keys::BOTTOM_TIME.name)
         );
         let accepted = "at least `bottom_time`, and 24 h at most";
         reader.refuse(&table.name, written, message, accepted);
@@ -79,7 +79,7 @@ fn check_against_clock(
     if longer.is_over(shorter + READ_TO) {
         let message = format!(
             "`run_time` is {}, and from `time_in` to `time_out` it is {} min",
-            table.written("run_time"),
+            table.written(keys::RUN_TIME.name),
             by_the_clock.as_min()
         );
         let accepted = "within a minute of each other, or one of the three left empty";
@@ -97,7 +97,7 @@ fn check_clock(
         let message = format!(
             "from `time_in` to `time_out` it is {} min, less than `bottom_time`, {}",
             by_the_clock.value.as_min(),
-            table.written("bottom_time")
+            table.written(keys::BOTTOM_TIME.name)
         );
         let accepted = "at least `bottom_time` later than `time_in`";
         reader.refuse(&table.name, by_the_clock, message, accepted);

@@ -38,10 +38,13 @@ pub(super) fn read(
         let accepted = format!("a table [profile] with {}", wanted(PROFILE_LEVELS));
         if root.says_nothing() {
             let message = "the plan says nothing: `profile` is missing";
-            let (place, key) = (root.place_of("profile"), Some("profile"));
+            let (place, key) = (
+                root.place_of(top::PROFILE_TABLE.name),
+                Some(top::PROFILE_TABLE.name),
+            );
             reader.refuse_at(place, &root.name, key, message, accepted, None);
-        } else if !root.has("profile") {
-            reader.missing(root, "profile", accepted);
+        } else if !root.has(top::PROFILE_TABLE.name) {
+            reader.missing(root, top::PROFILE_TABLE.name, accepted);
         }
         return Profile {
             levels: None,
@@ -82,19 +85,19 @@ pub(super) fn levels(
     list: &str,
     overrides: &Overrides,
 ) -> Option<Levels> {
-    let square = table.has("depth") || table.has("bottom_time");
-    if square && table.has("level") {
+    let square = table.has(keys::ONE_DEPTH.name) || table.has(keys::BOTTOM_TIME.name);
+    if square && table.has(keys::LEVEL.name) {
         reader.refuse_at(
-            table.place_of("level"),
+            table.place_of(keys::LEVEL.name),
             &table.name,
-            Some("level"),
+            Some(keys::LEVEL.name),
             "`depth` or `bottom_time` is given, and levels too",
             wanted(list),
             None,
         );
         return None;
     }
-    if table.has("level") {
+    if table.has(keys::LEVEL.name) {
         let levels = listed_levels(reader, table, list)?;
         let levels = at_the_days_depth(reader, table, levels, overrides)?;
         left_at_the_days_time(reader, table, levels, overrides)
@@ -160,7 +163,7 @@ fn listed_levels(reader: &mut Reader, profile: &Table<'_>, list: &str) -> Option
     }
     let levels: Levels = levels.into_iter().collect::<Option<_>>()?;
     if levels.is_empty() {
-        let (place, key) = (profile.place_of("level"), Some("level"));
+        let (place, key) = (profile.place_of(keys::LEVEL.name), Some(keys::LEVEL.name));
         let accepted = format!("one {list} or more");
         reader.refuse_at(
             place,
@@ -195,7 +198,7 @@ fn at_the_days_depth(
     };
     level.value.depth = Depth::from_m(depth.value);
     level.at = depth.at;
-    level.key = "depth";
+    level.key = keys::ONE_DEPTH.name;
     Some(levels)
 }
 
@@ -225,7 +228,7 @@ fn cut_or_stretch(levels: &mut Levels, bottom_time: &Given<f64>) {
         if index + 1 == count || !left.is_over(time) {
             level.value.time = left;
             level.at = bottom_time.at.clone();
-            level.key = "bottom_time";
+            level.key = keys::BOTTOM_TIME.name;
             levels.truncate(index + 1);
             return;
         }
@@ -237,9 +240,13 @@ fn cut_or_stretch(levels: &mut Levels, bottom_time: &Given<f64>) {
 fn swim(reader: &mut Reader, profile: &Table<'_>, current: Option<Speed>) -> Option<SwimPlan> {
     let speed = reader.quantity(profile, &keys::SWIM);
     let out = reader.word(profile, &keys::OUT);
-    let (has_speed, has_out) = (profile.has("swim_speed"), profile.has("out"));
+    let (has_speed, has_out) = (profile.has(keys::SWIM.name), profile.has(keys::OUT.name));
     if (has_speed || has_out) && current.is_none() {
-        let key = if has_speed { "swim_speed" } else { "out" };
+        let key = if has_speed {
+            keys::SWIM.name
+        } else {
+            keys::OUT.name
+        };
         reader.refuse_at(
             profile.place_of(key),
             &profile.name,
@@ -251,11 +258,11 @@ fn swim(reader: &mut Reader, profile: &Table<'_>, current: Option<Speed>) -> Opt
     } else if has_speed && !has_out {
         reader.missing(
             profile,
-            "out",
+            keys::OUT.name,
             "\"with\" or \"against\": how the dive goes out in the current",
         );
     } else if has_out && !has_speed {
-        reader.missing(profile, "swim_speed", SWIM_SPEED.describe());
+        reader.missing(profile, keys::SWIM.name, SWIM_SPEED.describe());
     }
     Some(SwimPlan {
         current: current?,

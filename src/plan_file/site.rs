@@ -28,8 +28,8 @@ pub(super) fn read(reader: &mut Reader, root: &Table<'_>, overrides: &Overrides)
 fn arrival(reader: &mut Reader, table: &Table<'_>) -> Option<Arrival> {
     let arrived = reader.quantity(table, &keys::SITE_ARRIVED);
     let home = reader.quantity(table, &keys::HOME_ALTITUDE);
-    if table.has("home_altitude") && !table.has("arrived") {
-        reader.missing(table, "arrived", ARRIVED.describe());
+    if table.has(keys::HOME_ALTITUDE.name) && !table.has(keys::SITE_ARRIVED.name) {
+        reader.missing(table, keys::SITE_ARRIVED.name, ARRIVED.describe());
     }
     Some(Arrival {
         before_first_dive: Time::from_min(arrived?.value),
@@ -72,11 +72,11 @@ fn on_the_day(reader: &mut Reader, site: &mut Site, overrides: &Overrides) {
 fn air(reader: &mut Reader, table: &Table<'_>) -> (Option<Altitude>, Option<Pressure>) {
     let altitude = reader.quantity(table, &keys::SITE_ALTITUDE);
     let pressure = reader.quantity(table, &keys::SURFACE_PRESSURE);
-    if table.has("altitude") && table.has("surface_pressure") {
+    if table.has(keys::SITE_ALTITUDE.name) && table.has(keys::SURFACE_PRESSURE.name) {
         reader.refuse_at(
-            table.place_of("surface_pressure"),
+            table.place_of(keys::SURFACE_PRESSURE.name),
             &table.name,
-            Some("surface_pressure"),
+            Some(keys::SURFACE_PRESSURE.name),
             "both `altitude` and `surface_pressure` are given",
             "one of the two",
             None,
@@ -88,10 +88,8 @@ fn air(reader: &mut Reader, table: &Table<'_>) -> (Option<Altitude>, Option<Pres
 }
 
 fn water_accepted() -> String {
-    format!(
-        "\"sea\", \"fresh\", \"en13319\" or a density, {}",
-        DENSITY.describe()
-    )
+    let names: Vec<String> = Water::names().map(|name| format!("\"{name}\"")).collect();
+    format!("{} or a density, {}", names.join(", "), DENSITY.describe())
 }
 
 fn water(reader: &mut Reader, table: &Table<'_>) -> Option<Water> {
@@ -111,7 +109,7 @@ fn water_of(reader: &mut Reader, table: &str, given: &Given<&str>) -> Option<Wat
     if named.is_none() {
         let meant = nearest(text, Water::names()).map(str::to_owned);
         let message = format!("`water` is \"{text}\"");
-        let (place, key) = (given.at.clone(), Some("water"));
+        let (place, key) = (given.at.clone(), Some(keys::WATER.name));
         reader.refuse_at(place, table, key, message, water_accepted(), meant);
     }
     named

@@ -65,8 +65,8 @@ pub(super) fn read(
 }
 
 fn name(reader: &mut Reader, table: &Table<'_>, names: &mut Vec<String>) -> Option<String> {
-    if !table.has("name") {
-        reader.missing(table, "name", "the diver's name, as \"Ines\"");
+    if !table.has(keys::NAME.name) {
+        reader.missing(table, keys::NAME.name, "the diver's name, as \"Ines\"");
     }
     let name = reader.label(table, &keys::NAME)?;
     if names.contains(&name.value) {
@@ -85,9 +85,9 @@ fn diver(
     gases: &Gases,
 ) -> Option<Diver> {
     let cylinder = cylinder::under(reader, table, &keys::CYLINDER, fill);
-    if !table.has("cylinder") {
+    if !table.has(keys::CYLINDER.name) {
         let accepted = format!("{{ … }} with {}", cylinder::ACCEPTED);
-        reader.missing(table, "cylinder", accepted);
+        reader.missing(table, keys::CYLINDER.name, accepted);
     }
     let breathing = breathing(reader, table, cylinder.as_ref());
     let gas = own_gas(reader, table, gases);
@@ -125,7 +125,7 @@ fn own_gas(reader: &mut Reader, table: &Table<'_>, gases: &Gases) -> Option<Mix>
     } else {
         return Some(gas);
     };
-    let (place, key) = (table.place_of("gas"), Some("gas"));
+    let (place, key) = (table.place_of(keys::OWN_GAS.name), Some(keys::OWN_GAS.name));
     let accepted = "air or nitrox, as \"EAN32\", in a plan without helium";
     reader.refuse_at(place, &table.name, key, message, accepted, None);
     None
@@ -147,8 +147,8 @@ fn breathing(
         BREATHING.describe(),
         PRESSURE_RATE.example
     );
-    if !table.has("sac") {
-        reader.missing(table, "sac", accepted);
+    if !table.has(keys::SAC.name) {
+        reader.missing(table, keys::SAC.name, accepted);
         return None;
     }
     let given = reader.quantity_text(table, &keys::SAC)?;
@@ -188,8 +188,8 @@ fn stages(reader: &mut Reader, table: &Table<'_>, decompression: Option<&[Mix]>)
 }
 
 fn stage_gas(reader: &mut Reader, stage: &Table<'_>, decompression: Option<&[Mix]>) -> Option<Mix> {
-    if !stage.has("gas") {
-        reader.missing(stage, "gas", Mix::ACCEPTED);
+    if !stage.has(keys::OWN_GAS.name) {
+        reader.missing(stage, keys::OWN_GAS.name, Mix::ACCEPTED);
     }
     let gas = reader.mix(stage, &keys::OWN_GAS)?;
     if let Some(planned) = decompression
@@ -201,7 +201,7 @@ fn stage_gas(reader: &mut Reader, stage: &Table<'_>, decompression: Option<&[Mix
             names => format!("what [gas] lists as `decompression`: {}", names.join(", ")),
         };
         let message = format!("a stage cylinder of {gas}, which the plan never breathes");
-        let (place, key) = (stage.place_of("gas"), Some("gas"));
+        let (place, key) = (stage.place_of(keys::OWN_GAS.name), Some(keys::OWN_GAS.name));
         reader.refuse_at(place, &stage.name, key, message, accepted, None);
     }
     Some(gas)
