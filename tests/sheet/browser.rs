@@ -24,7 +24,7 @@ pub(crate) fn browser(test: &str) -> Option<PathBuf> {
     let missing = readers.into_iter().find(|name| found(name).is_none());
     let reason = match (&browser, missing) {
         (Some(_), None) => return browser,
-        (None, _) => "no chromium",
+        (None, _) => "chromium",
         (_, Some(name)) => name,
     };
     let line =

@@ -147,3 +147,53 @@ fn a_way_up_too_long_for_one_slate_goes_on_on_another() {
         assert!(page.has("The long slope"));
     }
 }
+
+/// No browser is asked how large its letters are.
+#[test]
+fn letters_wider_and_higher_than_counted_on_take_another_page_and_nothing_is_lost() {
+    let Some(browser) = browser("wide letters") else {
+        return;
+    };
+    let plan = WALL.to_owned() + &team(&short_names(8), PONY);
+    let (html, _) = ran_on("wide", &plan, &["sheet", "PLAN"]);
+    let pages = |wider: &str, line: &str| {
+        let html = html.replace(
+            "body{margin:0;",
+            &format!("body{{margin:0;letter-spacing:{wider};"),
+        );
+        let html = html.replace("line-height:1.17", &format!("line-height:{line}"));
+        printed(&browser, "wide", &html)
+    };
+    assert_eq!(pages("0", "1.17").len(), 1);
+    let wide = pages(".05em", "1.4");
+    assert_eq!(wide.len(), 2);
+    for page in &wide {
+        page.check("wide", SHEET);
+        let heads = page.words.iter().filter(|word| word.text == "GO");
+        assert_eq!(heads.count(), 2);
+    }
+    all_is_said("wide", &plan, &wide);
+}
+
+#[test]
+fn words_without_end_are_broken_and_stay_on_the_page() {
+    let names: Vec<String> = ["W", "M", "海", "Ж", "i", "@", "م", "🤿"]
+        .iter()
+        .map(|letter| letter.repeat(40))
+        .collect();
+    let title = format!("title = \"{}\"", "W".repeat(200));
+    let plan = WALL.replace("title = \"The outer wall of the old harbour\"", &title);
+    let plan = plan + &team(&names, PONY);
+    for form in [&[][..], &["--skipper"], &["--slate"]] {
+        let Some(browser) = browser("words without end") else {
+            return;
+        };
+        let (html, _) = ran_on("endless", &plan, &[&["sheet", "PLAN"], form].concat());
+        let pages = printed(&browser, "endless", &html);
+        assert!(pages.len() <= 2, "{form:?}: {} pages", pages.len());
+        let margin = if form == ["--slate"] { 16.5 } else { SHEET };
+        for page in &pages {
+            page.check(&format!("endless {form:?}"), margin);
+        }
+    }
+}
