@@ -18,4 +18,5 @@ mod late;
 mod lost_gas;
 mod lost_stage;
 mod mass;
+mod straight_up;
 mod ties;
