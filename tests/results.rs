@@ -66,29 +66,37 @@ fn the_diver_at_each_segment_s_end_is_the_diver_who_has_flown_it() {
 
 #[test]
 fn a_no_stop_limit_names_the_compartment_that_is_full_on_surfacing() {
-    let rules = DiveRules::default();
-    let (set, surface) = (&rules.compartments, rules.environment.surface());
-    let clean = Tissues::clean(surface);
-    for metres in [12.0, 18.0, 24.0, 30.0, 42.0] {
-        let limit = no_stop_limit(&rules, &clean, Depth::from_m(metres)).unwrap();
-        let Reach::Until(time) = limit.reach else {
-            panic!("{metres} m: {:?}", limit.reach);
+    for (gas, depths) in [
+        ("air", &[12.0, 18.0, 24.0, 30.0, 42.0][..]),
+        (
+            "18/45",
+            &[12.0, 15.0, 18.0, 21.0, 24.0, 30.0, 36.0, 42.0][..],
+        ),
+    ] {
+        let rules = DiveRules {
+            bottom_gas: gas.parse().unwrap(),
+            ..DiveRules::default()
         };
-        assert!(
-            (limit.leaving.run_time - (RunTime::SPLASH + time))
-                .as_min()
-                .abs()
-                < 1e-9
-        );
-        let over = |index: usize| {
-            let may = limit
-                .surfacing
-                .limit_bar(set, index, surface, rules.factors.high());
-            limit.surfacing.loadings()[index].total_bar() - may
-        };
-        assert!(over(limit.compartment).abs() < 1e-8, "{metres} m");
-        assert!((0..16).all(|index| over(index) < 1e-8), "{metres} m");
+        let (set, surface) = (&rules.compartments, rules.environment.surface());
+        let clean = Tissues::clean(surface);
+        for metres in depths {
+            let limit = no_stop_limit(&rules, &clean, Depth::from_m(*metres)).unwrap();
+            let Reach::Until(time) = limit.reach else {
+                panic!("{gas} {metres} m: {:?}", limit.reach);
+            };
+            let left = limit.leaving.run_time - (RunTime::SPLASH + time);
+            assert!(left.as_min().abs() < 1e-9);
+            let over = |index: usize| {
+                let high = rules.factors.high();
+                let may = limit.surfacing.limit_bar(set, index, surface, high);
+                limit.surfacing.loadings()[index].total_bar() - may
+            };
+            assert!(over(limit.compartment).abs() < 1e-8, "{gas} {metres} m");
+            assert!((0..16).all(|index| over(index) < 1e-8), "{gas} {metres} m");
+        }
     }
+    let rules = DiveRules::default();
+    let clean = Tissues::clean(rules.environment.surface());
     // Where nothing is reached, or even touching it is too much, it is the one that comes nearest.
     let shallow = no_stop_limit(&rules, &clean, Depth::from_m(5.0)).unwrap();
     assert_eq!((shallow.reach, shallow.time()), (Reach::Unlimited, None));

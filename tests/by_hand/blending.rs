@@ -178,3 +178,39 @@ fn quantities_that_nobody_fills_at_are_refused() {
         assert!(words.contains("pressure at the surface"), "{words}");
     }
 }
+
+/// A hundred-millionth of a bar: far more than rounding, far below any gauge.
+const NOTHING_BAR: f64 = 1e-8;
+
+#[test]
+fn what_no_gauge_shows_is_neither_missing_nor_too_much() {
+    for before in [200.0 - NOTHING_BAR, 200.0 + NOTHING_BAR] {
+        let got = blend(&asked(held(before, "EAN32"), held(200.0, "EAN32"))).unwrap();
+        assert_eq!(got.steps, [], "{before}");
+    }
+    for (before, steps) in [(199.9, 2), (200.1, 0)] {
+        let got = blend(&asked(held(before, "EAN32"), held(200.0, "EAN32")));
+        assert_eq!(got.map_or(0, |got| got.steps.len()), steps, "{before}");
+    }
+}
+
+#[test]
+fn who_drains_to_what_just_works_is_told_so() {
+    // The least fill to which 150 bar before can be topped: less of it, and there is too much nitrogen.
+    let from = |before, bar| blend(&asked(held(before, "EAN32"), held(bar, "EAN36")));
+    let (mut too_little, mut enough) = (150.0_f64, 200.0_f64);
+    while too_little.next_up() < enough {
+        let middle = f64::midpoint(too_little, enough);
+        if from(150.0, middle).is_ok() {
+            enough = middle;
+        } else {
+            too_little = middle;
+        }
+    }
+    let drain_to = |bar| match from(170.0, bar).unwrap_err() {
+        BlendError::TooMuch { drain_to, .. } => drain_to.unwrap().as_bar(),
+        other => panic!("{other:?}"),
+    };
+    assert!(from(150.0, enough).is_ok() && from(150.0, too_little).is_err());
+    assert_eq!([drain_to(enough), drain_to(too_little)], [150.0, 149.0]);
+}

@@ -34,6 +34,11 @@ fn a_hang_asks_of_each_diver_the_way_up_and_its_minutes_on_the_own_gas() {
     assert_eq!(codes(&long), ["hang-short"]);
     assert_eq!(long.findings[0].diver.as_deref(), Some("Ben"));
     assert!(!long.is_go() && without.is_go());
+    // With 1120.4293 + 20 · 54.641007 = 2213.2495 L in 10 L, 224.2575 bar, there is a hang too.
+    let [(name, fill)] = &long.nearest_go.fills[..] else {
+        panic!("{:?}", long.nearest_go.fills);
+    };
+    assert_eq!((name.as_str(), fill.as_bar()), ("Ben", 225.0));
 }
 
 #[test]

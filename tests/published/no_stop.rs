@@ -7,8 +7,10 @@
 //! factors that are the default here it is stricter than the table.
 //! What this model says to the tenth of a minute is held in `tests/regression.rs`.
 
-use hangbar::dive::NAVY_AIR_LIMITS;
-use hangbar::quantity::{Depth, Time};
+use hangbar::dive::{LimitColumn, NAVY_AIR_LIMITS, published_limits};
+use hangbar::quantity::{Depth, Pressure, Time};
+use hangbar::site::{Environment, Mix, Water};
+use hangbar::tissue::GradientFactors;
 
 use crate::checks::{EXACT, assert_between, assert_close};
 use crate::dives::{imperial, limit_min};
@@ -38,6 +40,28 @@ fn the_librarys_limits_of_the_navy_are_those_of_the_chart() {
         assert_close(&what, CHART, held.depth.as_ft(), feet, EXACT);
         assert_close(&what, CHART, held.time.as_min(), minutes, EXACT);
     }
+}
+
+#[test]
+fn the_chart_is_for_air_in_the_sea_at_sea_level_alone() {
+    let stands = |surface_bar, water, gases: &[Mix]| {
+        let site = Environment::new(Pressure::from_bar(surface_bar), water);
+        let column = |gas: &Mix| LimitColumn {
+            gas: *gas,
+            factors: GradientFactors::default(),
+        };
+        let columns: Vec<LimitColumn> = gases.iter().map(column).collect();
+        !published_limits(&site, &columns).is_empty()
+    };
+    let nitrox = Mix::nitrox(32.0).expect("a mix");
+    assert!(stands(1.01325, Water::Sea, &[nitrox, Mix::AIR]));
+    assert!(!stands(1.01325, Water::Sea, &[nitrox]));
+    // A lake at the sea, and a sea in the mountains.
+    assert!(!stands(1.01325, Water::Fresh, &[Mix::AIR]));
+    assert!(!stands(0.85, Water::Sea, &[Mix::AIR]));
+    // 1 % of 1.01325 bar are 0.0101.
+    assert!(stands(1.022, Water::Sea, &[Mix::AIR]));
+    assert!(!stands(1.025, Water::Sea, &[Mix::AIR]));
 }
 
 #[test]
