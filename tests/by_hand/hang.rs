@@ -1,6 +1,9 @@
 //! A hang at the end.
 
 use approx::assert_abs_diff_eq;
+use hangbar::briefing::brief;
+use hangbar::gas::WorseBecause;
+use hangbar::plan_file::read;
 
 use crate::pencil::{BAR, LITRES, briefed, codes};
 
@@ -85,4 +88,33 @@ fn a_hang_is_drawn_from_the_main_cylinder_even_where_a_stage_is_breathed() {
         epsilon = LITRES
     );
     assert_eq!(plain.divers[0].stages, hanging.divers[0].stages);
+}
+
+/// Left after 25 min at 24 m the dive makes stops and switches to EAN50, which spares the main
+/// cylinder the long safety stop; left a little earlier it does not. One stretch of minutes, one reason.
+#[test]
+fn shorter_dives_that_switch_to_no_gas_are_told_as_one_stretch() {
+    let left_after = |minutes: u32| {
+        let text = format!(
+            "[profile]\ndepth = \"24 m\"\nbottom_time = \"{minutes} min\"\n\
+             [ascent]\nsafety_stop = {{ depth = \"5 m\", time = \"8 min\" }}\n\
+             [gas]\ndecompression = [\"EAN50\"]\n\
+             [reserve]\nfloor = \"0 bar\"\nhang = {{ depth = \"5 m\", time = \"20 min\" }}\n\
+             [[diver]]\nname = \"Ines\"\nsac = \"20 L/min\"\n\
+             cylinder = {{ size = \"12 L\", fill = \"200 bar\" }}\n\
+             stage = [{{ gas = \"EAN50\", size = \"7 L\", fill = \"200 bar\" }}]\n"
+        );
+        brief(read(&text).unwrap()).unwrap()
+    };
+    let [run] = left_after(25).limits[0].shorter_is_worse[..] else {
+        panic!("{:?}", left_after(25).limits[0]);
+    };
+    assert!(run.from_min < run.to_min && run.to_min == 24, "{run:?}");
+    assert!(matches!(run.cause, WorseBecause::NoSwitch(gas) if gas.to_string() == "EAN50"));
+    for minutes in run.from_min - 3..=25 {
+        let dive = left_after(minutes);
+        let is_worse = (run.from_min..=run.to_min).contains(&minutes);
+        assert_eq!(dive.divers[0].reserve_holds(), !is_worse, "{minutes} min");
+        assert_eq!(dive.schedule.staged, minutes == 25, "{minutes} min");
+    }
 }

@@ -153,3 +153,89 @@ fn a_dive_that_breathes_no_decompression_gas_can_lose_none() {
     let unused = briefed(&[("[model]", "[gas]\ndecompression = [\"EAN50\"]\n[model]")]);
     assert!(unused.lost_stages.is_empty());
 }
+
+/// Ada on two levels with EAN50 and oxygen for the way up, 30 L on the back.
+fn on_two_levels(deep: (u32, u32), shallow: (u32, u32), oxygen: &str) -> Briefing {
+    let profile = format!(
+        "[[profile.level]]\ndepth = \"{} m\"\ntime = \"{} min\"\n\
+         [[profile.level]]\ndepth = \"{} m\"\ntime = \"{} min\"",
+        deep.0, deep.1, shallow.0, shallow.1
+    );
+    let stages = format!(
+        "cylinder = {{ size = \"30 L\", fill = \"230 bar\" }}\n\
+         stage = [{{ gas = \"EAN50\", size = \"12 L\", fill = \"200 bar\" }}, \
+         {{ gas = \"oxygen\", {oxygen}, fill = \"100 bar\" }}]"
+    );
+    briefed(&[
+        ("[profile]", "[profile]\nstaged = true"),
+        ("depth = \"18 m\"", ""),
+        ("bottom_time = \"20 min\"", &profile),
+        (
+            "[model]",
+            "[gas]\ndecompression = [\"EAN50\", \"oxygen\"]\n[model]",
+        ),
+        (
+            "cylinder = { size = \"12 L\", fill = \"200 bar\" }",
+            &stages,
+        ),
+    ])
+}
+
+/// What Ada, at 22.5 L/min, has to spare at the end of each level without EAN50: in the main cylinder,
+/// and of oxygen.
+fn to_spare(briefing: &Briefing) -> Vec<(f64, f64)> {
+    let oxygen = "oxygen".parse().unwrap();
+    let rules = briefing.plan.rules();
+    let [lost, _] = &briefing.lost_stages[..] else {
+        panic!("two gases");
+    };
+    assert_eq!(lost.gas.to_string(), "EAN50");
+    let levels = lost.moments.iter().zip(&briefing.divers[0].levels);
+    let spare = levels.map(|(moment, level)| {
+        let breathed = |gas| {
+            let way_up = moment.way_up.as_ref().unwrap().full.iter();
+            let of_gas = way_up.filter(|segment| segment.gas == gas);
+            let sum = of_gas.map(|segment| segment.exposure(&rules.environment).as_atm_min());
+            22.5 * sum.sum::<f64>()
+        };
+        let stages = briefing.divers[0].stages.iter();
+        let oxygen_held = stages
+            .filter(|stage| stage.gas == oxygen)
+            .map(|stage| stage.have.as_l());
+        (
+            level.contents.as_l() - breathed(rules.bottom_gas),
+            oxygen_held.sum::<f64>() - breathed(oxygen),
+        )
+    });
+    spare.collect()
+}
+
+#[test]
+fn the_level_from_which_another_gas_is_too_little_is_worse_than_one_that_asks_more_of_the_main_cylinder()
+ {
+    let briefing = on_two_levels((40, 25), (12, 60), "size = \"3 L\"");
+    let [deep, shallow] = to_spare(&briefing)[..] else {
+        panic!("two levels");
+    };
+    assert!(
+        deep.0 > shallow.0 && shallow.0 > 0.0,
+        "{deep:?} {shallow:?}"
+    );
+    assert!(deep.1 < 0.0 && shallow.1 > 0.0, "{deep:?} {shallow:?}");
+    let ada = &briefing.lost_stages[0].divers[0];
+    assert_eq!(ada.moment, 0);
+    assert!(!ada.ending.is_covered());
+}
+
+#[test]
+fn of_levels_that_are_covered_the_one_with_least_to_spare_is_told() {
+    let briefing = on_two_levels((40, 20), (21, 4), "size = \"12 L\"");
+    let [deep, shallow] = to_spare(&briefing)[..] else {
+        panic!("two levels");
+    };
+    assert!(deep.0 < shallow.0 && deep.0 > 0.0, "{deep:?} {shallow:?}");
+    assert!(deep.1 > 0.0 && shallow.1 > 0.0, "{deep:?} {shallow:?}");
+    let ada = &briefing.lost_stages[0].divers[0];
+    assert_eq!(ada.moment, 0);
+    assert!(ada.ending.is_covered());
+}

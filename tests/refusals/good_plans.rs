@@ -140,3 +140,22 @@ fn every_key_of_a_good_plan_with_a_current_a_hang_buddies_and_a_boat_arrives_in_
     let emergency = plan.surface().emergency.as_deref();
     assert_eq!(emergency, Some("harbour radio, channel 12"));
 }
+
+#[test]
+fn a_plan_asks_for_stops_where_it_says_so_or_brings_a_gas_for_them() {
+    let asks = |staged: &str, gas: &str| {
+        let text =
+            format!("[profile]\ndepth = \"18 m\"\nbottom_time = \"20 min\"\n{staged}\n{gas}");
+        read(&text).unwrap().asks_for_stops()
+    };
+    let (staged, gas) = ("staged = true", "[gas]\ndecompression = [\"EAN50\"]");
+    assert_eq!(
+        [
+            asks("", ""),
+            asks(staged, ""),
+            asks("", gas),
+            asks(staged, gas)
+        ],
+        [false, true, true, true]
+    );
+}
