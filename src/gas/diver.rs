@@ -311,3 +311,36 @@ struct Minimum {
     /// The greatest over them, the floor included.
     volume: FreeVolume,
 }
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+    use super::DiverGas;
+    use crate::gas::bottom_times::{BottomTimes, Left};
+    use crate::gas::cylinders::DiverCylinders;
+    use crate::gas::need::LevelEnd;
+    use crate::plan_file::read;
+    use crate::quantity::FreeVolume;
+
+    #[test]
+    fn what_is_just_enough_is_not_gone_before_the_surface() {
+        let text = "[profile]\ndepth = \"18 m\"\nbottom_time = \"20 min\"\n[[diver]]\nname = \"Ada\"\n\
+                    sac = \"15 L/min\"\ncylinder = { size = \"12 L\", fill = \"200 bar\" }";
+        let plan = read(text).unwrap();
+        let (schedule, sort_out) = (plan.fly().unwrap(), plan.reserve().sort_out);
+        let ends = LevelEnd::of_each(plan.rules(), sort_out, &schedule).unwrap();
+        let mut times = BottomTimes::new(plan.rules(), sort_out, &schedule, &ends);
+        let Left::At(cut) = times.left_at(schedule.leave_bottom()) else {
+            panic!("a level");
+        };
+        let breathed = plan.divers()[0].breathing * cut.whole();
+        let runs_empty = |litres: f64| {
+            let mut cylinders = DiverCylinders::of_each(&plan);
+            cylinders[0].start = FreeVolume::from_l(litres);
+            DiverGas::new(&plan, &schedule, &ends, &cylinders[0], 0).runs_empty(&cut)
+        };
+        assert!(!runs_empty(breathed.as_l()) && !runs_empty(breathed.as_l().next_up()));
+        assert!(runs_empty(breathed.as_l().next_down()));
+    }
+}

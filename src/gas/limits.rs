@@ -167,3 +167,19 @@ impl WorseBecause {
         std::mem::discriminant(&self) == std::mem::discriminant(&other)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::WorseBecause;
+    use crate::site::Mix;
+
+    #[test]
+    fn minutes_of_two_reasons_are_two_stretches() {
+        let (switch, minutes) = (
+            WorseBecause::NoSwitch(Mix::OXYGEN),
+            WorseBecause::WholeMinutes,
+        );
+        assert!(switch.is_like(WorseBecause::NoSwitch(Mix::AIR)) && minutes.is_like(minutes));
+        assert!(!switch.is_like(minutes) && !minutes.is_like(switch));
+    }
+}

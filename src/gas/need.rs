@@ -220,3 +220,30 @@ pub(crate) fn exposure_until(
 ) -> AtmMinutes {
     main_exposure(rules, &until(segments, run_time))
 }
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+    use super::until;
+    use crate::plan_file::read;
+    use crate::quantity::{RunTime, Time};
+
+    /// Two levels: what begins when the first is left is no part of the way there.
+    #[test]
+    fn the_way_up_to_a_moment_ends_with_what_ends_then() {
+        let text = "[[profile.level]]\ndepth = \"18 m\"\ntime = \"20 min\"\n\
+                    [[profile.level]]\ndepth = \"9 m\"\ntime = \"20 min\"";
+        let way_down = read(text).unwrap().fly().unwrap().way_down;
+        assert_eq!(way_down.len(), 4);
+        for (parts, segment) in (1..).zip(&way_down) {
+            assert_eq!(until(&way_down, segment.end), way_down[..parts]);
+            let part = until(&way_down, segment.start + Time::from_min(0.5));
+            assert_eq!(part.len(), parts);
+            let last = part[parts - 1];
+            assert!((last.time().as_min() - 0.5).abs() < 1e-12);
+            assert!(last.to.is_at(segment.depth_at(last.end)));
+        }
+        assert!(until(&way_down, RunTime::SPLASH).is_empty());
+    }
+}

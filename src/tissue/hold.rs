@@ -196,3 +196,66 @@ impl Held {
         (now.min(then), now.max(then))
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::{Climb, WholeMinutes};
+    use crate::quantity::{Pressure, Time};
+    use crate::site::Mix;
+    use crate::tissue::{CompartmentSet, Exchange, Leg, Tissues};
+
+    /// With one inert gas the minutes that surely bar are all that do: those of a hold at 6 m before a
+    /// climb to 3 m, after an hour at 40 m on air, flown one by one.
+    #[test]
+    fn on_air_every_minute_that_bars_is_left_out_and_no_other() {
+        const MOST: u32 = 2_000;
+        let (set, air) = (CompartmentSet::default(), Mix::AIR);
+        let at = |metres: f64| Pressure::from_bar(1.0 + 0.1 * metres);
+        let deep =
+            Tissues::clean(at(0.0)).after(&set, air, at(40.0), at(40.0), Time::from_min(60.0));
+        let (leg, time, factor) = (
+            Leg {
+                mix: air,
+                from: at(6.0),
+                to: at(3.0),
+            },
+            Time::from_min(1.0 / 3.0),
+            0.6,
+        );
+        let exchange = Exchange::over(&set, time, false);
+        let climb = Climb {
+            leg,
+            exchange: &exchange,
+            factor,
+        };
+        let mut longest = 0;
+        for index in 0..16 {
+            let bars = |minutes: u32| {
+                let held = deep.after(
+                    &set,
+                    air,
+                    leg.from,
+                    leg.from,
+                    Time::from_min(f64::from(minutes)),
+                );
+                let there = held.after(&set, air, leg.from, leg.to, time);
+                there.loading(index).total_bar() > there.limit_bar(&set, index, leg.to, factor)
+            };
+            let barring = (0..=MOST).take_while(|minutes| bars(*minutes)).count();
+            let Some(further) = barring.checked_sub(1) else {
+                continue;
+            };
+            let mut minutes = WholeMinutes::new(&set);
+            for most in [MOST, 100, 37, 8, 7, 1] {
+                let sure = minutes.surely_barred(&deep, index, &climb, most);
+                assert_eq!(
+                    sure as usize,
+                    further.min(most as usize),
+                    "{index}, at most {most}"
+                );
+            }
+            longest = longest.max(further);
+        }
+        assert!(longest > 64, "{longest}");
+    }
+}

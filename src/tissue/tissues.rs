@@ -323,3 +323,56 @@ pub(super) fn limit_bar(
     let p = ambient.as_bar();
     p + factor * (a + p / b - p)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::{Loading, SURELY_BAR, Tissues, WITHIN_BAR, is_over_between, limit_bar};
+    use crate::quantity::{Pressure, Time};
+    use crate::site::Mix;
+    use crate::tissue::CompartmentSet;
+
+    #[test]
+    fn who_stays_for_ever_holds_what_is_breathed() {
+        let (set, ambient) = (CompartmentSet::default(), Pressure::from_bar(3.0));
+        for gas in ["air", "EAN32", "18/45", "21/79"] {
+            let mix: Option<Mix> = gas.parse().ok();
+            let mix = mix.unwrap_or(Mix::OXYGEN);
+            let weeks = Time::from_min(100_000.0);
+            let stayed = Tissues::clean(ambient).after(&set, mix, ambient, ambient, weeks);
+            let balance = Tissues::in_balance(mix, ambient);
+            for (one, other) in stayed.loadings().iter().zip(balance.loadings()) {
+                assert!((one.n2_bar - other.n2_bar).abs() < 1e-12, "{gas}");
+                assert!((one.he_bar - other.he_bar).abs() < 1e-12, "{gas}");
+            }
+        }
+    }
+
+    /// Who holds as much as the surroundings has a gradient of nothing, everywhere.
+    #[test]
+    fn of_compartments_with_the_same_gradient_the_fastest_leads() {
+        let ambient = Pressure::from_bar(1.0);
+        let held = Loading {
+            n2_bar: ambient.as_bar(),
+            he_bar: 0.0,
+        };
+        let gradient =
+            Tissues::from_loadings([held; 16]).gradient(&CompartmentSet::default(), ambient);
+        assert_eq!((gradient.index, gradient.fraction.abs()), (0, 0.0));
+    }
+
+    #[test]
+    fn a_compartment_bars_surely_only_where_no_rounding_could_let_it_go() {
+        let (set, ambient, factor) = (CompartmentSet::default(), Pressure::from_bar(1.3), 0.6);
+        let compartment = &set.compartments()[4];
+        let of = |n2_bar| Loading {
+            n2_bar,
+            he_bar: 0.0,
+        };
+        let limit = limit_bar(&of(1.0), compartment, ambient, factor);
+        let bars = |n2_bar| is_over_between(of(n2_bar), of(n2_bar), compartment, ambient, factor);
+        assert!(!bars(limit) && !bars(limit + 0.5 * WITHIN_BAR) && !bars(limit + WITHIN_BAR));
+        assert!(!bars(limit + WITHIN_BAR + 0.5 * SURELY_BAR));
+        assert!(!bars(limit + WITHIN_BAR + SURELY_BAR));
+        assert!(bars(limit + WITHIN_BAR + 2.0 * SURELY_BAR) && bars(limit + 0.1));
+    }
+}

@@ -4,6 +4,7 @@ use approx::assert_abs_diff_eq;
 use hangbar::briefing::{Briefing, brief};
 use hangbar::gas::{DiverBudget, LevelBudget};
 use hangbar::plan_file::{Overrides, read, read_with};
+use hangbar::quantity::RunTime;
 use hangbar::whatif::{BadFrom, Deviation, Ending, LATE_BOUND_MIN, deviate};
 
 use crate::pencil::{BAR, MINUTES, briefed, pencil_dive};
@@ -47,6 +48,27 @@ fn lateness_is_bad_from_the_minute_that_pencil_and_paper_say() {
     assert_eq!(late.divers[1].reserve_gone, BadFrom::Minute(6));
     assert_eq!(late.divers[1].empty, BadFrom::Minute(13));
     assert_eq!(late.divers[1].pony_stops, None);
+}
+
+#[test]
+fn the_turn_is_due_where_pencil_and_paper_say() {
+    // Ben turns at (579.2487 + 1973.8465)/2 = 1276.5476 L: 697.2989 are 34.864945 atm·min, 35.326905
+    // bar·min, 33.413655 of them at 2.81325 bar after the minute down. Ada turns at 1473.9323 L, after
+    // 894.6835 L, and leaves the bottom with less breathed.
+    let briefing = briefed(&[]);
+    let due = |briefing: &Briefing, diver: usize| briefing.divers[diver].turn_due;
+    assert_abs_diff_eq!(
+        due(&briefing, 1).unwrap().as_min(),
+        12.877243,
+        epsilon = MINUTES
+    );
+    assert_eq!(due(&briefing, 0), None);
+    // 40 bar of 12 L are 473.7232 L, less than the reserve: back at once, and not before.
+    let short = briefed(&[(
+        "size = \"12 L\", fill = \"200 bar\"",
+        "size = \"12 L\", fill = \"40 bar\"",
+    )]);
+    assert_eq!(due(&short, 0), Some(RunTime::SPLASH));
 }
 
 /// A plan of `plans/` as its text stands.

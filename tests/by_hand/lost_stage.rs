@@ -186,9 +186,7 @@ fn on_two_levels(deep: (u32, u32), shallow: (u32, u32), oxygen: &str) -> Briefin
 fn to_spare(briefing: &Briefing) -> Vec<(f64, f64)> {
     let oxygen = "oxygen".parse().unwrap();
     let rules = briefing.plan.rules();
-    let [lost, _] = &briefing.lost_stages[..] else {
-        panic!("two gases");
-    };
+    let lost = &briefing.lost_stages[0];
     assert_eq!(lost.gas.to_string(), "EAN50");
     let levels = lost.moments.iter().zip(&briefing.divers[0].levels);
     let spare = levels.map(|(moment, level)| {

@@ -56,10 +56,9 @@ fn at(rules: &DiveRules, start: &Tissues, levels: &[Level], run_time: RunTime) -
 }
 
 fn the_only_one(briefing: &Briefing) -> NotStraightUp {
-    let [between] = briefing.not_straight_up[..] else {
-        panic!("{:?}", briefing.not_straight_up);
-    };
-    between
+    let found = &briefing.not_straight_up;
+    assert_eq!(found.len(), 1, "{found:?}");
+    found[0]
 }
 
 #[test]
