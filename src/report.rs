@@ -23,6 +23,7 @@ mod lost_stages;
 mod mix;
 mod mix_sheet;
 mod part;
+mod only;
 mod rail;
 mod schema;
 mod sheet;
@@ -45,6 +46,7 @@ pub use mix::mix;
 pub use mix_sheet::{BlendWanted, GasWanted, MixAsked, MixAtDepth, MixError, MixLimit, MixSheet};
 pub use part::{Part, Topic};
 pub use schema::SchemaOf;
+pub use only::only;
 pub use sheet::{
     Air, Align, Block, CAUTIONS, Column, EquationLines, Grid, GridColumn, NO_BREAK, Report, Table,
     Tone,

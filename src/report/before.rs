@@ -268,7 +268,8 @@ pub(super) fn each_diver(rail: &Rail<'_>, report: &mut Report) {
         ("CNS", Align::Right),
         ("OTU", Align::Right),
     ]);
-    for (diver, own) in briefing.divers.iter().zip(&briefing.own) {
+    let each = briefing.divers.iter().zip(&briefing.own);
+    for (diver, own) in each.filter(|(diver, _)| rail.shows(&diver.name)) {
         let limit = own.limit.time();
         table.rows.push(vec![
             diver.name.clone(),

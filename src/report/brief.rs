@@ -253,7 +253,7 @@ impl<'a> Rail<'a> {
         }
     }
 
-    fn dive(&self, report: &mut Report) {
+    pub(super) fn dive(&self, report: &mut Report) {
         report.heading(match self.briefing.verdict() {
             Verdict::NoGo => "The dive as asked for, not to be dived",
             Verdict::Go | Verdict::ScheduleOnly => "The dive",

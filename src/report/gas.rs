@@ -33,7 +33,7 @@ pub(super) fn as_asked_for(rail: &Rail<'_>, report: &mut Report) {
         ("and\nmust have", Align::Right),
         ("back\naboard", Align::Right),
     ]);
-    for diver in &rail.briefing.divers {
+    for diver in rail.shown() {
         let gauge = rail.gauge_of(&diver.name);
         let Some(leaving) = diver.leaving() else {
             continue;
@@ -67,9 +67,10 @@ fn table(rail: &Rail<'_>, report: &mut Report) {
     ])
     .read_first(&["turn\nat", "minimum\ngas"]);
     let divers = rail.briefing.divers.iter().zip(&rail.briefing.limits);
+    let shown = divers.filter(|(diver, _)| rail.shows(&diver.name));
     table
         .rows
-        .extend(divers.map(|(diver, limits)| row(rail, diver, limits)));
+        .extend(shown.map(|(diver, limits)| row(rail, diver, limits)));
     report.table(table);
 }
 
@@ -126,9 +127,8 @@ fn sentences(rail: &Rail<'_>, report: &mut Report) {
             format!("Turn at the turn pressure, whatever the minute: {turn}.")
         }
     });
-    let each: Vec<String> = briefing
-        .divers
-        .iter()
+    let each: Vec<String> = rail
+        .shown()
         .map(|diver| {
             let gauge = rail.gauge_of(&diver.name);
             together(&diver.name, &gauge.pressure_up(diver.bottom_minimum()))
@@ -140,9 +140,8 @@ fn sentences(rail: &Rail<'_>, report: &mut Report) {
         each.join(", "),
     ));
     each_level(rail, report, "is left with at least");
-    let lighter: Vec<String> = briefing
-        .divers
-        .iter()
+    let lighter: Vec<String> = rail
+        .shown()
         .map(|diver| together(&diver.name, &rail.show.mass_up(diver.lighter)))
         .collect();
     report.paragraph(format!(
@@ -156,9 +155,8 @@ fn each_level(rail: &Rail<'_>, report: &mut Report, verb: &str) {
     let briefing = rail.briefing;
     let levels = briefing.schedule.level_ends.len();
     for index in 0..levels.saturating_sub(1) {
-        let each: Vec<String> = briefing
-            .divers
-            .iter()
+        let each: Vec<String> = rail
+            .shown()
             .filter_map(|diver| {
                 let level = diver.levels.get(index)?;
                 let minimum = rail.gauge_of(&diver.name).pressure_up(level.minimum_gas);
@@ -181,6 +179,7 @@ fn team(rail: &Rail<'_>) -> String {
     let mut sentence = longest_words(rail);
     if let Some(least) = briefing.least_to_spare()
         && briefing.divers.len() > 1
+        && rail.is_of_all()
         && let Some(level) = least
             .levels
             .iter()
@@ -194,7 +193,7 @@ fn team(rail: &Rail<'_>) -> String {
             least.name
         ));
     }
-    if let Some((name, limit)) = briefing.depth_limit() {
+    if let Some((name, limit)) = briefing.depth_limit().filter(|(name, _)| rail.shows(name)) {
         let limit = rail.show.depth_limit(limit);
         sentence.push_str(&format!(
             " {name} may go no deeper than {limit}, whatever the plan."
@@ -268,7 +267,7 @@ pub(super) fn hang(rail: &Rail<'_>, report: &mut Report) {
         ("and leaves\naboard", Align::Right),
         ("so leave the\nbottom with", Align::Right),
     ]);
-    for diver in &rail.briefing.divers {
+    for diver in rail.shown() {
         let gauge = rail.gauge_of(&diver.name);
         if let (Some(hang), Some(leaving)) = (&diver.hang, diver.leaving()) {
             let left = hang.left.map(|left| gauge.pressure_down(left));
@@ -285,11 +284,11 @@ pub(super) fn hang(rail: &Rail<'_>, report: &mut Report) {
 
 pub(super) fn stages(rail: &Rail<'_>, report: &mut Report) {
     let briefing = rail.briefing;
-    if briefing.divers.iter().all(|diver| diver.stages.is_empty()) {
+    if rail.shown().all(|diver| diver.stages.is_empty()) {
         return;
     }
     report.heading("Stage cylinders");
-    for diver in &briefing.divers {
+    for diver in rail.shown() {
         for stage in &diver.stages {
             let from = switch_depth(briefing.plan.rules(), stage.gas)
                 .map(|depth| format!(", never deeper than {}", rail.show.depth_limit(depth)));
@@ -314,6 +313,7 @@ pub(super) fn ponies(rail: &Rail<'_>, report: &mut Report) {
     let divers = briefing.divers.iter().zip(&briefing.limits);
     let sentences: Vec<String> = divers
         .zip(&briefing.lost_gas)
+        .filter(|((diver, _), _)| rail.shows(&diver.name))
         .filter_map(|((diver, limits), lost)| {
             let pony = diver.pony.as_ref()?;
             Some(pony_words(rail, (diver, limits), pony, lost.pony.as_ref()))

@@ -22,7 +22,7 @@ pub(super) fn lost_stages(rail: &Rail<'_>, report: &mut Report) {
         without(rail, report, lost);
     }
     let mut endings = briefing.lost_stages.iter().flat_map(|lost| &lost.divers);
-    if endings.any(|diver| misses_stops(&diver.ending)) {
+    if endings.any(|diver| rail.shows(&diver.name) && misses_stops(&diver.ending)) {
         report.paragraph(NEVER_A_PLAN);
     }
 }
@@ -39,8 +39,8 @@ fn misses_stops(ending: &WithoutStage) -> bool {
 fn without(rail: &Rail<'_>, report: &mut Report, lost: &LostStage) {
     for (index, moment) in lost.moments.iter().enumerate() {
         let divers = lost.divers.iter();
-        let divers: Vec<&DiverWithoutStage> =
-            divers.filter(|diver| diver.moment == index).collect();
+        let of_it = |diver: &&DiverWithoutStage| diver.moment == index && rail.shows(&diver.name);
+        let divers: Vec<&DiverWithoutStage> = divers.filter(of_it).collect();
         if !divers.is_empty() || lost.divers.is_empty() {
             report.paragraph(moment_words(rail, lost, moment));
         }

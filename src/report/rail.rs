@@ -3,6 +3,7 @@
 use super::sheet::{Report, Tone};
 use crate::briefing::Briefing;
 use crate::finding::Verdict;
+use crate::gas::DiverBudget;
 use crate::quantity::UnitSystem;
 use crate::quantity::show::Show;
 
@@ -10,6 +11,8 @@ pub(super) struct Rail<'a> {
     pub(super) briefing: &'a Briefing,
     pub(super) units: UnitSystem,
     pub(super) show: Show,
+    /// Of whom alone it is read out.
+    only: Option<&'a str>,
 }
 
 impl<'a> Rail<'a> {
@@ -18,7 +21,33 @@ impl<'a> Rail<'a> {
             briefing,
             units,
             show: Show(units),
+            only: None,
         }
+    }
+
+    /// One diver's part of it.
+    pub(super) const fn of_one(briefing: &'a Briefing, units: UnitSystem, name: &'a str) -> Self {
+        let whole = Self::new(briefing, units);
+        Self {
+            only: Some(name),
+            ..whole
+        }
+    }
+
+    /// Whether it is read out for everybody.
+    pub(super) const fn is_of_all(&self) -> bool {
+        self.only.is_none()
+    }
+
+    /// Whether a diver's figures are part of it.
+    pub(super) fn shows(&self, name: &str) -> bool {
+        self.only.is_none_or(|only| only == name)
+    }
+
+    /// The divers whose figures are part of it.
+    pub(super) fn shown(&self) -> impl Iterator<Item = &'a DiverBudget> {
+        let divers = self.briefing.divers.iter();
+        divers.filter(|diver| self.shows(&diver.name))
     }
 
     /// How a diver's pressures are shown: in the units of the own gauge.

@@ -7,7 +7,7 @@ use crate::finding::Finding;
 use crate::finding::Verdict;
 use crate::gas::{Rescue, RescueOutcome};
 use crate::quantity::show::{Show, minutes, minutes_down, minutes_up};
-use crate::whatif::{BadFrom, Deviation, LateTable, Outcome};
+use crate::whatif::{BadFrom, Deviation, DiverLate, LateTable, Outcome};
 
 /// A missed stop is said with this beside it, once.
 pub(super) const NEVER_A_PLAN: &str = "Missed stops are what happens, never a plan.";
@@ -22,11 +22,7 @@ pub(super) fn late(rail: &Rail<'_>, report: &mut Report) {
     } else {
         "If they leave the bottom late: bad from how many minutes on".to_owned()
     });
-    let ponies = rail
-        .briefing
-        .divers
-        .iter()
-        .any(|diver| diver.pony.is_some());
+    let ponies = rail.shown().any(|diver| diver.pony.is_some());
     let mut columns = vec![
         ("diver", Align::Left),
         ("reserve\ngone", Align::Right),
@@ -40,7 +36,8 @@ pub(super) fn late(rail: &Rail<'_>, report: &mut Report) {
         columns.push(("no pony for\nthe stops", Align::Right));
     }
     let mut table = Table::new(&columns);
-    for diver in &late.divers {
+    let shown = late.divers.iter().filter(|diver| rail.shows(&diver.name));
+    for diver in shown.clone() {
         let mut row = vec![
             diver.name.clone(),
             plus(diver.reserve_gone),
@@ -59,7 +56,8 @@ pub(super) fn late(rail: &Rail<'_>, report: &mut Report) {
     if never {
         report.paragraph(format!("{NOT_WITHIN}: not within an hour."));
     }
-    if let Some(words) = unknown_words(late.answers()) {
+    let answers = shown.flat_map(DiverLate::answers);
+    if let Some(words) = unknown_words(answers.chain([late.stops])) {
         report.paragraph(words);
     }
     let deeper = Deviation::usual_step_deeper(rail.briefing.plan.units()).deeper;
@@ -187,6 +185,7 @@ pub(super) fn reasons_naming(findings: &[Finding], most: usize) -> String {
 pub(super) fn lost_gas(rail: &Rail<'_>, report: &mut Report) {
     let lost = rail.briefing.lost_gas.iter();
     let shared: Vec<(&str, &Rescue)> = lost
+        .filter(|lost| rail.shows(&lost.name))
         .filter_map(|lost| Some((lost.name.as_str(), lost.shared.as_ref()?)))
         .collect();
     if shared.is_empty() {

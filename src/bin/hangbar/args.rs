@@ -88,6 +88,15 @@ pub(crate) struct BriefArgs {
     #[arg(long, help_heading = "Output")]
     pub(crate) short: bool,
 
+    /// One diver's part: limits, turn and minimum, pony, what leaving late does to that diver
+    #[arg(
+        long,
+        value_name = "NAME",
+        help_heading = "Output",
+        conflicts_with = "short"
+    )]
+    pub(crate) only: Option<String>,
+
     /// Write the form of a record of this dive, to be filled in after it, to this new file
     #[arg(long, value_name = "FILE.toml", help_heading = "Output")]
     pub(crate) record: Option<PathBuf>,

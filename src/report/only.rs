@@ -1,0 +1,41 @@
+//! One diver's part of a briefing.
+
+use super::rail::Rail;
+use super::sheet::{CAUTIONS, Report, Tone};
+use super::{before, gas, lost_stages, trouble};
+use crate::briefing::Briefing;
+use crate::finding::Verdict;
+use crate::quantity::UnitSystem;
+
+/// What one diver of the plan must know: the dive and its limit, turn and minimum, hang, stage
+/// cylinders and pony, what leaving late does, and who helps. The verdict, with every reason, is that
+/// of the whole team. `None` where nobody is called so.
+#[must_use]
+pub fn only(briefing: &Briefing, name: &str, units: UnitSystem) -> Option<Report> {
+    let diver = briefing.divers.iter().find(|diver| diver.name == name)?;
+    let rail = Rail::of_one(briefing, units, &diver.name);
+    let verdict = briefing.verdict();
+    let mut report = Report::default();
+    rail.verdict(&mut report);
+    report.paragraph(match briefing.divers.len() {
+        1 => format!("{name}'s part. {name} dives alone."),
+        _ => format!("{name}'s part alone. The verdict and the dive are the whole team's."),
+    });
+    if verdict == Verdict::NoGo {
+        rail.nearest_go(&mut report);
+    }
+    rail.dive(&mut report);
+    before::each_diver(&rail, &mut report);
+    if verdict == Verdict::NoGo {
+        gas::as_asked_for(&rail, &mut report);
+    } else {
+        gas::planned(&rail, &mut report);
+        trouble::planned(&rail, &mut report);
+        lost_stages::lost_stages(&rail, &mut report);
+    }
+    report.heading("Cautions");
+    report.paragraph(CAUTIONS);
+    report.space();
+    report.marked(Tone::from(verdict), verdict.title(), rail.title());
+    Some(report)
+}
