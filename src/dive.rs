@@ -17,7 +17,7 @@ mod straight;
 mod straight_up;
 mod trace;
 
-pub(crate) use ascent::{Ascent, ascend, ascend_prepared};
+pub(crate) use ascent::{Ascent, ascend, ascend_without_ends};
 pub use bottom::CeilingBreach;
 pub(crate) use bottom::passes_a_ceiling;
 pub(crate) use ceiling::high_factor_ceiling;

@@ -40,10 +40,31 @@ pub(crate) fn ascend_prepared(
     prepared: &mut Prepared<'_>,
     from: &Moment,
 ) -> Result<Ascent, ScheduleError> {
+    let rules = prepared.rules();
+    let flight = Flight::resume(rules, from, rules.bottom_gas);
+    fly_up(prepared, flight)
+}
+
+/// As [`ascend_prepared`], for who asks for the segments alone: it has no ends.
+///
+/// # Errors
+/// As [`ascend`].
+pub(crate) fn ascend_without_ends(
+    prepared: &mut Prepared<'_>,
+    from: &Moment,
+) -> Result<Ascent, ScheduleError> {
+    let rules = prepared.rules();
+    let flight = Flight::resume(rules, from, rules.bottom_gas);
+    fly_up(prepared, flight.without_ends())
+}
+
+fn fly_up<'a>(
+    prepared: &mut Prepared<'a>,
+    mut flight: Flight<'a>,
+) -> Result<Ascent, ScheduleError> {
     prepared.tidy();
     let rules = prepared.rules();
-    let mut flight = Flight::resume(rules, from, rules.bottom_gas);
-    let staged = !prepared.may_go_straight_up(from);
+    let staged = !prepared.may_go_straight_up(&flight.now);
     let mut factors = FactorLine::no_stop(rules.factors);
     if staged {
         (flight, factors) = Staged::from(prepared, flight).fly()?;

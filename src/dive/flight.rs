@@ -15,6 +15,8 @@ pub(crate) struct Flight<'a> {
     pub(crate) gas: Mix,
     pub(crate) segments: Vec<Segment>,
     pub(crate) ends: Vec<Moment>,
+    /// Whether anybody asks for `ends`.
+    keeps_ends: bool,
 }
 
 impl<'a> Flight<'a> {
@@ -29,7 +31,14 @@ impl<'a> Flight<'a> {
             gas,
             segments: Vec::new(),
             ends: Vec::new(),
+            keeps_ends: true,
         }
+    }
+
+    /// Keeps no diver at the ends of segments: for whom `now` and the segments are enough.
+    pub(super) fn without_ends(mut self) -> Self {
+        self.keeps_ends = false;
+        self
     }
 
     /// Where the diver would be after travelling to a depth; nothing is flown yet.
@@ -42,11 +51,11 @@ impl<'a> Flight<'a> {
     /// Travels to a depth.
     pub(crate) fn travel(&mut self, kind: SegmentKind, to: Depth, rate: Speed) {
         let arrival = self.trial(to, rate);
-        self.take(kind, arrival);
+        self.take(kind, &arrival);
     }
 
     /// Flies to a moment that [`Flight::trial`] gave.
-    pub(crate) fn take(&mut self, kind: SegmentKind, arrival: Moment) {
+    pub(crate) fn take(&mut self, kind: SegmentKind, arrival: &Moment) {
         let segment = Segment {
             kind,
             from: self.now.depth,
@@ -55,9 +64,26 @@ impl<'a> Flight<'a> {
             end: arrival.run_time,
             gas: self.gas,
         };
-        self.now = arrival;
+        self.now = *arrival;
         if segment.end.is_after(segment.start) {
-            self.push(segment, arrival);
+            self.push(&segment);
+        }
+    }
+
+    /// Has held the depth until a run time, with such tissues in the end.
+    pub(super) fn has_held(&mut self, kind: SegmentKind, end: RunTime, tissues: &Tissues) {
+        let segment = Segment {
+            kind,
+            from: self.now.depth,
+            to: self.now.depth,
+            start: self.now.run_time,
+            end,
+            gas: self.gas,
+        };
+        self.now.run_time = end;
+        self.now.tissues = *tissues;
+        if segment.end.is_after(segment.start) {
+            self.push(&segment);
         }
     }
 
@@ -69,36 +95,49 @@ impl<'a> Flight<'a> {
     /// Goes to a depth, arriving at a run time.
     pub(crate) fn go(&mut self, kind: SegmentKind, to: Depth, end: RunTime) {
         let arrival = self.moment_after(to, end, end - self.now.run_time);
-        self.take(kind, arrival);
+        self.take(kind, &arrival);
     }
 
     /// So many more segments are likely.
     pub(super) fn expect(&mut self, segments: usize) {
         self.segments.reserve(segments);
-        self.ends.reserve(segments);
+        if self.keeps_ends {
+            self.ends.reserve(segments);
+        }
     }
 
     /// Flies what somebody else has flown on from here.
     pub(super) fn append(&mut self, segments: &[Segment], ends: &[Moment]) {
+        let ((Some((segment, later)), Some((end, later_ends))), Some(last)) =
+            ((segments.split_first(), ends.split_first()), ends.last())
+        else {
+            return;
+        };
         self.expect(segments.len());
-        for (segment, end) in segments.iter().zip(ends) {
-            self.now = *end;
-            self.push(*segment, *end);
-        }
+        // What follows on the first has been joined where it is to be.
+        self.now = *end;
+        self.push(segment);
+        self.segments.extend_from_slice(later);
+        self.ends.extend_from_slice(later_ends);
+        self.now = *last;
     }
 
-    /// Neighbouring ascents on one gas with no pause between them become one.
-    fn push(&mut self, segment: Segment, end: Moment) {
-        if let Some((last, last_end)) = self.segments.last_mut().zip(self.ends.last_mut())
+    /// Neighbouring ascents on one gas with no pause between them become one. It ends now.
+    fn push(&mut self, segment: &Segment) {
+        if let Some(last) = self.segments.last_mut()
             && last.kind == SegmentKind::Ascent
             && segment.kind == SegmentKind::Ascent
             && last.gas.is_same_gas(segment.gas)
         {
             (last.to, last.end) = (segment.to, segment.end);
-            *last_end = end;
-        } else {
-            self.segments.push(segment);
-            self.ends.push(end);
+            if let Some(end) = self.ends.last_mut() {
+                *end = self.now;
+            }
+            return;
+        }
+        self.segments.push(*segment);
+        if self.keeps_ends {
+            self.ends.extend_from_slice(std::slice::from_ref(&self.now));
         }
     }
 

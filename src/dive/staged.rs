@@ -8,7 +8,7 @@ use super::segment::{Moment, SegmentKind};
 use crate::quantity::{Depth, Pressure, RunTime, Time};
 use crate::rules::DiveRules;
 use crate::site::{GREATEST_PO2_BAR, Mix, oxygen_pressure};
-use crate::tissue::{Climb, Excess, Leg, Tissues};
+use crate::tissue::{Climb, Excess, Leg};
 
 /// A hold longer than this many minutes is given up.
 const HOLD_BOUND_MIN: u32 = 9_999;
@@ -25,6 +25,8 @@ pub(super) struct Staged<'a, 'p> {
     flight: Flight<'a>,
     factors: FactorLine,
     prepared: &'p mut Prepared<'a>,
+    /// The diver on arriving at the next level, as it is tried.
+    ahead: Moment,
 }
 
 impl<'a, 'p> Staged<'a, 'p> {
@@ -35,6 +37,7 @@ impl<'a, 'p> Staged<'a, 'p> {
             rules,
             factors: FactorLine::staged(rules.factors),
             prepared,
+            ahead: flight.now,
             flight,
         }
     }
@@ -44,14 +47,14 @@ impl<'a, 'p> Staged<'a, 'p> {
     pub(super) fn fly(mut self) -> Result<(Flight<'a>, FactorLine), ScheduleError> {
         let mut level = None; // the bottom is no level, even where it is as deep as one
         while self.flight.now.depth > Depth::SURFACE {
-            let arrival = self.flight.now;
+            let arrived = self.flight.now.run_time;
             if let Some(level) = level {
                 self.switch_gas(level);
             }
-            let least = self.safety_hold_ends(&arrival, level);
-            let next = self.rules.ascent.next_level(arrival.depth);
-            let on_arrival = self.leave(next, least)?;
-            self.flight.take(SegmentKind::Ascent, on_arrival);
+            let least = self.safety_hold_ends(arrived, level);
+            let next = self.rules.ascent.next_level(self.flight.now.depth);
+            self.leave(next, least)?;
+            self.flight.take(SegmentKind::Ascent, &self.ahead);
             level = next;
         }
         Ok((self.flight, self.factors))
@@ -76,40 +79,38 @@ impl<'a, 'p> Staged<'a, 'p> {
     }
 
     /// The whole minute before which the safety stop's level is not left.
-    fn safety_hold_ends(&self, arrival: &Moment, level: Option<u32>) -> Option<RunTime> {
+    fn safety_hold_ends(&self, arrived: RunTime, level: Option<u32>) -> Option<RunTime> {
         let (safety_level, time) = self.rules.ascent.safety_level()?;
-        let went_deeper = arrival.deepest.as_m() > self.rules.ascent.safety_stop?.depth.as_m();
+        let deepest = self.flight.now.deepest;
+        let went_deeper = deepest.as_m() > self.rules.ascent.safety_stop?.depth.as_m();
         (level == Some(safety_level) && went_deeper).then(|| {
-            let least = arrival.run_time + time;
+            let least = arrived + time;
             least.max(self.flight.now.run_time).whole_minute_up()
         })
     }
 
-    /// Holds at the anchor, where the way up is barred, or where the safety stop asks for it; gives
-    /// the arrival at the next level.
+    /// Holds at the anchor, where the way up is barred, or where the safety stop asks for it; the
+    /// arrival at the next level is then `ahead`.
     fn leave(
         &mut self,
         next: Option<u32>,
         safety_hold_ends: Option<RunTime>,
-    ) -> Result<Moment, ScheduleError> {
+    ) -> Result<(), ScheduleError> {
         let next = next.map_or(Depth::SURFACE, |level| self.rules.ascent.level(level));
         let had_anchor = self.factors.anchor().is_some();
-        let on_arrival = self.ask(next);
+        let is_open = self.ask(next);
         // The anchor is always a stop, even where the factor that it sets would open the way at
         // once: the low factor is worth nothing unless somebody stops where it bars.
         let is_anchor = self.factors.anchor().is_some() && !had_anchor;
-        let kind = if on_arrival.is_ok() && !is_anchor {
+        let kind = if is_open && !is_anchor {
             SegmentKind::SafetyStop
         } else {
             SegmentKind::Stop
         };
         let now = self.flight.now.run_time;
         let safety_hold = safety_hold_ends.is_some_and(|end| end.is_after(now));
-        if let Ok(arrival) = on_arrival
-            && !is_anchor
-            && !safety_hold
-        {
-            return Ok(arrival);
+        if is_open && !is_anchor && !safety_hold {
+            return Ok(());
         }
         let next_minute = now.next_whole_minute();
         let first = next_minute.max(safety_hold_ends.unwrap_or(next_minute));
@@ -117,7 +118,7 @@ impl<'a, 'p> Staged<'a, 'p> {
     }
 
     /// Holds from `first`, a whole minute, to the first whole minute from which the way on is
-    /// open; gives the arrival at the next level.
+    /// open; the arrival at the next level is then `ahead`.
     ///
     /// A minute at which the way is barred is followed by those at which it surely is, see
     /// [`WholeMinutes::surely_barred`]; every other one is tried.
@@ -126,41 +127,35 @@ impl<'a, 'p> Staged<'a, 'p> {
         kind: SegmentKind,
         next: Depth,
         first: RunTime,
-    ) -> Result<Moment, ScheduleError> {
-        let began = self.flight.now;
-        let climb_time = self.rules.ascent.time_up(began.depth, next);
+    ) -> Result<(), ScheduleError> {
+        let Moment {
+            run_time, depth, ..
+        } = self.flight.now;
+        let climb_time = self.rules.ascent.time_up(depth, next);
         let leg = self.leg_to(next);
         let stay = Leg {
             to: leg.from,
             ..leg
         };
-        let until_first = self.prepared.over(first - began.run_time);
+        let until_first = self.prepared.over(first - run_time);
         let climb = self.prepared.over(climb_time);
-        let mut tissues = self.prepared.get(until_first).after(&began.tissues, &stay);
+        let began = &self.flight.now.tissues;
+        let mut tissues = self.prepared.get(until_first).after(began, &stay);
         let mut held = 0;
         loop {
-            let arriving = self.prepared.get(climb).after(&tissues, &leg);
-            let Some(excess) = self.barred_by(&arriving, next) else {
-                let leave = first + Time::from_min(f64::from(held));
-                self.flight.take(
-                    kind,
-                    Moment {
-                        run_time: leave,
-                        tissues,
-                        ..began
-                    },
-                );
-                return Ok(Moment {
-                    run_time: leave + climb_time,
-                    depth: next,
-                    tissues: arriving,
-                    ..began
-                });
+            let leave = first + Time::from_min(f64::from(held));
+            let exchange = self.prepared.get(climb);
+            exchange.after_into(&tissues, &leg, &mut self.ahead.tissues);
+            (self.ahead.run_time, self.ahead.depth) = (leave + climb_time, next);
+            let barred = self.is_barred(next);
+            let Some(excess) = barred.then(|| self.excess(next)).flatten() else {
+                self.flight.has_held(kind, leave, &tissues);
+                return Ok(());
             };
             let left = HOLD_BOUND_MIN - held;
             if left == 0 {
                 return Err(ScheduleError::StopCannotClear {
-                    depth: began.depth,
+                    depth,
                     next,
                     excess,
                     bound_min: HOLD_BOUND_MIN,
@@ -175,27 +170,20 @@ impl<'a, 'p> Staged<'a, 'p> {
             };
             let barred = minutes.surely_barred(&tissues, excess.index, &tried, left);
             let on = left.min(barred + 1);
-            tissues = minutes.stay(&tissues, leg.mix, leg.from, on);
+            minutes.stay(&mut tissues, leg.mix, leg.from, on);
             held += on;
         }
     }
 
-    /// May the diver go on to the next level?
-    fn ask(&mut self, next: Depth) -> Result<Moment, Excess> {
-        let now = self.flight.now;
-        let climb_time = self.rules.ascent.time_up(now.depth, next);
+    /// May the diver go on to the next level? The arrival there is then `ahead`.
+    fn ask(&mut self, next: Depth) -> bool {
+        let climb_time = self.rules.ascent.time_up(self.flight.now.depth, next);
         let climb = self.prepared.over(climb_time);
         let leg = self.leg_to(next);
-        let tissues = self.prepared.get(climb).after(&now.tissues, &leg);
-        match self.barred_by(&tissues, next) {
-            None => Ok(Moment {
-                run_time: now.run_time + climb_time,
-                depth: next,
-                tissues,
-                ..now
-            }),
-            Some(excess) => Err(excess),
-        }
+        let (now, exchange) = (&self.flight.now, self.prepared.get(climb));
+        exchange.after_into(&now.tissues, &leg, &mut self.ahead.tissues);
+        (self.ahead.run_time, self.ahead.depth) = (now.run_time + climb_time, next);
+        !self.is_barred(next)
     }
 
     /// From here to a depth on the gas in use.
@@ -208,18 +196,29 @@ impl<'a, 'p> Staged<'a, 'p> {
         }
     }
 
-    /// What bars the way to the next level, given the tissues on arrival there. The first depth
-    /// from which something does becomes the anchor, and the question is asked again with the
-    /// factor that then holds.
-    fn barred_by(&mut self, on_arrival: &Tissues, next: Depth) -> Option<Excess> {
-        let ambient = self.rules.environment.ambient(next);
-        let excess = |factor| on_arrival.worst_excess(&self.rules.compartments, ambient, factor);
-        let barred = excess(self.factors.at(next));
-        if barred.is_some() && self.factors.anchor().is_none() {
-            self.factors = self.factors.anchored(self.flight.now.depth);
-            return excess(self.factors.at(next));
+    /// Whether anything bars the way to the next level, given the tissues on arrival there, `ahead`.
+    /// The first depth from which something does becomes the anchor, and the question is asked again
+    /// with the factor that then holds.
+    fn is_barred(&mut self, next: Depth) -> bool {
+        let (rules, tissues) = (self.rules, &self.ahead.tissues);
+        let ambient = rules.environment.ambient(next);
+        let within = |factor| tissues.are_within(&rules.compartments, ambient, factor);
+        if within(self.factors.at(next)) {
+            return false;
         }
-        barred
+        if self.factors.anchor().is_some() {
+            return true;
+        }
+        self.factors = self.factors.anchored(self.flight.now.depth);
+        !within(self.factors.at(next))
+    }
+
+    /// What bars it by most.
+    fn excess(&self, next: Depth) -> Option<Excess> {
+        let (rules, factor) = (self.rules, self.factors.at(next));
+        let ambient = rules.environment.ambient(next);
+        let tissues = &self.ahead.tissues;
+        tissues.worst_excess(&rules.compartments, ambient, factor)
     }
 }
 

@@ -3,11 +3,13 @@
 use super::need::{LevelEnd, exposure_on, exposure_until, main_exposure};
 use crate::dive::{
     Ascent, Flight, Moment, Prepared, Schedule, ScheduleError, Segment, SegmentKind,
-    ascend_prepared, ascend_with_safety_stop_alone,
+    ascend_without_ends, ascend_with_safety_stop_alone,
 };
 use crate::quantity::{AtmMinutes, RunTime, Time};
 use crate::rules::DiveRules;
 use crate::site::Mix;
+use std::collections::HashMap;
+use std::rc::Rc;
 
 /// Dives left later than at this whole minute are flown each time anew.
 const GREATEST_KEPT: u32 = 2048;
@@ -124,7 +126,7 @@ enum Row {
     At {
         level: usize,
         here: EndExposure,
-        way_up: WayUp,
+        way_up: Rc<WayUp>,
     },
 }
 
@@ -133,7 +135,7 @@ struct NoStops {
     from: RunTime,
     to: RunTime,
     emergency: AtmMinutes,
-    way_up: WayUp,
+    way_up: Rc<WayUp>,
 }
 
 struct Span {
@@ -143,6 +145,8 @@ struct Span {
     /// Of the least that counts in an emergency, where decompression gas is planned.
     least: Option<AtmMinutes>,
     no_stops: Option<NoStops>,
+    /// Ways up from it at whole minutes that somebody has asked for, and that others will.
+    ways_up: HashMap<u32, Result<Rc<WayUp>, ScheduleError>>,
 }
 
 /// The dive left at any time, worked out once for the team and only as far as somebody asks. A
@@ -184,6 +188,7 @@ impl<'a> BottomTimes<'a> {
                 used_on_arrival: exposure_until(rules, &schedule.way_down, arrival.run_time),
                 least: None,
                 no_stops: None,
+                ways_up: HashMap::new(),
             })
             .collect();
         let first = spans
@@ -277,7 +282,7 @@ impl<'a> BottomTimes<'a> {
             && known.from <= leave
             && leave <= known.to
         {
-            let (emergency, way_up) = (known.emergency, known.way_up.clone());
+            let (emergency, way_up) = (known.emergency, Rc::clone(&known.way_up));
             let here = EndExposure { used, emergency };
             return Row::At {
                 level,
@@ -287,9 +292,9 @@ impl<'a> BottomTimes<'a> {
         }
         let moment = self.moment(level, leave);
         let emergency = self.emergency(level, &moment);
-        let way_up = ascend_prepared(&mut self.prepared, &moment);
+        let way_up = self.way_up(level, &moment);
         let (emergency, way_up) = match (emergency, way_up) {
-            (Ok(emergency), Ok(way_up)) => (emergency, WayUp::of(rules, &way_up)),
+            (Ok(emergency), Ok(way_up)) => (emergency, way_up),
             (Err(emergency), Err(planned)) => {
                 return Row::Unschedulable(NoWayUp { emergency, planned });
             }
@@ -306,7 +311,7 @@ impl<'a> BottomTimes<'a> {
                 from: leave,
                 to,
                 emergency,
-                way_up: way_up.clone(),
+                way_up: Rc::clone(&way_up),
             });
         }
         Row::At {
@@ -321,18 +326,35 @@ impl<'a> BottomTimes<'a> {
     fn emergency(&mut self, level: usize, moment: &Moment) -> Result<AtmMinutes, ScheduleError> {
         let rules = self.rules;
         let sorted_out = self.sorted_out(moment);
-        let full = ascend_prepared(&mut self.prepared, &sorted_out.now)?.segments;
-        let on_main =
-            |way_up: &[Segment]| main_exposure(rules, sorted_out.segments.iter().chain(way_up));
-        let of_full = on_main(&full);
+        let full = self.way_up(level, &sorted_out.now)?;
+        let sort_out = main_exposure(rules, &sorted_out.segments);
+        let of_full = full.main.iter().fold(sort_out, |sum, part| sum + *part);
         if rules.decompression.is_empty() {
             return Ok(of_full);
         }
         // It is the same whenever the level is left.
-        let of_least = *self.spans[level]
-            .least
-            .get_or_insert_with(|| on_main(&ascend_with_safety_stop_alone(rules, &sorted_out.now)));
+        let of_least = *self.spans[level].least.get_or_insert_with(|| {
+            let way_up = ascend_with_safety_stop_alone(rules, &sorted_out.now);
+            main_exposure(rules, sorted_out.segments.iter().chain(&way_up))
+        });
         Ok(of_full.max(of_least))
+    }
+
+    /// The way up from a moment at a level. That after a sort-out of whole minutes is the one of a
+    /// dive left so much later, and flown once.
+    fn way_up(&mut self, level: usize, moment: &Moment) -> Result<Rc<WayUp>, ScheduleError> {
+        let minute = first_whole_minute(moment.run_time);
+        let whole = RunTime::from_min(f64::from(minute)) == moment.run_time;
+        if !whole || minute > GREATEST_KEPT {
+            return flown_up(&mut self.prepared, moment);
+        }
+        if let Some(known) = self.spans[level].ways_up.get(&minute) {
+            return known.clone();
+        }
+        let moment = self.moment(level, moment.run_time);
+        let way_up = flown_up(&mut self.prepared, &moment);
+        self.spans[level].ways_up.insert(minute, way_up.clone());
+        way_up
     }
 
     /// The flight from leaving a level through the sort-out.
@@ -355,7 +377,7 @@ impl<'a> BottomTimes<'a> {
     fn makes_no_stop(&mut self, moment: &Moment) -> bool {
         let sorted_out = self.sorted_out(moment).now;
         let mut without = |from: &Moment| {
-            ascend_prepared(&mut self.prepared, from).is_ok_and(|way_up| !way_up.staged)
+            ascend_without_ends(&mut self.prepared, from).is_ok_and(|way_up| !way_up.staged)
         };
         moment.tissues.know_nitrogen_alone(self.rules.bottom_gas)
             && without(moment)
@@ -385,6 +407,11 @@ impl<'a> BottomTimes<'a> {
         }
         now.run_time
     }
+}
+
+fn flown_up(prepared: &mut Prepared<'_>, from: &Moment) -> Result<Rc<WayUp>, ScheduleError> {
+    let way_up = ascend_without_ends(prepared, from)?;
+    Ok(Rc::new(WayUp::of(prepared.rules(), &way_up)))
 }
 
 fn switched_to(rules: &DiveRules, way_up: &[Segment]) -> Option<Mix> {

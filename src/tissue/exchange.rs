@@ -1,7 +1,7 @@
 //! Gas exchange prepared for many tissues: what depends on the time alone, and what depends on the
 //! segment alone.
 
-use super::coefficients::{COMPARTMENTS, CompartmentSet, GasRows, Row};
+use super::coefficients::{COMPARTMENTS, CompartmentSet, GasRows, Row, times};
 use super::exponential::{fallen, left};
 use super::tissues::{Tissues, WATER_VAPOUR_BAR, WITHIN_BAR};
 use crate::quantity::{Pressure, Time};
@@ -88,7 +88,7 @@ struct GasExchange {
 impl GasExchange {
     #[inline]
     fn over(gas: &GasRows, minutes: f64) -> Self {
-        let taken = fallen(&gas.rate.map(|rate| rate * minutes));
+        let taken = fallen(&times(&gas.rate, minutes));
         let mut ramp = [0.0; COMPARTMENTS];
         for (ramp, (taken, life)) in ramp.iter_mut().zip(taken.iter().zip(&gas.life)) {
             *ramp = minutes - taken * life;
@@ -102,6 +102,15 @@ impl GasExchange {
         let exchanged = self.taken.iter().zip(&self.ramp);
         for (held, (taken, ramp)) in held.iter_mut().zip(exchanged) {
             *held = *held + (inspired - *held) * taken + rate * ramp;
+        }
+    }
+
+    /// As [`GasExchange::apply`], from one row to another.
+    #[inline]
+    fn apply_to(&self, held: &Row, inspired: f64, rate: f64, then: &mut Row) {
+        let exchanged = self.taken.iter().zip(&self.ramp);
+        for (then, (held, (taken, ramp))) in then.iter_mut().zip(held.iter().zip(exchanged)) {
+            *then = held + (inspired - held) * taken + rate * ramp;
         }
     }
 }
@@ -129,7 +138,7 @@ fn after(set: &CompartmentSet, tissues: &Tissues, leg: &Leg, time: Time) -> Tiss
 
 /// At one depth: `p ↦ pi + (p − pi)·exp(−k·t)`.
 fn hold(held: &mut Row, gas: &GasRows, inspired: f64, minutes: f64) {
-    let kept = left(&gas.rate.map(|rate| rate * minutes));
+    let kept = left(&times(&gas.rate, minutes));
     for (held, kept) in held.iter_mut().zip(kept) {
         *held = inspired + (*held - inspired) * kept;
     }
@@ -159,17 +168,25 @@ impl Exchange {
     /// The tissues after a leg that lasts so long.
     #[inline]
     pub(crate) fn after(&self, tissues: &Tissues, leg: &Leg) -> Tissues {
+        let mut next = *tissues;
+        self.after_into(tissues, leg, &mut next);
+        next
+    }
+
+    /// As [`Exchange::after`], into tissues that are there; where no helium is in play theirs stays.
+    #[inline]
+    pub(crate) fn after_into(&self, tissues: &Tissues, leg: &Leg, next: &mut Tissues) {
         let rate = self.rate(leg);
         let breathed = leg.from.as_bar() - WATER_VAPOUR_BAR;
-        let mut next = *tissues;
+        let (held, then) = (&tissues.nitrogen, &mut next.nitrogen);
         let fraction = leg.mix.nitrogen();
         self.nitrogen
-            .apply(&mut next.nitrogen, breathed * fraction, rate * fraction);
+            .apply_to(held, breathed * fraction, rate * fraction, then);
         if let Some(helium) = &self.helium {
+            let (held, then) = (&tissues.helium, &mut next.helium);
             let fraction = leg.mix.helium();
-            helium.apply(&mut next.helium, breathed * fraction, rate * fraction);
+            helium.apply_to(held, breathed * fraction, rate * fraction, then);
         }
-        next
     }
 
     /// Nitrogen in one compartment after a leg, by that before it.

@@ -62,15 +62,21 @@ fn halvings(x: &Row) -> (Row, Row) {
 /// `1 − e⁻ˣ` of each, all its digits good for small `x` too.
 #[inline]
 pub(super) fn fallen(x: &Row) -> Row {
-    let (powers, rests) = halvings(x);
-    std::array::from_fn(|index| (1.0 - powers[index]) - powers[index] * rests[index])
+    let (powers, mut rests) = halvings(x);
+    for (rest, power) in rests.iter_mut().zip(&powers) {
+        *rest = (1.0 - power) - power * *rest;
+    }
+    rests
 }
 
 /// `e⁻ˣ` of each.
 #[inline]
 pub(super) fn left(x: &Row) -> Row {
-    let (powers, rests) = halvings(x);
-    std::array::from_fn(|index| powers[index] + powers[index] * rests[index])
+    let (powers, mut rests) = halvings(x);
+    for (rest, power) in rests.iter_mut().zip(&powers) {
+        *rest = power + power * *rest;
+    }
+    rests
 }
 
 #[cfg(test)]

@@ -44,28 +44,26 @@ impl<'s> WholeMinutes<'s> {
         }
     }
 
-    /// The tissues after a hold of so many whole minutes.
+    /// Holds the tissues for so many whole minutes.
     pub(crate) fn stay(
         &mut self,
-        tissues: &Tissues,
+        tissues: &mut Tissues,
         mix: Mix,
         ambient: Pressure,
         minutes: u32,
-    ) -> Tissues {
+    ) {
         let helium = !tissues.know_nitrogen_alone(mix);
         let breathed = ambient.as_bar() - WATER_VAPOUR_BAR;
         let (nitrogen, of_helium) = (breathed * mix.nitrogen(), breathed * mix.helium());
-        let mut next = *tissues;
         let mut rest = minutes;
         while rest > 0 {
             let power = rest.trailing_zeros() as usize;
             rest &= rest - 1;
-            keep(&mut next.nitrogen, nitrogen, self.nitrogen(power));
+            keep(&mut tissues.nitrogen, nitrogen, self.nitrogen(power));
             if helium {
-                keep(&mut next.helium, of_helium, self.helium(power));
+                keep(&mut tissues.helium, of_helium, self.helium(power));
             }
         }
-        next
     }
 
     /// For how many further whole minutes of hold one compartment surely bars the climb, given

@@ -126,7 +126,9 @@ impl Tissues {
     /// Whether any compartment holds helium.
     #[must_use]
     pub fn hold_helium(&self) -> bool {
-        self.helium.iter().any(|he_bar| *he_bar > 0.0)
+        // All are looked at, none skipped, as below.
+        let held = self.helium.iter();
+        held.fold(false, |held, he_bar| held | (*he_bar > 0.0))
     }
 
     /// The more of two in every compartment, for each gas apart.
@@ -179,13 +181,12 @@ impl Tissues {
         if self.are_up_to(&limits) {
             return None;
         }
-        let (mut worst, mut over_bar) = (0, f64::NEG_INFINITY);
-        for (index, limit) in limits.iter().enumerate() {
-            let over = self.loading(index).total_bar() - limit;
-            if over >= over_bar {
-                (worst, over_bar) = (index, over);
-            }
+        let mut over = self.nitrogen;
+        for (over, (he, limit)) in over.iter_mut().zip(self.helium.iter().zip(&limits)) {
+            *over = *over + he - limit;
         }
+        let most = over.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        let worst = over.iter().rposition(|over| *over >= most).unwrap_or(0);
         Some(Excess {
             index: worst,
             total_bar: self.loading(worst).total_bar(),
@@ -235,10 +236,11 @@ impl Tissues {
     pub(super) fn limits_bar(&self, set: &CompartmentSet, ambient: Pressure, factor: f64) -> Row {
         let p = ambient.as_bar();
         if !self.hold_helium() {
-            let rows = &set.nitrogen;
-            return std::array::from_fn(|index| {
-                p + factor * (rows.a_bar[index] + p * rows.slope[index] - p)
-            });
+            let mut limits = set.nitrogen.a_bar;
+            for (limit, slope) in limits.iter_mut().zip(&set.nitrogen.slope) {
+                *limit = p + factor * (*limit + p * slope - p);
+            }
+            return limits;
         }
         // As `limit_bar` has it, for all side by side; where a compartment holds no helium its share
         // is nothing.
