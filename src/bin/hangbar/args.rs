@@ -11,8 +11,10 @@ use hangbar::report::SchemaOf;
 use hangbar::site::Mix;
 use hangbar::tissue::GradientFactors;
 
+mod later;
 mod values;
 
+use later::Later;
 use values::{
     FillTo, RecordOf, cylinder_gas, cylinder_temperature, deeper, dive_number, factors, fill, gas,
     harder, interval, late, name_and_pressure, oxygen_limit, record_of, schema_of, table_depth,
@@ -48,33 +50,33 @@ pub(crate) struct Cli {
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
     /// Brief a dive: verdict, way up, each diver's gas
-    Brief(BriefArgs),
+    Brief(Later<BriefArgs>),
     /// What if they stay longer, go deeper, breathe harder, lose gas
     #[command(name = "whatif")]
-    WhatIf(WhatIfArgs),
+    WhatIf(Later<WhatIfArgs>),
     /// No-stop limits over a range of depths, gases and factors side by side
-    Limits(LimitsArgs),
+    Limits(Later<LimitsArgs>),
     /// One gas: how deep, what it is like there, how it is blended
-    Mix(MixArgs),
+    Mix(Later<MixArgs>),
     /// The tissues through a dive
-    Trace(TraceArgs),
+    Trace(Later<TraceArgs>),
     /// Why: the equations behind the limit, the stops, the gas, the surface interval and the wait
     /// before a flight, with their numbers
-    Explain(ExplainArgs),
+    Explain(Later<ExplainArgs>),
     /// A day of several plans: intervals, waits, each diver through it
-    Day(DayArgs),
+    Day(Later<DayArgs>),
     /// The paper for the rail: a page to print for a dive, or for each dive of a day
-    Sheet(SheetArgs),
+    Sheet(Later<SheetArgs>),
     /// After the dive: what the records say, beside the plan
-    Debrief(DebriefArgs),
+    Debrief(Later<DebriefArgs>),
     /// Check plans: a line each, worst exit status of all
-    Check(CheckArgs),
+    Check(Later<CheckArgs>),
     /// Write a plan to begin with, every key explained
-    New(NewArgs),
+    New(Later<NewArgs>),
     /// Every key of a plan file: what it may hold, and what holds without it
-    Keys(KeysArgs),
+    Keys(Later<KeysArgs>),
     /// JSON Schema of the plan file, of a record, or of a JSON document
-    Schema(SchemaArgs),
+    Schema(Later<SchemaArgs>),
 }
 
 #[derive(Debug, Args)]
