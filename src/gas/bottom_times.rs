@@ -3,7 +3,7 @@
 use super::need::{LevelEnd, exposure_on, exposure_until, main_exposure};
 use crate::dive::{
     Ascent, Flight, Moment, Prepared, Schedule, ScheduleError, Segment, SegmentKind,
-    ascend_without_ends, ascend_with_safety_stop_alone,
+    ascend_with_safety_stop_alone, ascend_without_ends,
 };
 use crate::quantity::{AtmMinutes, RunTime, Time};
 use crate::rules::DiveRules;

@@ -28,10 +28,7 @@ pub fn brief(briefing: &Briefing, units: UnitSystem) -> Report {
 /// The whole briefing, part by part.
 #[must_use]
 pub fn brief_in_parts(briefing: &Briefing, units: UnitSystem) -> Vec<Part> {
-    let flying = &briefing.flying;
-    let booked = flying::booked(flying).map(|booked| format!(" {booked}"));
-    let flying = flying::sentence(flying, Show(units)) + &booked.unwrap_or_default();
-    with_flying(briefing, &flying, units)
+    with_flying(briefing, &flying::of_brief(briefing, units), units)
 }
 
 /// The whole briefing, with what is said of flying after it, which a no-go leaves out.

@@ -1,8 +1,10 @@
 //! Flying, or driving up, after the dive: how long not to.
 
 use super::sheet::{Align, Report, Table};
+use crate::briefing::Briefing;
 use crate::day::Day;
 use crate::plan::USUAL_CABIN_ALTITUDE;
+use crate::quantity::UnitSystem;
 use crate::quantity::show::{Show, hours_min};
 use crate::surface::{
     Exposure, Flying, GUIDANCE_FROM, GUIDANCE_TO, GuidanceReach, LONGEST_WAIT_MIN, WaitDecidedBy,
@@ -19,6 +21,13 @@ pub enum FlyingShown {
 
 /// Where the published minimum is from, in short; see [`Exposure`].
 const SOURCE: &str = "DAN 2002";
+
+/// How long nobody may fly or drive up, and what becomes of a flight that is booked.
+pub(super) fn of_brief(briefing: &Briefing, units: UnitSystem) -> String {
+    let flying = &briefing.flying;
+    let booked = booked(flying).map(|booked| format!(" {booked}"));
+    sentence(flying, Show(units)) + &booked.unwrap_or_default()
+}
 
 /// The longer of the model's wait and the published one, until when that is, and the other one. The
 /// model's alone is no advice where it is the shorter one, and does not stand there as if it were.

@@ -2,7 +2,7 @@
 
 use super::rail::Rail;
 use super::sheet::{CAUTIONS, Report, Tone};
-use super::{before, gas, lost_stages, trouble};
+use super::{before, flying, gas, lost_stages, trouble};
 use crate::briefing::Briefing;
 use crate::finding::Verdict;
 use crate::quantity::UnitSystem;
@@ -19,7 +19,10 @@ pub fn only(briefing: &Briefing, name: &str, units: UnitSystem) -> Option<Report
     rail.verdict(&mut report);
     report.paragraph(match briefing.divers.len() {
         1 => format!("{name}'s part. {name} dives alone."),
-        _ => format!("{name}'s part alone. The verdict and the dive are the whole team's."),
+        _ => format!(
+            "{name}'s part alone. The verdict and the dive are the whole team's, and who runs short \
+             first ends it for all."
+        ),
     });
     if verdict == Verdict::NoGo {
         rail.nearest_go(&mut report);
@@ -34,6 +37,9 @@ pub fn only(briefing: &Briefing, name: &str, units: UnitSystem) -> Option<Report
         lost_stages::lost_stages(&rail, &mut report);
     }
     report.heading("Cautions");
+    if verdict != Verdict::NoGo {
+        report.paragraph(flying::of_brief(briefing, units));
+    }
     report.paragraph(CAUTIONS);
     report.space();
     report.marked(Tone::from(verdict), verdict.title(), rail.title());

@@ -41,6 +41,7 @@ mod gas_switches;
 mod go_screens;
 mod lost_stage;
 mod no_go_screens;
+mod only;
 mod record_form;
 mod rounding;
 mod stops;
