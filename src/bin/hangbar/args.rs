@@ -11,9 +11,11 @@ use hangbar::report::SchemaOf;
 use hangbar::site::Mix;
 use hangbar::tissue::GradientFactors;
 
+mod examples;
 mod later;
 mod values;
 
+use examples::{A_PLAN, AFTER_HELP};
 use later::Later;
 use values::{
     FillTo, RecordOf, cylinder_gas, cylinder_temperature, deeper, dive_number, factors, fill, gas,
@@ -21,24 +23,14 @@ use values::{
     table_step, trace_step,
 };
 
-const AFTER_HELP: &str = "\
-Exit status:
-  0  go: no no-go finding
-  1  no-go: at least one
-  2  the plan or the command cannot be used
-  3  an internal check failed: do not dive on it, report it
-
-A plan is only as good as its figures. Plan with your own training and tables;
-local rules and licensed practice come first.";
-
 #[derive(Debug, Parser)]
 #[command(
     name = "hangbar",
     version,
     about = "Works out a dive from a plan file and reads it out as a briefing for the rail",
-    before_help = "Examples:\n  hangbar brief plans/kittiwake-wall.toml\n  \
-                   hangbar brief plans/kittiwake-wall.toml --fill \"Mara=190 bar\"",
+    before_help = examples::FIRST,
     after_help = AFTER_HELP,
+    after_long_help = format!("{AFTER_HELP}\n\n{A_PLAN}"),
     arg_required_else_help = true,
     max_term_width = 80
 )]
@@ -77,10 +69,14 @@ pub(crate) enum Command {
     Keys(Later<KeysArgs>),
     /// JSON Schema of the plan file, of a record, or of a JSON document
     Schema(Later<SchemaArgs>),
+    /// What a shell completes as it is typed, for its own set-up
+    Completions(Later<CompletionsArgs>),
+    /// Manual pages: one to read, or all of them into a folder
+    Manual(Later<ManualArgs>),
 }
 
 #[derive(Debug, Args)]
-#[command(after_help = AFTER_HELP)]
+#[command(before_help = examples::BRIEF, after_help = AFTER_HELP)]
 pub(crate) struct BriefArgs {
     /// Plan file, or - for standard input
     #[arg(value_name = "PLAN")]
@@ -240,7 +236,7 @@ impl OnTheDay {
 }
 
 #[derive(Debug, Args)]
-#[command(after_help = AFTER_HELP)]
+#[command(before_help = examples::WHATIF, after_help = AFTER_HELP)]
 pub(crate) struct WhatIfArgs {
     /// Plan file, or - for standard input
     #[arg(value_name = "PLAN")]
@@ -266,7 +262,7 @@ pub(crate) struct WhatIfArgs {
 }
 
 #[derive(Debug, Args)]
-#[command(after_help = AFTER_HELP)]
+#[command(before_help = examples::LIMITS, after_help = AFTER_HELP)]
 pub(crate) struct LimitsArgs {
     /// Plan file that gives water, air, rates, gas and factors, or - for standard input
     #[arg(value_name = "PLAN")]
@@ -358,7 +354,7 @@ impl SiteAndRates {
 }
 
 #[derive(Debug, Args)]
-#[command(after_help = AFTER_HELP)]
+#[command(before_help = examples::MIX, after_help = AFTER_HELP)]
 pub(crate) struct MixArgs {
     /// The gas: air, EAN32, 18/45, oxygen
     #[arg(value_name = "GAS", value_parser = gas, required_unless_present = "best_for")]
@@ -415,7 +411,7 @@ pub(crate) struct MixArgs {
 }
 
 #[derive(Debug, Args)]
-#[command(after_help = AFTER_HELP)]
+#[command(before_help = examples::TRACE, after_help = AFTER_HELP)]
 pub(crate) struct TraceArgs {
     /// Plan file, or - for standard input
     #[arg(value_name = "PLAN")]
@@ -508,7 +504,7 @@ pub(crate) enum TableFormat {
 }
 
 #[derive(Debug, Args)]
-#[command(after_help = AFTER_HELP)]
+#[command(before_help = examples::EXPLAIN, after_help = AFTER_HELP)]
 pub(crate) struct ExplainArgs {
     /// Plan file, or - for standard input
     #[arg(value_name = "PLAN")]
@@ -559,7 +555,7 @@ impl ExplainArgs {
 }
 
 #[derive(Debug, Args)]
-#[command(after_help = AFTER_HELP)]
+#[command(before_help = examples::DAY, after_help = AFTER_HELP)]
 pub(crate) struct DayArgs {
     /// Plan files of one day, in the order of their splashes or, with --interval, as they are named
     #[arg(value_name = "PLAN", required = true)]
@@ -616,7 +612,7 @@ impl DayArgs {
 }
 
 #[derive(Debug, Args)]
-#[command(after_help = AFTER_HELP)]
+#[command(before_help = examples::SHEET, after_help = AFTER_HELP)]
 pub(crate) struct SheetArgs {
     /// Plan file, or - for standard input; several are a day, a page for it and one for each dive
     #[arg(value_name = "PLAN", required = true)]
@@ -712,7 +708,7 @@ pub(crate) enum DrawnOf {
 }
 
 #[derive(Debug, Args)]
-#[command(after_help = AFTER_HELP)]
+#[command(before_help = examples::DEBRIEF, after_help = AFTER_HELP)]
 pub(crate) struct DebriefArgs {
     /// Plan file of the dive, or - for standard input
     #[arg(value_name = "PLAN")]
@@ -763,7 +759,27 @@ pub(crate) struct DebriefArgs {
 }
 
 #[derive(Debug, Args)]
-#[command(after_help = AFTER_HELP)]
+#[command(before_help = examples::COMPLETIONS)]
+pub(crate) struct CompletionsArgs {
+    /// The shell
+    #[arg(value_enum)]
+    pub(crate) shell: clap_complete::Shell,
+}
+
+#[derive(Debug, Args)]
+#[command(before_help = examples::MANUAL)]
+pub(crate) struct ManualArgs {
+    /// The command whose page it is; left out: that of hangbar itself
+    #[arg(value_name = "COMMAND", conflicts_with = "into")]
+    pub(crate) command: Option<String>,
+
+    /// Write every page into this folder, in the place of older ones
+    #[arg(long, value_name = "FOLDER")]
+    pub(crate) into: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+#[command(before_help = examples::CHECK, after_help = AFTER_HELP)]
 pub(crate) struct CheckArgs {
     /// Plan files of any name, and folders: every .toml file in them, except hidden ones
     #[arg(value_name = "PATH", required = true)]
@@ -779,7 +795,7 @@ pub(crate) struct CheckArgs {
 }
 
 #[derive(Debug, Args)]
-#[command(after_help = AFTER_HELP)]
+#[command(before_help = examples::NEW, after_help = AFTER_HELP)]
 pub(crate) struct NewArgs {
     /// The plan's new file, or - for standard output. Writes over nothing
     #[arg(value_name = "FILE.toml")]
@@ -795,7 +811,7 @@ pub(crate) struct NewArgs {
 }
 
 #[derive(Debug, Args)]
-#[command(after_help = AFTER_HELP)]
+#[command(before_help = examples::SCHEMA, after_help = AFTER_HELP)]
 pub(crate) struct SchemaArgs {
     /// Of which file or document
     #[arg(value_name = "NAME", value_parser = schema_of())]
@@ -803,7 +819,7 @@ pub(crate) struct SchemaArgs {
 }
 
 #[derive(Debug, Args)]
-#[command(after_help = AFTER_HELP)]
+#[command(before_help = examples::KEYS, after_help = AFTER_HELP)]
 pub(crate) struct KeysArgs {
     /// One table and those in it, as site or diver.cylinder; top: the keys above every table
     #[arg(value_name = "TABLE")]

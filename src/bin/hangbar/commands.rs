@@ -7,11 +7,13 @@ use crate::outcome::Outcome;
 
 mod brief;
 mod check;
+mod completions;
 mod day;
 mod debrief;
 mod explain;
 mod keys;
 mod limits;
+mod manual;
 mod mix;
 mod new;
 mod schema;
@@ -39,6 +41,8 @@ pub(crate) fn run(command: &Command) -> Outcome {
         Command::Keys(args) => (keys::run(args), nowhere),
         Command::Schema(args) => return schema::run(args),
         Command::Check(args) => return check::run(args),
+        Command::Completions(args) => return completions::run(args),
+        Command::Manual(args) => (manual::run(args), nowhere),
         Command::Day(args) => return day::run(args),
         Command::Sheet(args) => return sheet::run(args),
         Command::Debrief(args) => return debrief::run(args),

@@ -27,9 +27,12 @@ impl JsonWanted {
             Command::Debrief(args) => (args.shown.format == Format::Json, None),
             Command::Mix(args) => (args.shown.format == Format::Json, args.plan.as_ref()),
             Command::Keys(args) => (args.format == Format::Json, None),
-            Command::Check(_) | Command::New(_) | Command::Schema(_) | Command::Sheet(_) => {
-                return None;
-            }
+            Command::Check(_)
+            | Command::New(_)
+            | Command::Schema(_)
+            | Command::Sheet(_)
+            | Command::Completions(_)
+            | Command::Manual(_) => return None,
         };
         wanted.then(|| Self {
             plan: plan.cloned(),
