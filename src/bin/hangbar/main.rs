@@ -17,6 +17,11 @@ mod run;
 mod side_by_side;
 mod written;
 
+/// The allocator of a static build: that of its C library asks the system again and again.
+#[cfg(target_env = "musl")]
+#[global_allocator]
+static ALLOCATOR: dlmalloc::GlobalDlmalloc = dlmalloc::GlobalDlmalloc;
+
 fn main() -> ExitCode {
     let words: Vec<OsString> = std::env::args_os().collect();
     let outcome = run::run(&words).unwrap_or_else(|error| error.exit());
