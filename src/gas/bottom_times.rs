@@ -8,7 +8,7 @@ use crate::dive::{
 use crate::quantity::{AtmMinutes, RunTime, Time};
 use crate::rules::DiveRules;
 use crate::site::Mix;
-use std::collections::HashMap;
+use std::collections::BTreeMap;
 use std::rc::Rc;
 
 /// Dives left later than at this whole minute are flown each time anew.
@@ -146,7 +146,7 @@ struct Span {
     least: Option<AtmMinutes>,
     no_stops: Option<NoStops>,
     /// Ways up from it at whole minutes that somebody has asked for, and that others will.
-    ways_up: HashMap<u32, Result<Rc<WayUp>, ScheduleError>>,
+    ways_up: BTreeMap<u32, Result<Rc<WayUp>, ScheduleError>>,
 }
 
 /// The dive left at any time, worked out once for the team and only as far as somebody asks. A
@@ -188,7 +188,7 @@ impl<'a> BottomTimes<'a> {
                 used_on_arrival: exposure_until(rules, &schedule.way_down, arrival.run_time),
                 least: None,
                 no_stops: None,
-                ways_up: HashMap::new(),
+                ways_up: BTreeMap::new(),
             })
             .collect();
         let first = spans
