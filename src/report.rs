@@ -47,6 +47,7 @@ pub use mix_sheet::{BlendWanted, GasWanted, MixAsked, MixAtDepth, MixError, MixL
 pub use part::{Part, Topic};
 pub use schema::SchemaOf;
 pub use only::only;
+pub use schema::SchemaOf;
 pub use sheet::{
     Air, Align, Block, CAUTIONS, Column, EquationLines, Grid, GridColumn, NO_BREAK, Report, Table,
     Tone,
