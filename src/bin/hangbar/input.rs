@@ -52,8 +52,11 @@ fn open(path: &Path) -> io::Result<Box<dyn Read>> {
     }
 }
 
+/// Most plans are no longer, bytes.
+const USUAL: usize = 4 << 10;
+
 fn text(from: impl Read) -> Result<String, Refusal> {
-    let mut bytes = Vec::new();
+    let mut bytes = Vec::with_capacity(USUAL);
     from.take(MOST)
         .read_to_end(&mut bytes)
         .map_err(unreadable)?;
