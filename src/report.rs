@@ -22,8 +22,8 @@ mod limits;
 mod lost_stages;
 mod mix;
 mod mix_sheet;
-mod part;
 mod only;
+mod part;
 mod rail;
 mod schema;
 mod sheet;
@@ -44,9 +44,8 @@ pub use keys::keys;
 pub use limits::{LimitSheet, LimitsAsked, LimitsError, limits};
 pub use mix::mix;
 pub use mix_sheet::{BlendWanted, GasWanted, MixAsked, MixAtDepth, MixError, MixLimit, MixSheet};
-pub use part::{Part, Topic};
-pub use schema::SchemaOf;
 pub use only::only;
+pub use part::{Part, Topic};
 pub use schema::SchemaOf;
 pub use sheet::{
     Air, Align, Block, CAUTIONS, Column, EquationLines, Grid, GridColumn, NO_BREAK, Report, Table,

@@ -31,9 +31,14 @@ pub fn only(briefing: &Briefing, name: &str, units: UnitSystem) -> Option<Report
     before::each_diver(&rail, &mut report);
     if verdict == Verdict::NoGo {
         gas::as_asked_for(&rail, &mut report);
+        gas::ponies(&rail, &mut report);
     } else {
         gas::planned(&rail, &mut report);
-        trouble::planned(&rail, &mut report);
+        gas::hang(&rail, &mut report);
+        gas::stages(&rail, &mut report);
+        gas::ponies(&rail, &mut report);
+        trouble::late(&rail, &mut report);
+        trouble::lost_gas(&rail, &mut report);
         lost_stages::lost_stages(&rail, &mut report);
     }
     report.heading("Cautions");
