@@ -34,6 +34,8 @@ pub(crate) use program::{
 mod render {
     pub(crate) mod characters;
     pub(crate) mod csv;
+    mod figures;
+    pub(crate) mod html;
     pub(crate) mod json;
     mod layout;
     pub(crate) mod names;
