@@ -60,7 +60,7 @@ fn no_line_of_help_is_wider_than_80_columns() {
     }
     for args in helps {
         let mut command = hangbar();
-        let assert = command.args(args).env("COLUMNS", "200").assert().success();
+        let assert = command.args(&args).env("COLUMNS", "200").assert().success();
         let help = text_of(&assert.get_output().stdout);
         assert!(help.lines().count() > 10, "{args:?}: {help}");
         assert_eq!(too_wide(&help), Vec::<String>::new(), "{args:?}");
