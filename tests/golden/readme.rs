@@ -37,7 +37,7 @@ fn produced(mark: &str) -> String {
     let mark = mark
         .strip_prefix("<!-- ")
         .and_then(|mark| mark.strip_suffix(" -->"));
-    let mut parts = mark.expect("a mark with its command").split(" | ");
+    let mut parts = mark.unwrap().split(" | ");
     let (how, line) = parts.next().unwrap().split_once(": ").unwrap();
     let words = words(line);
     let words: Vec<&str> = words.iter().map(String::as_str).collect();
@@ -51,7 +51,7 @@ fn produced(mark: &str) -> String {
     }
     for part in parts {
         let (which, at) = part.split_once(": ").unwrap();
-        let at = text.find(&format!("\n{at}")).expect("where to cut");
+        let at = text.find(&format!("\n{at}")).unwrap();
         match which {
             "from" => text = text.split_off(at + 1),
             "until" => text.truncate(at),
@@ -96,7 +96,7 @@ fn every_picture_of_the_readme_is_what_its_command_draws() {
             .and_then(|it| it.strip_suffix(" -->"));
         let drawn = Path::new(env!("CARGO_TARGET_TMPDIR")).join("of-the-readme.svg");
         let drawn = drawn.display().to_string();
-        let words = words(line.expect("a mark with its command"));
+        let words = words(line.unwrap());
         let words = words.iter().map(String::as_str).chain([drawn.as_str()]);
         run(&words.collect::<Vec<_>>());
         let drawn = fs::read_to_string(&drawn).unwrap();
