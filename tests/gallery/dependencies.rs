@@ -8,9 +8,12 @@ fn read(name: &str) -> String {
     fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join(name)).unwrap()
 }
 
-/// The crates that a table of the manifest names.
+/// The crates that a table of the manifest names, for every system or for one.
 fn crates(manifest: &toml::Table, table: &str) -> BTreeSet<String> {
-    let crates = manifest[table].as_table().unwrap().keys();
+    let of_systems = manifest["target"].as_table().unwrap().values();
+    let of_systems = of_systems.filter_map(|system| system.get(table));
+    let tables = of_systems.chain([&manifest[table]]);
+    let crates = tables.flat_map(|table| table.as_table().unwrap().keys());
     let crates: BTreeSet<String> = crates.cloned().collect();
     assert!(!crates.is_empty(), "{table}");
     crates
