@@ -120,6 +120,13 @@ fn a_name_from_right_to_left_turns_no_figure_around() {
             html.matches(&isolated).count()
         );
     }
+    let title = "title = \"مرسى\"";
+    let titled = plan.replace("title = \"The outer wall of the old harbour\"", title);
+    let (titled, _) = ran_on("from-right-title", &titled, &["sheet", "PLAN"]);
+    assert!(
+        titled.contains("<title>GO  مرسى</title>"),
+        "a title holds no tags"
+    );
     assert!(html.contains("<bdi>דנה</bdi>\u{a0}50\u{a0}bar"), "{html}");
 }
 

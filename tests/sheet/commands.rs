@@ -46,6 +46,19 @@ fn what_is_no_sheet_stays_as_it_is() {
         .code(2)
         .stdout(is_empty())
         .stderr(contains("plan.toml is no name for a sheet").and(contains("ends in .html")));
+    sheet(&[PLAN, "-o", "-"])
+        .code(2)
+        .stderr(contains("error: - is no name for a sheet"));
+    let text = fs::read_to_string(root().join(PLAN)).unwrap();
+    let plan = folder.write("dive.html", &text);
+    let plan = plan.to_str().unwrap();
+    sheet(&[plan, "-o", plan])
+        .code(2)
+        .stdout(is_empty())
+        .stderr(contains(
+            "dive.html is the plan itself, and is left as it is",
+        ));
+    assert_eq!(fs::read_to_string(plan).unwrap(), text);
     fs::create_dir(folder.path().join("inside.html")).unwrap();
     let inside = folder.path().join("inside.html");
     sheet(&[PLAN, "-o", inside.to_str().unwrap()])

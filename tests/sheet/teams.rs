@@ -197,3 +197,15 @@ fn words_without_end_are_broken_and_stay_on_the_page() {
         }
     }
 }
+
+#[test]
+fn the_half_page_of_eight_divers_with_the_longest_names_is_one() {
+    let plan = WALL.to_owned() + &team(&long_names(8), PONY);
+    let Some(pages) = checked("half", &plan, &["--skipper", "--paper", "letter"]) else {
+        return;
+    };
+    assert_eq!(pages.len(), 1);
+    let lowest = pages[0].words.iter().map(|word| word.bottom);
+    assert!(lowest.fold(0.0, f64::max) < 792.0 / 2.0);
+    assert!(pages[0].has("Ferdinandus"));
+}

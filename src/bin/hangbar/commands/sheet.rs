@@ -15,7 +15,7 @@ use crate::input::work_out;
 use crate::outcome::{Outcome, Status};
 use crate::refusal::Refusal;
 use crate::render::html::{self, Drawing, Form, Paper};
-use crate::render::names::{file_name, harmless};
+use crate::render::names::harmless;
 use crate::render::terminal::{Terminal, WIDEST};
 use crate::written::replace;
 
@@ -178,12 +178,20 @@ fn check_output(args: &SheetArgs) -> Result<(), Refusal> {
     let Some(path) = &args.output else {
         return Ok(());
     };
+    let shown = harmless(&path.to_string_lossy());
+    let accepted = "a name that ends in .html";
     let ending = path.extension();
-    if ending.is_some_and(|ending| ending.eq_ignore_ascii_case("html")) {
-        return Ok(());
+    if ending.is_none_or(|ending| !ending.eq_ignore_ascii_case("html")) {
+        let message = format!("{shown} is no name for a sheet");
+        return Err(refused("--output", &message, accepted));
     }
-    let message = format!("{} is no name for a sheet", file_name(path));
-    Err(refused("--output", &message, "a name that ends in .html"))
+    let there = path.canonicalize().ok();
+    let is_plan = |plan: &PathBuf| there.is_some() && plan.canonicalize().ok() == there;
+    if args.plans.iter().any(is_plan) {
+        let message = format!("{shown} is the plan itself, and is left as it is");
+        return Err(refused("--output", &message, accepted));
+    }
+    Ok(())
 }
 
 fn refused(option: &'static str, message: &str, accepted: &str) -> Refusal {

@@ -43,6 +43,13 @@ fn end_of_run(text: &str) -> usize {
     end
 }
 
+/// A text escaped, where no tags may be: in a title, in a drawing.
+pub(in crate::render) fn plain(text: &str) -> String {
+    let mut html = String::with_capacity(text.len());
+    push(&mut html, text);
+    html
+}
+
 fn push(html: &mut String, text: &str) {
     for c in text.chars() {
         match c {
@@ -58,7 +65,7 @@ fn push(html: &mut String, text: &str) {
 
 #[cfg(test)]
 mod tests {
-    use super::escaped;
+    use super::{escaped, plain};
 
     #[test]
     fn nothing_is_left_that_html_acts_on() {
@@ -76,5 +83,6 @@ mod tests {
             "Tove 50 bar, <bdi>محمد علي</bdi> 60 bar, <bdi>דנה</bdi> 55 bar"
         );
         assert_eq!(escaped("محمد"), "<bdi>محمد</bdi>");
+        assert_eq!(plain("<محمد>"), "&lt;محمد&gt;");
     }
 }

@@ -3,7 +3,7 @@
 use hangbar::report::chart::{Axis, Chart, Curve, Line, Point, Side, Ticks};
 
 use super::super::layout::{Ground, Rect, clipped, place, strokes, width};
-use super::escape::escaped;
+use super::escape::plain;
 
 /// Units of the drawing to a point on paper: words are placed in pixels of a picture.
 const SCALE: f64 = 3.2;
@@ -22,14 +22,18 @@ const MARK: f64 = 8.0;
 /// From one line of the hatching to the next.
 const HATCH: f64 = 17.0;
 
-/// The drawing of the upper plot of a chart, so many points wide, its frame so many high; and how high
-/// all of it is.
-pub(in crate::render) fn profile(chart: &Chart, points_wide: f64, frame: f64) -> (String, f64) {
-    let wide = points_wide * SCALE;
+/// How high the drawing of the upper plot of a chart is, so many points wide, its frame so many high.
+pub(in crate::render) fn height(chart: &Chart, points_wide: f64, frame: f64) -> f64 {
+    let rows = rows(&key(chart, points_wide * SCALE));
+    frame + (TOP + BELOW + rows * KEY_ROW) / SCALE
+}
+
+/// The drawing.
+pub(in crate::render) fn profile(chart: &Chart, points_wide: f64, frame: f64) -> String {
+    let points_high = height(chart, points_wide, frame);
+    let (wide, high) = (points_wide * SCALE, points_high * SCALE);
     let key = key(chart, wide);
-    let rows = key.last().map_or(0.0, |(_, (_, row))| row + 1.0);
-    let high = frame * SCALE + TOP + BELOW + rows * KEY_ROW;
-    let points_high = high / SCALE;
+    let rows = rows(&key);
     let frame = Rect {
         left: LEFT,
         right: wide - RIGHT,
@@ -117,7 +121,12 @@ pub(in crate::render) fn profile(chart: &Chart, points_wide: f64, frame: f64) ->
         );
     }
     svg.push_str("</svg>\n");
-    (svg, points_high)
+    svg
+}
+
+/// Rows of a key.
+fn rows(key: &[(&Curve, (f64, f64))]) -> f64 {
+    key.last().map_or(0.0, |(_, (_, row))| row + 1.0)
 }
 
 /// Where each curve stands in the key: how far from the left, in which row.
@@ -212,7 +221,7 @@ fn axes(svg: &mut String, plane: &Plane<'_>) {
     svg.push_str(&format!(
         "<text transform=\"translate({:.1} {y:.1}) rotate(-90)\" text-anchor=\"middle\">{}</text>\n",
         LETTERS,
-        escaped(&plane.y.title)
+        plain(&plane.y.title)
     ));
 }
 
@@ -234,7 +243,7 @@ fn words(svg: &mut String, at: Point, anchor: &str, text: &str) {
         "<text x=\"{:.1}\" y=\"{:.1}\" text-anchor=\"{anchor}\">{}</text>\n",
         at.0,
         baseline(at.1),
-        escaped(text)
+        plain(text)
     ));
 }
 

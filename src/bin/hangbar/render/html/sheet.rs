@@ -10,7 +10,7 @@ use super::flow::columns;
 use super::headline::{Headline, Sizes, foot, head, headlines};
 use super::large;
 use super::measure::{BOLD, Face, lines};
-use super::profile::profile;
+use super::profile::{self, profile};
 use super::shell::Section;
 
 pub(in crate::render) const MM: f64 = 72.0 / 25.4;
@@ -136,8 +136,8 @@ pub(in crate::render) fn sections(drawing: Drawing<'_>) -> Vec<Section> {
     }
     // What is said before the water, and what is written, ticked and read where things go wrong.
     let sides: [(&dyn Fn(Topic) -> bool, &str); 2] = [
-        (&|topic| !is_overleaf(topic), "1 of 2"),
-        (&is_overleaf, "2 of 2"),
+        (&|topic| !is_overleaf(topic), "page 1 of 2"),
+        (&is_overleaf, "page 2 of 2"),
     ];
     let fits: Vec<Option<Section>> = sides
         .iter()
@@ -151,7 +151,7 @@ pub(in crate::render) fn sections(drawing: Drawing<'_>) -> Vec<Section> {
     let scale = Scale::dense(EASY, divers, 2);
     let flows = sides.iter().zip(names);
     flows
-        .map(|((shown, _), name)| page(drawing, *shown, name, scale).0)
+        .map(|((shown, _), name)| page(drawing, *shown, name, scale, true).0)
         .collect()
 }
 
@@ -189,18 +189,19 @@ fn first_table(report: &Report) -> Option<&Table> {
 
 /// The page in the largest letters that fit; `None` where none do.
 fn fitting(drawing: Drawing<'_>, shown: impl Fn(Topic) -> bool, page_of: &str) -> Option<Section> {
-    Scale::all(names(drawing.parts).count()).find_map(|scale| {
-        let (section, high) = page(drawing, &shown, page_of, scale);
-        (high <= HIGH * SURE).then_some(section)
-    })
+    let fits = |scale: &Scale| page(drawing, &shown, page_of, *scale, false).1 <= HIGH * SURE;
+    let scale = Scale::all(names(drawing.parts).count()).find(fits)?;
+    Some(page(drawing, &shown, page_of, scale, true).0)
 }
 
-/// A page, and how high it would be.
+/// A page, and how high it is. The chart takes long to draw: where the height alone is asked for it is
+/// left out.
 fn page(
     drawing: Drawing<'_>,
     shown: impl Fn(Topic) -> bool,
     page_of: &str,
     scale: Scale,
+    is_drawn: bool,
 ) -> (Section, f64) {
     let calls = if scale.called {
         calls(names(drawing.parts))
@@ -211,8 +212,9 @@ fn page(
     let parts: Vec<&Part> = parts.collect();
     let called = |part: &Part| calling(&part.report, &calls);
     let titles: Vec<Headline> = headlines(drawing.parts);
-    let place = [drawing.place, page_of].join(" ");
-    let (head, head_high) = head(&titles, place.trim(), WIDE, HEADLINE);
+    let place = [drawing.place, page_of].into_iter();
+    let place: Vec<&str> = place.filter(|place| !place.is_empty()).collect();
+    let (head, head_high) = head(&titles, &place.join(", "), WIDE, HEADLINE);
     let (foot, foot_high) = foot(&titles, WIDE, HEADLINE);
     let whole = Room {
         width: WIDE,
@@ -272,7 +274,7 @@ fn page(
         }
         let drawn_here = topic == Topic::WayUp && of(topic).next().is_some();
         if drawn_here || topic == first && of(Topic::Order).next().is_some() {
-            beside.figure(drawing.chart);
+            beside.figure(drawing.chart, is_drawn);
         }
     }
     let high = head_high + foot_high + top.height() + columns(&beside.drawn.heights, scale.columns);
@@ -321,21 +323,24 @@ impl Columns {
         self.drawn.push(&report(part, self.room));
     }
 
-    fn figure(&mut self, chart: &Chart) {
+    fn figure(&mut self, chart: &Chart, is_drawn: bool) {
         let Room { width, letters, .. } = self.room;
         let caption = lines(&chart.caption, Face::Regular, width / (letters * 0.85));
         let title = lines(&chart.title, Face::Bold, width / (letters * 1.08));
         let words = caption * letters * 0.85 * LINE + title * letters * 1.08 * LINE;
-        let plots: Vec<(String, f64)> = chart
+        let drawn: String = chart
             .plots()
+            .filter(|_| is_drawn)
             .map(|plot| profile(plot, width, letters * PLOT))
             .collect();
-        let high: f64 = plots.iter().map(|(_, high)| high).sum();
-        let plots: String = plots.into_iter().map(|(svg, _)| svg).collect();
+        let high: f64 = chart
+            .plots()
+            .map(|plot| profile::height(plot, width, letters * PLOT))
+            .sum();
         let html = format!(
             "<figure><h2>{}</h2>\n{}<figcaption>{}</figcaption></figure>\n",
             escaped(&chart.title),
-            plots,
+            drawn,
             escaped(&chart.caption)
         );
         let heights = vec![high + words + 0.5 * letters];

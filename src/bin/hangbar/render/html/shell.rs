@@ -1,6 +1,6 @@
 //! The document around the pages, and how they look: black on white, nothing from elsewhere.
 
-use super::escape::escaped;
+use super::escape::plain;
 
 /// The usual sheet of paper: what its head, its foot and its middle are.
 pub(in crate::render) struct Section {
@@ -76,7 +76,7 @@ pub(in crate::render) fn document(
          <meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\">\n\
          <meta name=\"viewport\" content=\"width=device-width\">\n<title>{}</title>\n\
          <style>\n@page{{{page}}}\n{STYLE}section{{width:{wide}}}\n</style>\n</head>\n<body>\n",
-        escaped(title)
+        plain(title)
     );
     for section in sections {
         html.push_str(&format!(
