@@ -59,3 +59,57 @@ pub(super) fn compartment_ceiling(
         _ => low(factor.low()),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::compartment_ceiling;
+    use crate::dive::FactorLine;
+    use crate::quantity::{Depth, DepthChange, Time};
+    use crate::rules::DiveRules;
+    use crate::site::Mix;
+    use crate::tissue::Tissues;
+
+    /// After half an hour at 45 m, on air and on trimix, by the low factor alone and by lines with an
+    /// anchor above, among and below the ceilings: at its ceiling a compartment holds what it may.
+    #[test]
+    fn at_its_ceiling_a_compartment_is_full_and_a_millimetre_above_it_holds_too_much() {
+        const MILLIMETRE: DepthChange = DepthChange::from_m(0.001);
+        let trimix: Option<Mix> = "18/45".parse().ok();
+        let (mut below, mut above) = (0, 0);
+        for gas in [Some(Mix::AIR), trimix].into_iter().flatten() {
+            let rules = DiveRules::default();
+            let (set, at) = (&rules.compartments, |depth| {
+                rules.environment.ambient(depth)
+            });
+            let deep = at(Depth::from_m(45.0));
+            let clean = Tissues::clean(rules.environment.surface());
+            let held = clean.after(set, gas, deep, deep, Time::from_min(30.0));
+            let line = FactorLine::staged(rules.factors);
+            let anchored =
+                [3.0, 9.0, 15.0, 30.0].map(|anchor| line.anchored(Depth::from_m(anchor)));
+            for line in anchored.into_iter().chain([line]) {
+                for index in 0..16 {
+                    let ceiling = compartment_ceiling(&rules, line, &held, index);
+                    let over = |depth| {
+                        let may = held.limit_bar(set, index, at(depth), line.at(depth));
+                        held.loading(index).total_bar() - may
+                    };
+                    if ceiling.is_at(Depth::SURFACE) {
+                        assert!(over(ceiling) <= 1e-9, "{index} {line:?}");
+                        continue;
+                    }
+                    assert!(over(ceiling).abs() < 1e-9, "{index} {line:?} {ceiling:?}");
+                    assert!(
+                        over(ceiling - MILLIMETRE) > 0.0,
+                        "{index} {line:?} {ceiling:?}"
+                    );
+                    match line.anchor() {
+                        Some(anchor) if ceiling < anchor => above += 1,
+                        _ => below += 1,
+                    }
+                }
+            }
+        }
+        assert!(below > 20 && above > 20, "{below} {above}");
+    }
+}

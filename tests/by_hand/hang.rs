@@ -57,6 +57,18 @@ fn a_hang_is_not_part_of_what_a_pony_must_cover() {
     // 15 · 1.5 · 11.033309 against 2 · (200 − 10)/1.01325
     assert_abs_diff_eq!(plain.need_full.as_l(), 248.2494, epsilon = LITRES);
     assert_abs_diff_eq!(plain.have.as_l(), 375.0309, epsilon = LITRES);
+    // The end of a later level may be the worst one: the same after 5 minutes at 9 m.
+    let levels = "[[profile.level]]\ndepth = \"9 m\"\ntime = \"5 min\"\n\
+                  [[profile.level]]\ndepth = \"18 m\"\ntime = \"15 min\"";
+    let later = briefed(&[
+        diver,
+        ("depth = \"18 m\"", ""),
+        ("bottom_time = \"20 min\"", levels),
+    ]);
+    let later = later.divers[0].pony.unwrap();
+    assert_abs_diff_eq!(later.need_full.as_l(), 248.2494, epsilon = LITRES);
+    // 15 · 1.5 · 6.552924
+    assert_abs_diff_eq!(later.need_ascent.as_l(), 147.4408, epsilon = LITRES);
 }
 
 #[test]

@@ -5,7 +5,7 @@ use hangbar::briefing::{Briefing, brief};
 use hangbar::gas::{DiverBudget, LevelBudget};
 use hangbar::plan_file::{Overrides, read, read_with};
 use hangbar::quantity::RunTime;
-use hangbar::whatif::{BadFrom, Deviation, Ending, LATE_BOUND_MIN, deviate};
+use hangbar::whatif::{BadFrom, Deviation, Ending, LATE_BOUND_MIN, LongestEnd, deviate};
 
 use crate::pencil::{BAR, MINUTES, briefed, pencil_dive};
 
@@ -48,6 +48,16 @@ fn lateness_is_bad_from_the_minute_that_pencil_and_paper_say() {
     assert_eq!(late.divers[1].reserve_gone, BadFrom::Minute(6));
     assert_eq!(late.divers[1].empty, BadFrom::Minute(13));
     assert_eq!(late.divers[1].pony_stops, None);
+    // So Ben, with 25 minutes, is who ends the dive.
+    let briefing = briefed(&[]);
+    let limiting = briefing.limiting_divers().into_iter();
+    assert_eq!(
+        limiting.map(|diver| &diver.name[..]).collect::<Vec<_>>(),
+        ["Ben"]
+    );
+    let longest = briefing.longest_go.unwrap();
+    assert_eq!(longest.minutes, 25);
+    assert_eq!(longest.ended_by, LongestEnd::Gas(vec!["Ben".to_owned()]));
 }
 
 #[test]
