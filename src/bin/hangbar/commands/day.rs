@@ -26,7 +26,7 @@ pub(super) fn run(args: &DayArgs) -> Outcome {
             return Outcome { plan, ..outcome };
         }
     };
-    match plan_day(plans, &args.interval, args.fly_at) {
+    match plan_day(plans, &args.hours.interval, args.fly_at) {
         Ok(day) => told(args, &day).unwrap_or_else(|refusal| refusal.of_the_day()),
         Err(error) => {
             let named = |path: &&PathBuf| error.file() == Some(file_name(path).as_str());
@@ -57,7 +57,7 @@ pub(super) fn read_day(
 }
 
 fn told(args: &DayArgs, day: &Day) -> Result<Outcome, Refusal> {
-    let home = home_of(args.home_by, day)?;
+    let home = home_of(args.hours.home_by, day)?;
     let units = day.dives[0].briefing.plan.units();
     let units = args.shown.units.map_or(units, Into::into);
     let text = |report: &report::Report| {

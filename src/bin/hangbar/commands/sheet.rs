@@ -39,8 +39,8 @@ struct Page {
 fn one(args: &SheetArgs, plan: &Path) -> Result<Outcome, Refusal> {
     check_output(args)?;
     for (option, is_given) in [
-        ("--interval", !args.interval.is_empty()),
-        ("--home-by", args.home_by.is_some()),
+        ("--interval", !args.hours.interval.is_empty()),
+        ("--home-by", args.hours.home_by.is_some()),
     ] {
         if is_given {
             return Err(refused(
@@ -70,7 +70,7 @@ fn several(args: &SheetArgs, plans: &[PathBuf]) -> Outcome {
         Ok(day) => day,
         Err((refusal, plan)) => return refusal.outcome(&plan),
     };
-    let told = plan_day(day, &args.interval, flight)
+    let told = plan_day(day, &args.hours.interval, flight)
         .map_err(Refusal::from)
         .and_then(|day| pages(args, &day));
     told.unwrap_or_else(|refusal| refusal.of_the_day())
@@ -93,7 +93,7 @@ fn of_a_day(args: &SheetArgs) -> Result<Option<FlightTime>, Refusal> {
 }
 
 fn pages(args: &SheetArgs, day: &Day) -> Result<Outcome, Refusal> {
-    let home = home_of(args.home_by, day)?;
+    let home = home_of(args.hours.home_by, day)?;
     let home = home.as_ref();
     let units = day.dives[0].briefing.plan.units();
     let units = args.units.map_or(units, Into::into);
