@@ -68,9 +68,11 @@ fn table(rail: &Rail<'_>, report: &mut Report) {
     .read_first(&["turn\nat", "minimum\ngas"]);
     let divers = rail.briefing.divers.iter().zip(&rail.briefing.limits);
     let shown = divers.filter(|(diver, _)| rail.shows(&diver.name));
-    table
-        .rows
-        .extend(shown.map(|(diver, limits)| row(rail, diver, limits)));
+    for (diver, limits) in shown {
+        table.rows.push(row(rail, diver, limits));
+        let gauge = rail.gauge_of(&diver.name);
+        table.units.push(gauge.pressure_unit().to_owned());
+    }
     report.table(table);
 }
 

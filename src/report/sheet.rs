@@ -99,6 +99,8 @@ pub struct Table {
     pub columns: Vec<Column>,
     /// The rows: as many cells as there are columns.
     pub rows: Vec<Vec<String>>,
+    /// The unit of each row's figures that have none with them; empty where there are no such.
+    pub units: Vec<String>,
 }
 
 impl Table {
@@ -111,6 +113,7 @@ impl Table {
         Self {
             columns: columns.collect(),
             rows: Vec::new(),
+            units: Vec::new(),
         }
     }
 

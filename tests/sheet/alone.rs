@@ -168,3 +168,31 @@ fn a_day_has_a_page_of_its_own_and_one_for_each_dive() {
     let (html, _) = day(&["--slate"]);
     assert_eq!(html.matches("<section").count(), 2);
 }
+
+/// One team reads bar and psi: no turn and no minimum stands there without its unit.
+#[test]
+fn every_large_figure_has_the_unit_of_its_gauge_beside_it() {
+    let mut figures = 0;
+    for plan in charter() {
+        let (html, _) = ran(&["sheet", &plan]);
+        let Some((_, large)) = html.split_once("<table class=\"large\"") else {
+            continue;
+        };
+        let (large, _) = large.split_once("</table>").unwrap();
+        for cell in large.split("<td class=\"n first\">").skip(1) {
+            let (figure, rest) = cell.split_once('<').unwrap();
+            let unit = ["bar", "psi"]
+                .into_iter()
+                .find(|unit| rest.starts_with(&format!("span class=\"rest\"> {unit}</span>")));
+            let figure: f64 = figure.parse().unwrap();
+            let is_of_it = match unit {
+                Some("bar") => figure < 400.0,
+                Some("psi") => figure >= 400.0,
+                _ => false,
+            };
+            assert!(is_of_it, "{plan}: {cell}");
+            figures += 1;
+        }
+    }
+    assert!(figures > 20, "only {figures} figures");
+}

@@ -123,6 +123,7 @@ fn as_table(grid: &Grid) -> Table {
         rows: (0..rows.unwrap_or(0))
             .map(|row| columns.iter().map(|column| cell(column, row)).collect())
             .collect(),
+        units: Vec::new(),
     }
 }
 
@@ -301,18 +302,26 @@ fn row_of(table: &Table, row: &[String]) -> String {
         table,
         row,
         &row.first().map_or_else(String::new, |cell| escaped(cell)),
+        None,
     )
 }
 
-/// A row of cells, the first of which is HTML already.
-pub(in crate::render) fn row_with(table: &Table, row: &[String], first: &str) -> String {
+/// A row of cells, the first of which is HTML already; what is read first has its unit beside it.
+pub(in crate::render) fn row_with(
+    table: &Table,
+    row: &[String],
+    first: &str,
+    unit: Option<&str>,
+) -> String {
     let cells = row.iter().zip(&table.columns).enumerate();
     let cells = cells.map(|(index, (cell, column))| {
         let class = class(column.align, column.read_first);
         let cell = if index == 0 {
             first.to_owned()
         } else {
-            escaped(cell)
+            let unit = unit.filter(|_| column.read_first);
+            let unit = unit.map(|unit| format!("<span class=\"rest\"> {}</span>", escaped(unit)));
+            escaped(cell) + &unit.unwrap_or_default()
         };
         format!("<td{class}>{cell}</td>")
     });

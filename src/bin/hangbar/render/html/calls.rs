@@ -80,6 +80,7 @@ pub(in crate::render) fn calling(report: &Report, calls: &[Call]) -> Report {
             text: called(text, calls),
         },
         Block::Table(table) => Block::Table(Table {
+            units: table.units.clone(),
             columns: table.columns.clone(),
             rows: table
                 .rows

@@ -48,6 +48,10 @@ pub(in crate::render) fn table(
             Align::Right => width(&row[index], face) * size,
             Align::Left => widest_word(&row[index], face) * size,
         });
+        let units = table.units.iter().filter(|_| column.read_first);
+        let units = units.map(|unit| width(&format!(" {unit}"), Face::Regular) * sizes.others);
+        let unit = units.fold(0.0, f64::max);
+        let cells = cells.map(|cell| cell + unit);
         widths.push(heading.chain(cells).fold(0.0, f64::max) + CELL_AIR);
     }
     let figures: f64 = widths.iter().skip(1).sum();
@@ -80,7 +84,7 @@ pub(in crate::render) fn table(
     ));
     let mut heights = Vec::new();
     let mut glued = (2.0 * LINE * sizes.others + ROW_AIR) * share;
-    for row in &table.rows {
+    for (index, row) in table.rows.iter().enumerate() {
         let (call, rest) = parted(&row[0], calls);
         let name = if rest.is_empty() {
             escaped(call)
@@ -91,7 +95,8 @@ pub(in crate::render) fn table(
                 escaped(rest)
             )
         };
-        html.push_str(&row_with(table, row, &name));
+        let unit = table.units.get(index).map(String::as_str);
+        html.push_str(&row_with(table, row, &name, unit));
         let room = widths[0] - CELL_AIR;
         let name = if one_line(row) <= room {
             sizes.names
