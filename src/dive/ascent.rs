@@ -29,23 +29,12 @@ pub(crate) struct Ascent {
 /// # Errors
 /// [`ScheduleError::StopCannotClear`], [`ScheduleError::SafetyStopOverloads`].
 pub(crate) fn ascend(rules: &DiveRules, from: &Moment) -> Result<Ascent, ScheduleError> {
-    ascend_prepared(&mut Prepared::new(rules, &from.tissues), from)
-}
-
-/// As [`ascend`], with the gas exchange of ways up before.
-///
-/// # Errors
-/// As [`ascend`].
-pub(crate) fn ascend_prepared(
-    prepared: &mut Prepared<'_>,
-    from: &Moment,
-) -> Result<Ascent, ScheduleError> {
-    let rules = prepared.rules();
     let flight = Flight::resume(rules, from, rules.bottom_gas);
-    fly_up(prepared, flight)
+    fly_up(&mut Prepared::new(rules, &from.tissues), flight)
 }
 
-/// As [`ascend_prepared`], for who asks for the segments alone: it has no ends.
+/// As [`ascend`], with the gas exchange of ways up before, for who asks for the segments alone: it has
+/// no ends.
 ///
 /// # Errors
 /// As [`ascend`].

@@ -1,7 +1,7 @@
 //! One diver's part of a briefing.
 
 use super::rail::Rail;
-use super::sheet::{CAUTIONS, Report, Tone};
+use super::sheet::{CAUTIONS, Report, THIN_AIR, Tone};
 use super::{before, flying, gas, lost_stages, trouble};
 use crate::briefing::Briefing;
 use crate::finding::Verdict;
@@ -44,6 +44,9 @@ pub fn only(briefing: &Briefing, name: &str, units: UnitSystem) -> Option<Report
     report.heading("Cautions");
     if verdict != Verdict::NoGo {
         report.paragraph(flying::of_brief(briefing, units));
+    }
+    if briefing.plan.rules().environment.is_at_altitude() {
+        report.paragraph(THIN_AIR);
     }
     report.paragraph(CAUTIONS);
     report.space();

@@ -104,3 +104,15 @@ fn who_is_not_in_the_plan_has_no_part() {
         .code(2);
     json.stderr(contains("one diver's part is text alone"));
 }
+
+/// What is said of a limit in thin air is said to each who has one.
+#[test]
+fn at_a_lake_the_part_of_a_diver_has_its_caution() {
+    for (plan, at_altitude) in [("hollin-tarn", true), ("kittiwake-wall", false)] {
+        let file = format!("plans/{plan}.toml");
+        let json = json_of(&["brief", &file, "--format", "json"]);
+        let name = json["divers"][0]["name"].as_str().unwrap();
+        let words = flowing(&stdout(&["brief", &file, "--only", name]));
+        assert_eq!(words.contains("In thin air"), at_altitude, "{words}");
+    }
+}

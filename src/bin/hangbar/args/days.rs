@@ -8,7 +8,7 @@ use hangbar::plan_file::Overrides;
 use hangbar::quantity::Time;
 
 use super::examples::{self, AFTER_HELP};
-use super::shown::{Cabin, Color, Drawn, Format, OnTheDay, Shown, Units};
+use super::shown::{Cabin, Color, Drawn, Flight, Format, OnTheDay, Shown, Units};
 use super::values::{RecordOf, dive_number, interval, record_of};
 
 /// The hours of a day of several plans.
@@ -116,24 +116,15 @@ pub(crate) struct SheetArgs {
     pub(crate) hours: Hours,
 
     #[command(flatten)]
-    cabin: Cabin,
-
-    /// When a flight leaves, as 18:00 or 18:00+1 (the day after the splash's); needs a splash
-    #[arg(
-        long,
-        allow_hyphen_values = true,
-        value_name = "TIME OF DAY",
-        help_heading = "Flying, or driving up, after the dive"
-    )]
-    pub(crate) fly_at: Option<String>,
+    pub(crate) flight: Flight,
 }
 
 impl SheetArgs {
     /// What is laid over one plan.
     pub(crate) fn overrides(&self) -> Overrides {
         Overrides {
-            cabin_altitude: self.cabin.cabin_altitude.clone(),
-            fly_at: self.fly_at.clone(),
+            cabin_altitude: self.flight.cabin.cabin_altitude.clone(),
+            fly_at: self.flight.fly_at.clone(),
             ..self.on_the_day.overrides()
         }
     }
@@ -141,7 +132,7 @@ impl SheetArgs {
     /// What is laid over each of several plans; a flight is after all of them.
     pub(crate) fn overrides_of_each(&self) -> Overrides {
         Overrides {
-            cabin_altitude: self.cabin.cabin_altitude.clone(),
+            cabin_altitude: self.flight.cabin.cabin_altitude.clone(),
             ..Overrides::default()
         }
     }

@@ -7,7 +7,7 @@ use hangbar::plan_file::Overrides;
 use hangbar::quantity::{Depth, DepthChange, Time};
 
 use super::examples::{self, AFTER_HELP};
-use super::shown::{Cabin, Drawn, OnTheDay, Shown, ShownTable};
+use super::shown::{Cabin, Drawn, Flight, OnTheDay, Shown, ShownTable};
 use super::values::{deeper, harder, late, table_depth, trace_step};
 
 #[derive(Debug, Args)]
@@ -38,17 +38,7 @@ pub(crate) struct BriefArgs {
     pub(crate) on_the_day: OnTheDay,
 
     #[command(flatten)]
-    cabin: Cabin,
-
-    /// When a flight leaves, as 18:00 (the first such time after surfacing) or 18:00+1 (the day
-    /// after the splash's); needs a splash
-    #[arg(
-        long,
-        allow_hyphen_values = true,
-        value_name = "TIME OF DAY",
-        help_heading = "Flying, or driving up, after the dive"
-    )]
-    fly_at: Option<String>,
+    flight: Flight,
 
     #[command(flatten)]
     pub(crate) shown: Shown,
@@ -60,8 +50,8 @@ pub(crate) struct BriefArgs {
 impl BriefArgs {
     pub(crate) fn overrides(&self) -> Overrides {
         Overrides {
-            cabin_altitude: self.cabin.cabin_altitude.clone(),
-            fly_at: self.fly_at.clone(),
+            cabin_altitude: self.flight.cabin.cabin_altitude.clone(),
+            fly_at: self.flight.fly_at.clone(),
             ..self.on_the_day.overrides()
         }
     }

@@ -17,6 +17,19 @@ pub(crate) struct Cabin {
     pub(super) cabin_altitude: Option<String>,
 }
 
+/// Going up after a dive.
+#[derive(Debug, Args)]
+#[command(next_help_heading = "Flying, or driving up, after the dive")]
+pub(crate) struct Flight {
+    #[command(flatten)]
+    pub(super) cabin: Cabin,
+
+    /// When a flight leaves, as 18:00 (the first such time after surfacing) or 18:00+1 (the day
+    /// after the splash's); needs a splash
+    #[arg(long, allow_hyphen_values = true, value_name = "TIME OF DAY")]
+    pub(crate) fly_at: Option<String>,
+}
+
 /// How one plan is shown.
 #[derive(Debug, Args)]
 #[command(next_help_heading = "Output")]

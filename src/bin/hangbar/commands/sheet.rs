@@ -84,7 +84,7 @@ fn of_a_day(args: &SheetArgs) -> Result<Option<FlightTime>, Refusal> {
         let accepted = "the plans of a day as their files have them";
         return Err(refused(args.on_the_day.first_given(), message, accepted));
     }
-    let flight = args.fly_at.as_deref().map(str::parse::<FlightTime>);
+    let flight = args.flight.fly_at.as_deref().map(str::parse::<FlightTime>);
     flight.transpose().map_err(|error| Refusal::Option {
         option: "--fly-at",
         message: error.to_string(),
